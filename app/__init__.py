@@ -1,0 +1,1 @@
+"""Sheerwright's window: shows what the core computes, and changes the design through one session."""

@@ -1,0 +1,1 @@
+"""Plane geometry in millimetres: polylines, fair curves, placements, planar sets. Knows nothing of garments."""
