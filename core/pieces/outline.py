@@ -26,6 +26,9 @@ from core.pieces.records import Dart, Edge, Line, Origin, Piece
 LARGEST_SLIVER = 1e-4
 """A cut this near (mm) to the end of an edge falls on the end: a shorter edge could not be seen or sewn."""
 
+REJOIN_GAP = 1e-5
+"""Line stretches whose ends lie nearer than this (mm) met at a slit that is closed again."""
+
 
 @dataclass(frozen=True, slots=True)
 class OnLoop:
@@ -171,14 +174,16 @@ def placed_piece(piece: Piece, placement: Placement) -> Piece:
 
 
 def rejoined(line: Line) -> Line:
-    """The line with stretches that now meet end to end made one again."""
+    """The line with its stretches in order, and those that now meet end to end made one again."""
     stretches: list[Points] = []
-    for stretch in line.stretches:
-        if stretches and gap(stretches[-1][-1], stretch[0]) <= 1e-5:
+    starts: list[float] = []
+    for start, stretch in sorted(zip(line.starts, line.stretches, strict=True), key=lambda pair: pair[0]):
+        if stretches and gap(stretches[-1][-1], stretch[0]) <= REJOIN_GAP:
             stretches[-1] = joined((stretches[-1], stretch))
         else:
             stretches.append(stretch)
-    return replace(line, stretches=tuple(stretches))
+            starts.append(start)
+    return replace(line, stretches=tuple(stretches), starts=tuple(starts))
 
 
 def wedge_of(piece: Piece, dart: Dart) -> Points:

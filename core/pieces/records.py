@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from itertools import accumulate
 from typing import Literal, TypeAlias, get_args
 
 from core.errors import Refusal
@@ -92,14 +93,24 @@ class Dart:
         return angle_between(self.pivot, self.legs[1], self.legs[0])
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False)
 class Line:
-    """A line drawn on a piece. Where it crosses an open dart it is interrupted: one polyline a stretch, in order."""
+    """A line drawn on a piece. Where it crosses an open dart it is interrupted: one polyline a stretch, in order.
+
+    `starts` tells how far along the line, darts closed, each stretch begins (mm); worked out when not given, and kept
+    when a turn or a cut divides the line, so that the parts can be put in order again.
+    """
 
     name: str
     purpose: LinePurpose
     stretches: tuple[Points, ...]
     intended_ends: tuple[bool, bool] = (False, False)
+    starts: tuple[float, ...] = ()
+
+    def __post_init__(self) -> None:
+        if len(self.starts) != len(self.stretches):
+            ends = list(accumulate((length(stretch) for stretch in self.stretches), initial=0.0))
+            object.__setattr__(self, "starts", tuple(ends[:-1]))
 
     @property
     def path(self) -> Points:

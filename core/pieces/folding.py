@@ -1,0 +1,134 @@
+"""Lines drawn with darts folded shut, laid out on the flat piece.
+
+While a dart is folded its legs lie on each other, so a line that runs over it is one curve. On the flat piece it is
+interrupted: it leaves one leg and goes on from the other at the same distance from the pivot.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from core.errors import Refusal
+from core.geometry.placement import Placement, about, angle_between, gap
+from core.geometry.polyline import Point, Points, as_points, between, crossings, length, nearest, point_at
+from core.geometry.tolerances import LEG_DIFFERENCE
+from core.pieces.outline import local_name
+from core.pieces.records import Dart, Piece
+from core.pieces.turning import dart_words
+
+PASSED = 1e-3
+"""A crossing this near (mm) behind the place reached is the one just made."""
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """A leg met by the line: how far along, which dart, the turn that carries flat places over the dart."""
+
+    along: float
+    dart: Dart
+    carry: float
+
+
+def fold_placement(piece: Piece, dart: Dart) -> tuple[Placement, int]:
+    """How the loose side of a folded dart lies, and the leg (0 or 1) on the side with the fold, which lies still."""
+    still = _still_leg(piece, dart)
+    return about(dart.pivot, dart.closing_turn if still == 0 else -dart.closing_turn), still
+
+
+def _still_leg(piece: Piece, dart: Dart) -> int:
+    """The leg whose side of the loop reaches the fold or centre seam first; legs[0] where the piece has neither."""
+    names = [edge.name for edge in piece.edges]
+    base, count = names.index(dart.base), len(names)
+    lengths = [edge.length for edge in piece.edges]
+    anchors = [i for i, edge in enumerate(piece.edges) if _is_anchor(edge.kind, edge.origin.edge)]
+    if not anchors:
+        return 0
+    ahead = min(sum(lengths[(base + 1 + k) % count] for k in range((a - base - 1) % count)) for a in anchors)
+    behind = min(sum(lengths[(a + 1 + k) % count] for k in range((base - a - 1) % count)) for a in anchors)
+    return 1 if ahead < behind else 0
+
+
+def _is_anchor(kind: str, origin: str) -> bool:
+    return kind == "fold" or local_name(origin) == "centre_back"
+
+
+def laid_flat(piece: Piece, curve: Points, folded: Sequence[str]) -> tuple[Points, ...]:
+    """The stretches on the flat piece of a curve (N, 2) drawn with darts folded.
+
+    The curve is in the frame in which the side with the fold lies still. Refusal when a stretch runs over a dart that
+    was not folded and meets its legs at unequal distances from the pivot.
+    """
+    darts = [piece.dart(name) for name in folded]
+    frame = _first_frame(piece, curve, darts)
+    stretches: list[Points] = []
+    reached, total = 0.0, length(curve)
+    while (crossing := _next_crossing(curve, frame, darts, reached)) is not None:
+        stretches.append(frame.points(between(curve, reached, crossing.along)))
+        frame = frame.then(about(crossing.dart.pivot, crossing.carry))
+        reached = crossing.along
+    stretches.append(frame.points(between(curve, reached, total)))
+    return tuple(part for stretch in stretches for part in _over_open_darts(piece, stretch))
+
+
+def _first_frame(piece: Piece, curve: Points, darts: Sequence[Dart]) -> Placement:
+    """The frame in which the curve's first point lies best on the piece: as drawn, or unturned with a loose side."""
+    frames = [Placement(), *(fold_placement(piece, dart)[0].inverse() for dart in darts)]
+
+    def off(frame: Placement) -> float:
+        closed_loop = as_points([*piece.loop, piece.loop[0]])
+        start = frame.point(curve[0])
+        return min([nearest(closed_loop, start)[1], *(gap(dart.pivot, start) for dart in piece.darts)])
+
+    return min(frames, key=lambda frame: (round(off(frame), 3), frames.index(frame)))
+
+
+def _next_crossing(curve: Points, frame: Placement, darts: Sequence[Dart], reached: float) -> Crossing | None:
+    """The first leg that the curve meets beyond the place reached, seen from the cloth outside the dart."""
+    back = frame.inverse()
+    found = [
+        Crossing(along, dart, angle_between(dart.pivot, dart.legs[leg], dart.legs[1 - leg]))
+        for dart in darts
+        for leg in (0, 1)
+        for along, _ in crossings(curve, back.points(as_points((dart.pivot, dart.legs[leg]))))
+        if along > reached + PASSED and _enters(curve, frame, along, dart)
+    ]
+    return min(found, key=lambda crossing: crossing.along, default=None)
+
+
+def _enters(curve: Points, frame: Placement, along: float, dart: Dart) -> bool:
+    """Whether just beyond the crossing the curve, laid by the frame, would lie in the dart's wedge."""
+    if along >= length(curve) - PASSED:
+        return False
+    beyond = frame.point(point_at(curve, along + min(0.05, (length(curve) - along) / 2)))
+    return _in_wedge(dart, beyond)
+
+
+def _in_wedge(dart: Dart, place: Point) -> bool:
+    turn = angle_between(dart.pivot, dart.legs[0], place)
+    whole = angle_between(dart.pivot, dart.legs[0], dart.legs[1])
+    return 0.0 < turn / whole < 1.0
+
+
+def _over_open_darts(piece: Piece, stretch: Points) -> list[Points]:
+    """The stretch with what lies in open wedges left out, each dart's legs being met at equal distances."""
+    for dart in piece.darts:
+        legs = [as_points((dart.pivot, leg)) for leg in dart.legs]
+        met = [crossings(stretch, leg) for leg in legs]
+        if not met[0] or not met[1]:
+            continue
+        (first, at_first), (second, at_second) = met[0][0], met[1][0]
+        if max(at_first, at_second) < PASSED:
+            continue
+        if abs(at_first - at_second) > LEG_DIFFERENCE:
+            raise Refusal(
+                f"The line on piece {piece.name} meets the legs of the open {dart_words(dart.name)} {at_first:.1f} "
+                f"and {at_second:.1f} mm from its pivot, so it would show a step when the dart is sewn; draw it with "
+                f"the dart folded.",
+                piece=piece.name,
+            )
+        low, high = sorted((first, second))
+        before, after = between(stretch, 0.0, low), between(stretch, high, length(stretch))
+        return [*_over_open_darts(piece, before), *_over_open_darts(piece, after)]
+    return [stretch]
+

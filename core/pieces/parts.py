@@ -1,0 +1,107 @@
+"""Parts: what a path through a piece divides it into, with the darts, lines and landmarks that lie in each.
+
+A part knows only the edges that it inherits, in loop order; whoever divides the piece closes the part with new edges,
+or turns it about a pivot and puts the loop together again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from core.errors import Refusal
+from core.geometry.placement import Placement
+from core.geometry.planar import distance_into, is_simple_loop
+from core.geometry.polyline import Point, Points, as_points, crossings, cut_at, joined, length, point_at
+from core.geometry.tolerances import SAME_POINT
+from core.pieces.outline import placed_dart, placed_edge, placed_line, rejoined
+from core.pieces.records import Dart, Edge, Line, Piece
+
+LANDMARK_REACH = 1.0
+"""A landmark on a cut belongs to both parts; one this near (mm) to a part's outline still counts as on it."""
+
+CUT_SLIVER = 1e-4
+"""A crossing this near (mm) to a line's end divides nothing."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Part:
+    """Edges in loop order, from the path's far end round to its near end, and what lies on the cloth between."""
+
+    edges: tuple[Edge, ...]
+    darts: tuple[Dart, ...]
+    lines: tuple[Line, ...]
+    landmarks: dict[str, Point]
+
+    def placed(self, placement: Placement) -> Part:
+        """The part moved, everything on it with it."""
+        return Part(
+            tuple(placed_edge(edge, placement) for edge in self.edges),
+            tuple(placed_dart(dart, placement) for dart in self.darts),
+            tuple(placed_line(line, placement) for line in self.lines),
+            {name: placement.point(place) for name, place in self.landmarks.items()},
+        )
+
+    @property
+    def is_anchored(self) -> bool:
+        """Whether the part holds the fold or the centre seam: that part lies still while the other turns."""
+        held = {edge.origin.edge.rsplit(".", 1)[-1] for edge in self.edges}
+        return any(edge.kind == "fold" for edge in self.edges) or "centre_back" in held
+
+
+def part_of_piece(piece: Piece, edges: Sequence[Edge], path: Points) -> Part:
+    """The part of a piece bounded by `edges` and, from their last point back to their first, by `path` (M, 2)."""
+    inherited = joined([edge.points for edge in edges]) if edges else path[-1:]
+    polygon = as_points(_without_repeat(np.vstack((inherited, path))))
+    if len(polygon) < 3 or not is_simple_loop(polygon):
+        raise Refusal(f"The cut through piece {piece.name} crosses the outline or itself; draw it inside the piece.")
+    bases = {edge.name for edge in edges if edge.kind == "dart base"}
+    darts = tuple(dart for dart in piece.darts if dart.base in bases)
+    landmarks = {
+        name: place for name, place in piece.landmarks.items() if distance_into(polygon, place) >= -LANDMARK_REACH
+    }
+    return Part(tuple(edges), darts, _lines_inside(piece.lines, polygon, path), landmarks)
+
+
+def _without_repeat(loop: Points) -> Points:
+    steps = np.hypot(*(loop - np.roll(loop, 1, axis=0)).T)
+    return as_points(loop[steps > SAME_POINT])
+
+
+def _lines_inside(lines: tuple[Line, ...], polygon: Points, path: Points) -> tuple[Line, ...]:
+    found = []
+    for line in lines:
+        kept = [
+            pair
+            for start, stretch in zip(line.starts, line.stretches, strict=True)
+            for pair in _stretches_inside(start, stretch, polygon, path)
+        ]
+        if kept:
+            starts, stretches = zip(*kept, strict=True)
+            found.append(replace(line, stretches=tuple(stretches), starts=tuple(starts)))
+    return tuple(found)
+
+
+def _stretches_inside(start: float, stretch: Points, polygon: Points, path: Points) -> list[tuple[float, Points]]:
+    """The parts of a stretch inside the polygon, each with where it begins along its line."""
+    total = length(stretch)
+    cuts = [along for along, _ in crossings(stretch, path) if CUT_SLIVER < along < total - CUT_SLIVER]
+    parts = zip([0.0, *cuts], cut_at(stretch, cuts), strict=True)
+    return [
+        (start + along, part)
+        for along, part in parts
+        if distance_into(polygon, point_at(part, length(part) / 2)) > -CUT_SLIVER
+    ]
+
+
+def together(first: Part, second: Part) -> tuple[tuple[Dart, ...], tuple[Line, ...], dict[str, Point]]:
+    """Darts, lines and landmarks of two parts as one piece's; the first part's landmarks win where both have one."""
+    lines = {line.name: line for line in first.lines}
+    for line in second.lines:
+        mate = lines.get(line.name)
+        if mate is not None:
+            line = replace(line, stretches=mate.stretches + line.stretches, starts=mate.starts + line.starts)
+        lines[line.name] = rejoined(line)
+    return (*first.darts, *second.darts), tuple(lines.values()), {**second.landmarks, **first.landmarks}

@@ -1,0 +1,94 @@
+"""Places named by origin: "3 1/2 in from the neck along the shoulder". They hold through later cuts and turns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import msgspec
+
+from core.errors import Refusal
+from core.geometry.polyline import Point, length, point_at
+from core.pieces.outline import OnLoop, local_name
+from core.pieces.records import Edge, Garment, Piece
+
+SNAPS: dict[str, float] = {"mid": 0.5}
+"""Named shares of an edge: "mid armhole" is a share, so it stays the middle when the edge grows (cutting.md 16)."""
+
+
+class Place(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """A place on an original edge: a distance in mm, or a share of its length, from one of its ends.
+
+    `edge` is the origin's full name ("front.shoulder"); `end` names what lies at the end one counts from ("neck").
+    Exactly one of `distance` and `share` is given.
+    """
+
+    edge: str
+    end: str
+    distance: float | None = None
+    share: float | None = None
+
+
+def place_words(place: Place, shown: str) -> str:
+    """The place in words; `shown` is the distance already written in the user's unit."""
+    edge = local_name(place.edge).replace("_", " ")
+    if place.share is not None:
+        return f"{place.share:.0%} along the {edge} from the {place.end.replace('_', ' ')}"
+    return f"{shown} from the {place.end.replace('_', ' ')} along the {edge}"
+
+
+def along_origin(garment: Garment, place: Place) -> float:
+    """Millimetres from the original edge's first point; Refusal when edge, end or amount make no sense."""
+    origin = garment.origins.get(place.edge)
+    if origin is None:
+        raise Refusal(f"There is no edge {place.edge} to measure along; choose one of the block's edges.")
+    if place.end not in origin.ends:
+        raise Refusal(f"Edge {place.edge} ends at {' and '.join(origin.ends)}, not at {place.end}.", edge=place.edge)
+    if (place.distance is None) == (place.share is None):
+        raise Refusal(f"A place on {place.edge} needs either a distance or a share of its length, not both.")
+    amount = place.share * origin.length if place.share is not None else (place.distance or 0.0)
+    if not -1e-6 <= amount <= origin.length + 1e-6:
+        raise Refusal(
+            f"The place on {place.edge} lies {amount:.1f} mm from the {place.end}, but the edge is only "
+            f"{origin.length:.1f} mm long; choose a place on it.",
+            edge=place.edge,
+        )
+    return amount if place.end == origin.ends[0] else origin.length - amount
+
+
+def holders(piece: Piece, origin: str) -> Iterator[tuple[int, Edge]]:
+    """The edges of a piece that descend from an original edge, with their index in the loop."""
+    return ((index, edge) for index, edge in enumerate(piece.edges) if edge.origin.edge == origin)
+
+
+def resolve(garment: Garment, piece: Piece, place: Place) -> OnLoop:
+    """Where the place lies on the piece's outline now; Refusal when the piece no longer holds it."""
+    wanted = along_origin(garment, place)
+    best: tuple[float, OnLoop] | None = None
+    for index, edge in holders(piece, place.edge):
+        low, high = sorted((edge.origin.start, edge.origin.stop))
+        off = max(low - wanted, wanted - high, 0.0)
+        share = (min(max(wanted, low), high) - edge.origin.start) / (edge.origin.stop - edge.origin.start)
+        if best is None or off < best[0]:
+            best = (off, OnLoop(index, share * edge.length))
+    if best is None or best[0] > 1e-3:
+        raise Refusal(
+            f"Piece {piece.name} no longer holds that place on {place.edge}: it was cut away; choose another place.",
+            piece=piece.name,
+            edge=place.edge,
+        )
+    return best[1]
+
+
+def resolved_point(garment: Garment, piece: Piece, place: Place) -> Point:
+    """The point where the place lies now."""
+    on = resolve(garment, piece, place)
+    return point_at(piece.edges[on.index].points, on.distance)
+
+
+def place_at(garment: Garment, edge: Edge, distance: float) -> Place:
+    """The place at a distance along an edge, counted from the nearer end of its origin."""
+    origin = garment.origins[edge.origin.edge]
+    along = edge.origin.at(distance / length(edge.points))
+    if along <= origin.length / 2:
+        return Place(origin.name, origin.ends[0], distance=max(along, 0.0))
+    return Place(origin.name, origin.ends[1], distance=max(origin.length - along, 0.0))

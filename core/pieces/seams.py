@@ -1,0 +1,90 @@
+"""Seams resolved to the edges that hold them now: chains, lengths, differences."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from core.geometry.polyline import Points, backwards, joined
+from core.pieces.records import Edge, Garment, Piece, Seam, Span
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Link:
+    """One edge of a chain. `reversed`: the seam runs against the edge's loop direction."""
+
+    piece: Piece
+    edge: Edge
+    reversed: bool
+
+    @property
+    def points(self) -> Points:
+        """The edge's points (N, 2) in the seam's direction, in the piece's own frame."""
+        return backwards(self.edge.points) if self.reversed else self.edge.points
+
+
+def links(garment: Garment, spans: tuple[Span, ...]) -> tuple[Link, ...]:
+    """The edges that hold a chain, in the seam's direction."""
+    return tuple(link for span in spans for link in _links_of(garment, span))
+
+
+def _links_of(garment: Garment, span: Span) -> list[Link]:
+    found = [
+        Link(piece, edge, (edge.origin.start > edge.origin.stop) != span.backwards)
+        for piece, edge in garment.edges()
+        if (edge.origin.edge, edge.origin.side) == (span.edge, span.side) and edge.kind != "dart base"
+    ]
+    return sorted(found, key=lambda link: _middle(link.edge), reverse=span.backwards)
+
+
+def _middle(edge: Edge) -> float:
+    return (edge.origin.start + edge.origin.stop) / 2
+
+
+def chain_length(chain: tuple[Link, ...]) -> float:
+    """Sewn length of a chain in mm; open darts in it are not counted, as they are sewn shut first."""
+    return sum(link.edge.length for link in chain)
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Match:
+    """A seam with its two chains and what they measure, in mm. difference = length_a - length_b - ease."""
+
+    seam: Seam
+    a: tuple[Link, ...]
+    b: tuple[Link, ...]
+    length_a: float
+    length_b: float
+
+    @property
+    def difference(self) -> float:
+        """How much `a` is too long (positive) or too short (negative) for `b`, wanted ease allowed for."""
+        return self.length_a - self.length_b - self.seam.ease
+
+    @property
+    def pieces(self) -> tuple[str, ...]:
+        """Names of the pieces that the seam joins, each once."""
+        return tuple(dict.fromkeys(link.piece.name for link in (*self.a, *self.b)))
+
+
+def match(garment: Garment, seam: Seam) -> Match:
+    """The seam as the garment holds it now."""
+    a, b = links(garment, seam.a), links(garment, seam.b)
+    return Match(seam, a, b, chain_length(a), chain_length(b))
+
+
+def matches(garment: Garment) -> tuple[Match, ...]:
+    """Every seam of the garment, in order."""
+    return tuple(match(garment, seam) for seam in garment.seams.values())
+
+
+def seams_of(garment: Garment, edge: Edge) -> tuple[Seam, ...]:
+    """The seams in which an edge is sewn."""
+    key = (edge.origin.edge, edge.origin.side)
+    return tuple(
+        seam for seam in garment.seams.values() if key in {(span.edge, span.side) for span in (*seam.a, *seam.b)}
+    )
+
+
+def chain_points(chain: tuple[Link, ...]) -> Points:
+    """The chain's points end to end, each edge as it lies in its own piece (N, 2)."""
+    return joined([link.points for link in chain])
