@@ -1,0 +1,1 @@
+"""The design: the one document, its replay into garments, and its history."""

@@ -1,0 +1,69 @@
+"""The document: everything that a file keeps, as immutable records."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal, TypeAlias
+
+import msgspec
+
+from core.blocks.ease import Ease
+from core.body.body import Body
+from core.fabrics.catalogue import Fabric, default_fabrics
+from core.steps.catalogue import AnyStep
+from core.units import Unit
+
+PaperName: TypeAlias = Literal["a4", "letter"]
+
+
+class Allowances(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Seam allowance in mm by edge kind; a fabric that states its own (stretch mesh: 0) wins.
+
+    Half an inch all round is common practice, no source.
+    """
+
+    seam: float = 12.7
+    hem: float = 12.7
+    opening: float = 12.7
+    raw: float = 0.0
+
+
+class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """One commission: whose body, which block and ease, the steps in order, fabrics, allowances and page choices.
+
+    `date` (ISO) is the design's own and is printed, so that equal designs give equal pages.
+    """
+
+    name: str
+    body: Body
+    date: str = ""
+    unit: Unit = "in"
+    method: str = "tape"
+    ease: Ease = Ease()
+    steps: tuple[AnyStep, ...] = ()
+    fabrics: tuple[Fabric, ...] = msgspec.field(default_factory=default_fabrics)
+    allowances: Allowances = Allowances()
+    paper: PaperName = "a4"
+    notes: str = ""
+
+    def with_step(self, step: AnyStep) -> Design:
+        """The design with a step added at the end, or in the place of the step that has its id."""
+        if any(old.id == step.id for old in self.steps):
+            steps = tuple(step if old.id == step.id else old for old in self.steps)
+        else:
+            steps = (*self.steps, step)
+        return msgspec.structs.replace(self, steps=steps)
+
+    def without_step(self, step_id: str) -> Design:
+        """The design without one step."""
+        return msgspec.structs.replace(self, steps=tuple(step for step in self.steps if step.id != step_id))
+
+    def fresh_id(self, kind: str) -> str:
+        """A step id that no step has yet: the kind and a number."""
+        used = {step.id for step in self.steps}
+        return next(f"{kind}-{n}" for n in range(1, len(used) + 2) if f"{kind}-{n}" not in used)
+
+
+def today() -> str:
+    """Today's date, for a design that is begun now (ISO)."""
+    return date.today().isoformat()

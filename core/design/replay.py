@@ -1,0 +1,119 @@
+"""Replay: the garment after every step, remembering each step whose readings have not changed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from core.blocks.draft import draft
+from core.body.body import complete
+from core.design.design import Design
+from core.errors import Refusal
+from core.pieces.records import Garment
+from core.steps.catalogue import AnyStep
+from core.steps.step import Effect, Note, outcome
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Stage:
+    """The garment before and after one step, with the readings and the effect that made it."""
+
+    step: AnyStep
+    before: Garment
+    garment: Garment
+    effect: Effect
+    readings: tuple[object, ...]
+
+    @property
+    def notes(self) -> tuple[Note, ...]:
+        """What the user ought to know about the step."""
+        return self.effect.notes
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    """The step that could not be done, and why, in one sentence."""
+
+    step_id: str
+    sentence: str
+    piece: str = ""
+    edge: str = ""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Replay:
+    """The block as drafted, a stage a step, and the refusal that stopped the replay, if one did.
+
+    While a refusal stands, `garment` is the one before the refusing step: it stays in view.
+    """
+
+    design: Design
+    block: Garment
+    stages: tuple[Stage, ...]
+    refused: Refused | None = None
+
+    @property
+    def garment(self) -> Garment:
+        """The garment after the last step that could be done."""
+        return self.stages[-1].garment if self.stages else self.block
+
+    def before(self, step_id: str) -> Garment:
+        """The garment that a step is applied to; the last one for a step that is not there."""
+        for stage in self.stages:
+            if stage.step.id == step_id:
+                return stage.before
+        return self.garment
+
+    def after(self, step_id: str) -> Garment:
+        """The garment after a step; Refusal when the design has no such step, or it could not be done."""
+        for stage in self.stages:
+            if stage.step.id == step_id:
+                return stage.garment
+        raise Refusal(f"There is no finished step {step_id} in this design; its steps are {self._ids()}.")
+
+    def _ids(self) -> str:
+        return ", ".join(step.id for step in self.design.steps) or "none"
+
+
+def replay(design: Design, previous: Replay | None = None) -> Replay:
+    """The stages of a design. Pure: `previous` only lets unchanged work be taken over.
+
+    Refusal only when the block itself cannot be drafted; a refusing step is recorded and ends the stages.
+    """
+    block = _block(design, previous)
+    known = {stage.step.id: stage for stage in previous.stages} if previous else {}
+    stages: list[Stage] = []
+    garment = block
+    for step in design.steps:
+        try:
+            stage = _stage(step, garment, known.get(step.id))
+        except Refusal as refusal:
+            refused = Refused(step.id, refusal.sentence, refusal.piece, refusal.edge)
+            return Replay(design, block, tuple(stages), refused)
+        stages.append(stage)
+        garment = stage.garment
+    return Replay(design, block, tuple(stages))
+
+
+def _block(design: Design, previous: Replay | None) -> Garment:
+    if previous and _same_block(design, previous.design):
+        return previous.block
+    return draft(complete(design.body), design.ease, design.method)
+
+
+def _same_block(design: Design, other: Design) -> bool:
+    return (design.body, design.ease, design.method) == (other.body, other.ease, other.method)
+
+
+def _stage(step: AnyStep, garment: Garment, known: Stage | None) -> Stage:
+    readings = step.reads(garment)
+    if known is not None and _still_holds(known, step, readings):
+        if known.before is garment:
+            return known
+        return Stage(step, garment, known.effect.change.on(garment), known.effect, readings)
+    effect = step.effect(garment)
+    return Stage(step, garment, outcome(garment, effect).garment, effect, readings)
+
+
+def _still_holds(known: Stage, step: AnyStep, readings: tuple[object, ...]) -> bool:
+    same = len(readings) == len(known.readings) and all(a is b for a, b in zip(readings, known.readings, strict=True))
+    return same and (step is known.step or step == known.step)

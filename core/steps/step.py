@@ -1,0 +1,87 @@
+"""What every step is: a frozen record with a stable kind and id that turns a garment into an outcome."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
+
+import msgspec
+
+from core.pieces.places import Place
+from core.pieces.records import Change, Garment
+from core.units import Unit
+
+NoteKind: TypeAlias = Literal["mismatch", "residual", "paper", "touched", "advice", "named"]
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Something the user ought to know about a step that was done: one sentence, and where it is about."""
+
+    kind: NoteKind
+    sentence: str
+    piece: str = ""
+    edge: str = ""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Effect:
+    """What a step does to any garment that holds the records it read."""
+
+    change: Change
+    notes: tuple[Note, ...] = ()
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Outcome:
+    """The garment after a step, what became of each piece's name, and notes."""
+
+    garment: Garment
+    names: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    notes: tuple[Note, ...] = ()
+
+
+class Step(msgspec.Struct, frozen=True, tag_field="kind", forbid_unknown_fields=True, omit_defaults=True):
+    """One step. Subclasses give `effect`, `reads` and `sentence`; `tag` is the kind that files carry for ever."""
+
+    id: str
+
+    def reads(self, garment: Garment) -> tuple[object, ...]:
+        """The records of the garment that the effect depends on; while they are the same objects, so is the effect."""
+        raise NotImplementedError
+
+    def effect(self, garment: Garment) -> Effect:
+        """What the step does to this garment, which is left as it is; Refusal when it cannot be done."""
+        raise NotImplementedError
+
+    def sentence(self, garment: Garment, unit: Unit) -> str:
+        """The step in one sentence, its lengths in the user's unit; `garment` is the one before the step."""
+        raise NotImplementedError
+
+    def apply(self, garment: Garment) -> Outcome:
+        """The outcome on this garment, which is left as it is; Refusal when it cannot be done."""
+        return outcome(garment, self.effect(garment))
+
+
+def outcome(garment: Garment, effect: Effect) -> Outcome:
+    """An effect laid on a garment."""
+    names = {name: tuple(piece.name for piece in now) for name, now in effect.change.pieces.items()}
+    return Outcome(effect.change.on(garment), names, effect.notes)
+
+
+class LinePoint(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """A placed point in mm in the frame of the piece as it was drawn on.
+
+    `corner` breaks the curve; `landmark` or `place` (filled by snapping) win over the coordinates at replay.
+    """
+
+    x: float
+    y: float
+    corner: bool = False
+    landmark: str = ""
+    place: Place | None = None
+
+
+Landmarks: TypeAlias = dict[str, tuple[float, float]]
+"""Landmarks of the piece as it was when a point was drawn on it, so that the point can follow another body."""
