@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from cmath import phase, rect
 from collections.abc import Sequence
+from itertools import pairwise
 from math import cos, isfinite, pi, sin, sqrt, tau
 from typing import Final
 
@@ -93,7 +94,7 @@ def _spans(
     last = len(placed) - 1
     breaks = [0, *(i for i in range(1, last) if corners is not None and corners[i]), last]
     spans: list[tuple[complex, complex, complex, complex]] = []
-    for a, b in zip(breaks, breaks[1:], strict=False):
+    for a, b in pairwise(breaks):
         spans += _smooth_stretch(placed[a : b + 1], start if a == 0 else None, end if b == last else None)
     return spans
 
@@ -106,8 +107,8 @@ def _smooth_stretch(
     placed: list[complex], start: float | None, end: float | None
 ) -> list[tuple[complex, complex, complex, complex]]:
     """The spans of one stretch without corners."""
-    chords = [b - a for a, b in zip(placed, placed[1:], strict=False)]
-    turns = [phase(b / a) for a, b in zip(chords, chords[1:], strict=False)]
+    chords = [b - a for a, b in pairwise(placed)]
+    turns = [phase(b / a) for a, b in pairwise(chords)]
     thetas = _leaving_angles(chords, turns, start, end)
     spans = []
     for index, chord in enumerate(chords):
