@@ -13,7 +13,7 @@ from core.errors import Refusal
 from core.geometry.placement import Placement, about, angle_between, gap
 from core.geometry.polyline import Point, Points, as_points, between, crossings, length, nearest, point_at
 from core.geometry.tolerances import LEG_DIFFERENCE
-from core.pieces.outline import local_name
+from core.pieces.outline import is_centre
 from core.pieces.records import Dart, Piece
 from core.pieces.turning import dart_words
 
@@ -41,16 +41,12 @@ def _still_leg(piece: Piece, dart: Dart) -> int:
     names = [edge.name for edge in piece.edges]
     base, count = names.index(dart.base), len(names)
     lengths = [edge.length for edge in piece.edges]
-    anchors = [i for i, edge in enumerate(piece.edges) if _is_anchor(edge.kind, edge.origin.edge)]
+    anchors = [i for i, edge in enumerate(piece.edges) if is_centre(edge)]
     if not anchors:
         return 0
     ahead = min(sum(lengths[(base + 1 + k) % count] for k in range((a - base - 1) % count)) for a in anchors)
     behind = min(sum(lengths[(a + 1 + k) % count] for k in range((base - a - 1) % count)) for a in anchors)
     return 1 if ahead < behind else 0
-
-
-def _is_anchor(kind: str, origin: str) -> bool:
-    return kind == "fold" or local_name(origin) == "centre_back"
 
 
 def laid_flat(piece: Piece, curve: Points, folded: Sequence[str]) -> tuple[Points, ...]:

@@ -121,6 +121,11 @@ def local_name(origin: str) -> str:
     return origin.rsplit(".", 1)[-1]
 
 
+def is_centre(edge: Edge) -> bool:
+    """Whether an edge lies on the centre front fold or is the centre back: it lies still while other cloth turns."""
+    return edge.kind == "fold" or local_name(edge.origin.edge) == "centre_back"
+
+
 def named(edges: Iterable[Edge]) -> tuple[Edge, ...]:
     """The loop with names unique in the piece: the origin's own name, numbered in loop order where it comes twice."""
     edges = tuple(edges)

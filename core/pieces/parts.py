@@ -16,7 +16,7 @@ from core.geometry.placement import Placement
 from core.geometry.planar import distance_into, is_simple_loop
 from core.geometry.polyline import Point, Points, as_points, crossings, cut_at, joined, length, point_at
 from core.geometry.tolerances import SAME_POINT
-from core.pieces.outline import placed_dart, placed_edge, placed_line, rejoined
+from core.pieces.outline import is_centre, placed_dart, placed_edge, placed_line, rejoined
 from core.pieces.records import Dart, Edge, Line, Piece
 
 LANDMARK_REACH = 1.0
@@ -47,8 +47,7 @@ class Part:
     @property
     def is_anchored(self) -> bool:
         """Whether the part holds the fold or the centre seam: that part lies still while the other turns."""
-        held = {edge.origin.edge.rsplit(".", 1)[-1] for edge in self.edges}
-        return any(edge.kind == "fold" for edge in self.edges) or "centre_back" in held
+        return any(is_centre(edge) for edge in self.edges)
 
 
 def part_of_piece(piece: Piece, edges: Sequence[Edge], path: Points) -> Part:

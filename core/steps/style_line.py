@@ -1,0 +1,174 @@
+"""Style line: a curve drawn on a piece, be it the sheer line, a panel seam or a mark."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import pi
+
+from core.errors import Refusal
+from core.geometry.curve import fair_curve
+from core.geometry.placement import gap
+from core.geometry.planar import inside_path, is_simple
+from core.geometry.polyline import Point, Points, as_point, nearest, point_at, with_ends
+from core.geometry.tolerances import AT_PIVOT, ON_EDGE
+from core.pieces.folding import laid_flat
+from core.pieces.outline import is_centre, local_name, locate, point_on
+from core.pieces.records import Change, Garment, Line, LinePurpose, OriginEdge, Piece
+from core.pieces.turning import dart_words
+from core.steps.mapping import placed_points
+from core.steps.step import Effect, Landmarks, LinePoint, Note, Step
+from core.units import Unit, show_length
+
+PURPOSE_WORDS: dict[LinePurpose, str] = {"sheer": "sheer line", "panel": "panel seam", "mark": "mark", "level": "level"}
+
+
+class StyleLine(Step, frozen=True, tag="style line"):
+    """Draw a line on a piece as a fair curve through placed points.
+
+    Points are in the frame in which the darts named in `folded` are shut and the side with the fold lies still. An end
+    on a fold leaves it squarely unless it is `intended` to make a point there.
+    """
+
+    piece: str
+    name: str
+    points: tuple[LinePoint, ...]
+    drawn_on: Landmarks
+    purpose: LinePurpose = "sheer"
+    folded: tuple[str, ...] = ()
+    intended: bool = False
+
+    def reads(self, garment: Garment) -> tuple[object, ...]:
+        """The piece drawn on and the origins that its places are measured along."""
+        origins = (garment.origins.get(point.place.edge) for point in self.points if point.place)
+        return (garment.piece(self.piece), *origins)
+
+    def effect(self, garment: Garment) -> Effect:
+        """The piece with the line on it; the outline is unchanged.
+
+        Refusal when there are under two points, when the curve crosses itself or leaves the piece, when an end hangs
+        free, or when the line meets the legs of an open dart unequally.
+        """
+        piece = garment.piece(self.piece)
+        if len(self.points) < 2:
+            raise Refusal(f"The line {self.name} on piece {self.piece} needs two points or more.", piece=self.piece)
+        curve = self._curve(garment, piece)
+        line = Line(self.name, self.purpose, laid_flat(piece, curve, self.folded))
+        line = self._ends_settled(piece, line)
+        self._refuse_outside(piece, line)
+        others = tuple(old for old in piece.lines if old.name != self.name)
+        origin = OriginEdge(self.name, line.length, line_ends(piece, line))
+        change = Change(pieces={piece.name: (replace(piece, lines=(*others, line)),)}, origins={self.name: origin})
+        return Effect(change, tuple(self._advice(piece, line)))
+
+    def _curve(self, garment: Garment, piece: Piece) -> Points:
+        points = placed_points(garment, piece, self.points, self.drawn_on)
+        start, end = self._fold_directions(piece, points)
+        corners = [point.corner for point in self.points]
+        try:
+            curve = fair_curve(points, corners=corners, start_direction=start, end_direction=end)
+        except ValueError as error:
+            raise Refusal(
+                f"Two points of the line {self.name} on piece {self.piece} lie on one spot; move one.", piece=self.piece
+            ) from error
+        if not is_simple(curve):
+            raise Refusal(
+                f"The line {self.name} on piece {self.piece} crosses itself; move its points apart.", piece=self.piece
+            )
+        return curve
+
+    def _fold_directions(self, piece: Piece, points: Sequence[Point]) -> tuple[float | None, float | None]:
+        """Square to the fold where an end lies on it: the two halves then meet smoothly when unfolded."""
+        if self.intended or self.purpose == "mark":
+            return None, None
+        folds = [edge.points for edge in piece.edges if is_centre(edge)]
+
+        def square(end: Point, inward: Point) -> float | None:
+            if not any(nearest(fold, end)[1] <= ON_EDGE for fold in folds):
+                return None
+            return 0.0 if inward[0] > end[0] else pi
+
+        start = square(points[0], points[1])
+        last = square(points[-1], points[-2])
+        return start, None if last is None else (pi - last)
+
+    def _ends_settled(self, piece: Piece, line: Line) -> Line:
+        """The line with each end exactly on the outline, on another line or on a dart's pivot."""
+        if self.purpose == "mark":
+            return line
+        first = self._end(piece, as_point(line.stretches[0][0]))
+        last = self._end(piece, as_point(line.stretches[-1][-1]))
+        stretches = list(line.stretches)
+        stretches[0] = with_ends(stretches[0], first=first)
+        stretches[-1] = with_ends(stretches[-1], last=last)
+        return replace(line, stretches=tuple(stretches), starts=())
+
+    def _end(self, piece: Piece, end: Point) -> Point:
+        for dart in piece.darts:
+            if gap(dart.pivot, end) <= AT_PIVOT:
+                return dart.pivot
+        on, off = locate(piece.edges, end)
+        if off <= AT_PIVOT:
+            return point_on(piece.edges, on)
+        for other in piece.lines:
+            if other.name != self.name and other.purpose != "level":
+                for stretch in other.stretches:
+                    along, off_line = nearest(stretch, end)
+                    if off_line <= AT_PIVOT:
+                        return point_at(stretch, along)
+        raise Refusal(
+            f"An end of the line {self.name} misses piece {self.piece}: it lies {off:.0f} mm from the nearest edge; "
+            f"draw it to an edge, another line or a dart's pivot.",
+            piece=self.piece,
+        )
+
+    def _refuse_outside(self, piece: Piece, line: Line) -> None:
+        if not all(inside_path(piece.loop, stretch, slack=ON_EDGE) for stretch in line.stretches):
+            raise Refusal(
+                f"The line {self.name} leaves piece {self.piece} between its ends; move its points inside the outline.",
+                piece=self.piece,
+            )
+
+    def _advice(self, piece: Piece, line: Line) -> list[Note]:
+        notes = []
+        for dart in piece.darts:
+            near = min(nearest(stretch, dart.pivot)[1] for stretch in line.stretches)
+            if 1e-6 < near <= AT_PIVOT:
+                notes.append(
+                    Note(
+                        "advice",
+                        f"The line {self.name} passes {near:.1f} mm from the pivot of the "
+                        f"{dart_words(dart.name)}: snap a point to it, and the dart is divided cleanly.",
+                        self.piece,
+                    )
+                )
+        return notes
+
+    def sentence(self, garment: Garment, unit: Unit) -> str:
+        """For example: Draw the sheer line on the front, from the armhole to the centre front, 11 3/8 in long."""
+        after = self.apply(garment).garment
+        origin = after.origins[self.name]
+        ends = " to the ".join(end.replace("_", " ") for end in origin.ends)
+        folded = ", ".join(dart_words(name) for name in self.folded)
+        shut = f", with the {folded} folded" if folded else ""
+        long = show_length(origin.length, unit)
+        return f"Draw the {PURPOSE_WORDS[self.purpose]} on the {self.piece} from the {ends}{shut}: {long} long."
+
+
+def line_ends(piece: Piece, line: Line) -> tuple[str, str]:
+    """What lies at a line's two ends: the local name of an edge, of a dart whose pivot it is, or of another line."""
+    first, last = line.stretches[0][0], line.stretches[-1][-1]
+    return _end_name(piece, line, as_point(first)), _end_name(piece, line, as_point(last))
+
+
+def _end_name(piece: Piece, line: Line, end: Point) -> str:
+    for dart in piece.darts:
+        if gap(dart.pivot, end) <= ON_EDGE:
+            return local_name(dart.name)
+    for other in piece.lines:
+        if other.name != line.name and other.purpose in ("sheer", "panel"):
+            if any(nearest(stretch, end)[1] <= ON_EDGE for stretch in other.stretches):
+                return local_name(other.name)
+    on, _ = locate(piece.edges, end)
+    return local_name(piece.edges[on.index].origin.edge)
+
