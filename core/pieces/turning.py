@@ -37,8 +37,8 @@ class Turned:
 def with_opening(piece: Piece, place: OnLoop, name: str) -> Piece:
     """The piece with a dart base of no width at a place on its outline, ready to take an angle."""
     point = point_on(piece.edges, place)
-    around = run(piece.edges, place, place)
-    return replace(piece, edges=named((*around, bridge(name, point, point))))
+    edges = named((*run(piece.edges, place, place), bridge(name, point, point)))
+    return replace(piece, edges=edges, darts=_with_bases(piece.darts, edges))
 
 
 def turn(piece: Piece, dart: Dart, into: str, *, share: float = 1.0, by_pivot: bool = True) -> Turned:

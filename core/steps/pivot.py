@@ -68,8 +68,8 @@ class Pivot(Step, frozen=True, tag="pivot"):
             return piece, ()
         if off > LARGEST_SHIFT:
             raise Refusal(
-                f"The pivot for the {dart_words(dart.name)} on piece {piece.name} lies {off:.0f} mm from the dart's own; "
-                f"place it within {LARGEST_SHIFT:.0f} mm, or on the bust point.",
+                f"The pivot for the {dart_words(dart.name)} on piece {piece.name} lies {off:.0f} mm from the dart's "
+                f"own; place it within {LARGEST_SHIFT:.0f} mm, or on the bust point.",
                 piece=piece.name,
             )
         moved = replace(dart, pivot=pivot, point=pivot)
@@ -82,7 +82,7 @@ class Pivot(Step, frozen=True, tag="pivot"):
 
     def _turned(self, garment: Garment, piece: Piece, dart: Dart) -> Piece:
         piece, into = self._receiving(garment, piece, dart)
-        turned = turn(piece, dart, into, share=self.share).piece
+        turned = turn(piece, piece.dart(dart.name), into, share=self.share).piece
         if not is_simple_loop(turned.loop):
             raise Refusal(
                 f"Pivoting the {dart_words(dart.name)} there would lay piece {piece.name} over itself; "
@@ -99,8 +99,8 @@ class Pivot(Step, frozen=True, tag="pivot"):
             other = piece.dart(self.into)
             if other.name == dart.name or gap(other.pivot, dart.pivot) > 1e-6:
                 raise Refusal(
-                    f"The {dart_words(dart.name)} and the {dart_words(other.name)} of piece {piece.name} have different "
-                    f"pivots and are never merged; choose a place on an edge.",
+                    f"The {dart_words(dart.name)} and the {dart_words(other.name)} of piece {piece.name} have "
+                    f"different pivots and are never merged; choose a place on an edge.",
                     piece=piece.name,
                 )
             return piece, other.base
@@ -119,15 +119,12 @@ class Pivot(Step, frozen=True, tag="pivot"):
         opened = with_opening(piece, on, name)
         base = next(edge for edge in opened.edges if edge.origin.edge == name)
         refuse_path(opened, dart, base.points[0].tolist())
-        opened_dart = next(d for d in opened.darts if d.name == dart.name)
-        bases = {edge.origin.edge: edge.name for edge in opened.edges if edge.kind == "dart base"}
-        darts = tuple(replace(d, base=bases[d.name]) for d in opened.darts)
-        if gap(base.points[0], opened_dart.pivot) < 1.0:
+        if gap(base.points[0], dart.pivot) < 1.0:
             raise Refusal(
                 f"The place chosen for the {dart_words(dart.name)} is its own pivot; choose a place on the outline.",
                 piece=piece.name,
             )
-        return replace(opened, darts=darts), base.name
+        return opened, base.name
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Pivot the shoulder dart into the waist dart: 12.6 degrees, 1 3/8 in at the waist."""

@@ -1,0 +1,113 @@
+"""The one object that changes anything: it holds the history, replays the design and says what changed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+
+from core.design.design import Design
+from core.design.history import History, begun
+from core.design.replay import Replay, replay
+from core.errors import Refusal
+from core.file.reader import read_design
+from core.file.writer import save_design
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """What a change touched, so that views can leave alone what they show already.
+
+    `preview` is a drag under way: nothing is committed, and only the table and the seams need follow.
+    """
+
+    design: bool = True
+    preview: bool = False
+    file: bool = False
+
+
+class Session(QObject):
+    """History, current replay, file path and dirty mark of the one open design."""
+
+    changed = Signal(object)
+    """Emitted with a `Changed` after every change, undo, redo, preview, save and open."""
+
+    def __init__(self, design: Design, *, path: Path | None = None) -> None:
+        super().__init__()
+        self.history: History = begun(design)
+        self.replay: Replay = replay(design)
+        self.path = path
+        self._saved: Design | None = design
+        self._preview: Replay | None = None
+
+    @property
+    def design(self) -> Design:
+        """The committed design."""
+        return self.history.design
+
+    @property
+    def shown(self) -> Replay:
+        """What is to be shown: the preview of a drag under way, else the committed replay."""
+        return self._preview or self.replay
+
+    @property
+    def is_dirty(self) -> bool:
+        """Whether the design differs from what the file holds."""
+        return self.design is not self._saved
+
+    def do(self, label: str, design: Design) -> None:
+        """Commit a design under a label that undo will show. Refusal, with nothing changed, if no block drafts."""
+        done = replay(design, self._preview or self.replay)
+        self._preview = None
+        self.history = self.history.done(label, design)
+        self._show(done)
+
+    def preview(self, design: Design) -> None:
+        """Show a design without committing it. Refusal, the view unchanged, if no block drafts."""
+        self._preview = replay(design, self._preview or self.replay)
+        self.changed.emit(Changed(preview=True))
+
+    def drop_preview(self) -> None:
+        """Show the committed design again; nothing was changed."""
+        if self._preview is not None:
+            self._preview = None
+            self.changed.emit(Changed(preview=True))
+
+    def undo(self) -> None:
+        """Take the last act back."""
+        self._travel(self.history.undone())
+
+    def redo(self) -> None:
+        """Do the act again that was taken back."""
+        self._travel(self.history.redone())
+
+    def _travel(self, history: History) -> None:
+        if history.index != self.history.index:
+            self._preview = None
+            self.history = history
+            self._show(replay(history.design, self.replay))
+
+    def _show(self, now: Replay) -> None:
+        self.replay = now
+        self.changed.emit(Changed())
+
+    def begin(self, design: Design, path: Path | None = None) -> None:
+        """Show another design with a history of its own. A demo or a recovered design has no path."""
+        now = replay(design)
+        self.history, self.path, self._saved, self._preview = begun(design), path, design, None
+        self.replay = now
+        self.changed.emit(Changed(file=True))
+
+    def open(self, path: Path) -> None:
+        """Open a file. Refusal, with the current design still in place, when it cannot be read."""
+        self.begin(read_design(path), path)
+
+    def save(self, path: Path | None = None) -> None:
+        """Write the design to its file, or to a new one. Refusal, the design still marked unsaved, when it fails."""
+        target = path or self.path
+        if target is None:
+            raise Refusal("The design has no file yet: choose where to save it.")
+        save_design(target, self.design)
+        self.path, self._saved = target, self.design
+        self.changed.emit(Changed(design=False, file=True))

@@ -1,0 +1,167 @@
+"""Cut: divide a piece along drawn lines into numbered panels, and record the seams that sew them again."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import msgspec
+
+from core.errors import Refusal
+from core.geometry.planar import distance_into
+from core.geometry.polyline import Point
+from core.pieces.dividing import Divided, divide, divide_along_dart, shut
+from core.pieces.outline import local_name
+from core.pieces.records import Change, Dart, Garment, OriginEdge, Piece, Seam
+from core.steps.mapping import mapped_points
+from core.steps.step import Effect, Landmarks, Note, Step
+from core.units import Unit
+
+
+class Tag(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """A panel's name and number, hung on a point (mm) inside it, so that they stay when the lines move."""
+
+    x: float
+    y: float
+    name: str
+    number: int
+    fabric: str = "main"
+
+
+class Cut(Step, frozen=True, tag="cut"):
+    """Cut a piece along lines drawn on it.
+
+    `darts` names the darts whose legs go into a seam: where a line ends at their pivot, or, when their pivot has come
+    to lie on a cut edge, along their legs alone. A dart that ends on a cut edge with its point there is closed unless
+    it is in `keep_open`.
+    """
+
+    piece: str
+    lines: tuple[str, ...]
+    tags: tuple[Tag, ...]
+    drawn_on: Landmarks
+    darts: tuple[str, ...] = ()
+    keep_open: tuple[str, ...] = ()
+
+    def reads(self, garment: Garment) -> tuple[object, ...]:
+        """The piece that is cut."""
+        return (garment.piece(self.piece),)
+
+    def effect(self, garment: Garment) -> Effect:
+        """The panels, numbered by their tags, and the seams between them; cloth areas add up to the piece's.
+
+        Refusal when a line is not drawn or cuts nothing off, when two tags hang in one panel or one hangs in none, or
+        when a name or number is taken.
+        """
+        piece = garment.piece(self.piece)
+        sides, cuts = self._divided(piece)
+        panels = self._tagged(garment, piece, sides)
+        panels = tuple(shut(panel, self.keep_open) for panel in panels)
+        seams: dict[str, Seam | None] = {cut.seam.name: cut.seam for cut in cuts}
+        origins = {dart.name: leg_origin(piece, dart) for cut in cuts for dart in cut.legs}
+        notes = tuple(self._named(panel) for panel in panels if panel.name not in {tag.name for tag in self.tags})
+        return Effect(Change(pieces={piece.name: panels}, seams=seams, origins=origins), notes)
+
+    def _divided(self, piece: Piece) -> tuple[list[Piece], list[Divided]]:
+        """The sides after every line and dart, still unnamed, and the cuts that made them."""
+        if not self.lines and not self.darts:
+            raise Refusal(f"Choose a line to cut piece {self.piece} along.", piece=self.piece)
+        sides, cuts = [piece], []
+        for name in self.lines:
+            sides, done = _along_line(sides, piece, name, self.darts)
+            cuts.extend(done)
+        taken = {dart.name for cut in cuts for dart in cut.legs}
+        for name in self.darts:
+            if name not in taken:
+                sides, done = _along_dart(sides, piece, name)
+                cuts.extend(done)
+        return sides, cuts
+
+    def _tagged(self, garment: Garment, piece: Piece, sides: list[Piece]) -> tuple[Piece, ...]:
+        places = mapped_points(piece, [(tag.x, tag.y) for tag in self.tags], self.drawn_on)
+        hung: dict[int, Tag] = {}
+        for tag, place in zip(self.tags, places, strict=True):
+            index = self._panel_under(sides, tag, place)
+            if index in hung:
+                raise Refusal(
+                    f"The tags {hung[index].name} and {tag.name} hang in one panel of piece {self.piece}; move one, or "
+                    f"draw the line between them.",
+                    piece=self.piece,
+                )
+            hung[index] = tag
+        self._refuse_taken(garment)
+        return tuple(self._panel(garment, side, hung.get(index), index) for index, side in enumerate(sides))
+
+    def _panel_under(self, sides: list[Piece], tag: Tag, place: Point) -> int:
+        depths = [distance_into(side.loop, place) for side in sides]
+        deepest = max(range(len(sides)), key=lambda index: depths[index])
+        if depths[deepest] <= 0.0:
+            raise Refusal(
+                f"The tag {tag.name} hangs outside every panel of piece {self.piece}; move it into its panel.",
+                piece=self.piece,
+            )
+        return deepest
+
+    def _refuse_taken(self, garment: Garment) -> None:
+        names = [tag.name for tag in self.tags]
+        others = {name: piece.number for name, piece in garment.pieces.items() if name != self.piece}
+        for tag in self.tags:
+            if names.count(tag.name) > 1 or tag.name in others:
+                raise Refusal(f"There is a piece {tag.name} already; give the panel another name.", piece=tag.name)
+            if tag.number in others.values() or [other.number for other in self.tags].count(tag.number) > 1:
+                raise Refusal(f"Number {tag.number} is taken; give panel {tag.name} another.", piece=tag.name)
+
+    def _panel(self, garment: Garment, side: Piece, tag: Tag | None, index: int) -> Piece:
+        if tag is not None:
+            return replace(side, name=tag.name, number=tag.number, fabric=tag.fabric)
+        return replace(side, name=f"{self.piece} {index + 1}", number=self._free_number(garment, index))
+
+    def _free_number(self, garment: Garment, index: int) -> int:
+        used = {piece.number for piece in garment.pieces.values()} | {tag.number for tag in self.tags}
+        free = (number for number in range(1, 10_000) if number not in used)
+        return [next(free) for _ in range(index + 1)][-1]
+
+    def _named(self, panel: Piece) -> Note:
+        return Note("named", f"A panel without a tag was named {panel.name}, number {panel.number}.", panel.name)
+
+    def sentence(self, garment: Garment, unit: Unit) -> str:
+        """For example: Cut the front along the sheer line and the waist dart into 1 sheer yoke, 2 centre front."""
+        along = " and the ".join(local_name(name).replace("_", " ") for name in (*self.lines, *self.darts))
+        panels = self.apply(garment).names[self.piece]
+        return f"Cut the {self.piece} along the {along} into {', '.join(panels)}."
+
+
+def leg_origin(piece: Piece, dart: Dart) -> OriginEdge:
+    """A dart's leg as an original edge, measured from the pivot out to the edge that the dart stood in."""
+    outer = piece.neighbours(piece.dart(dart.name).base)[0]
+    return OriginEdge(dart.name, dart.leg_length, ("pivot", local_name(outer.origin.edge)))
+
+
+def _along_line(
+    sides: list[Piece], whole: Piece, name: str, darts: tuple[str, ...]
+) -> tuple[list[Piece], list[Divided]]:
+    """Every side that holds a stretch of the line, divided along it."""
+    whole.line(name)
+    found: list[Piece] = []
+    cuts: list[Divided] = []
+    for side in sides:
+        if any(line.name == name for line in side.lines):
+            divided = divide(side, side.line(name), darts)
+            cuts.append(divided)
+            found += [divided.left, divided.right]
+        else:
+            found.append(side)
+    return found, cuts
+
+
+def _along_dart(sides: list[Piece], whole: Piece, name: str) -> tuple[list[Piece], list[Divided]]:
+    whole.dart(name)
+    found: list[Piece] = []
+    cuts: list[Divided] = []
+    for side in sides:
+        if any(dart.name == name for dart in side.darts):
+            cuts.append(divide_along_dart(side, side.dart(name)))
+            found += [cuts[-1].left, cuts[-1].right]
+        else:
+            found.append(side)
+    return found, cuts
+
