@@ -1,8 +1,8 @@
 """Fair curves through placed points, as a French curve would lie, drawn as polylines of small chord error.
 
-The rule is J. D. Hobby's ("Smooth, easy to compute interpolating splines", Discrete & Computational Geometry 1, 1986), as
-METAPOST's `..` follows it with tension 1 and curl 1 at free ends. Each span between neighbouring points is one cubic
-Bezier curve; the directions at the points are chosen so that the mock curvature agrees on both sides of every point.
+The rule is J. D. Hobby's ("Smooth, easy to compute interpolating splines", Discrete & Computational Geometry 1,
+1986), as METAPOST's `..` follows it with tension 1 and curl 1 at free ends. Each span between neighbouring points is
+one cubic Bezier curve; directions at the points are chosen so that the mock curvature agrees on both sides of each.
 
 Words: a *span* leaves its first point `theta` to the left of its chord and reaches its last point `phi` to the right of
 it; `turn` is the angle from one chord to the next.
