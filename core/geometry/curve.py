@@ -14,13 +14,19 @@ from cmath import phase, rect
 from collections.abc import Sequence
 from itertools import pairwise
 from math import cos, isfinite, pi, sin, sqrt, tau
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from core.geometry.polyline import Point, Points, as_points
 from core.geometry.tolerances import CHORD_ERROR, SAME_POINT
+
+Span: TypeAlias = tuple[complex, complex, complex, complex]
+"""The control points of one span, x + iy."""
+
+Row: TypeAlias = tuple[float, float, float, float]
+"""One equation for theta: its factors at the point before, here and after, and the value."""
 
 LONGEST_ARM: Final = 4.0
 """METAPOST's own bound on a control arm, in lengths of its chord: without it a span that turns back runs far away."""
@@ -41,7 +47,7 @@ def fair_curve(
     for fewer than two points, for neighbours that coincide, or for a number that is not finite.
     """
     placed = _placed(points)
-    spans = _spans(placed, corners, start_direction, end_direction)
+    spans = _spans(placed, corners, (start_direction, end_direction))
     return _drawn(np.array(spans), placed, chord_error)
 
 
@@ -53,7 +59,7 @@ def curve_controls(
     end_direction: float | None = None,
 ) -> NDArray[np.float64]:
     """The Bezier control points of the same curve, shape (spans, 4, 2), in mm."""
-    spans = np.array(_spans(_placed(points), corners, start_direction, end_direction))
+    spans = np.array(_spans(_placed(points), corners, (start_direction, end_direction)))
     return np.stack((spans.real, spans.imag), axis=2)
 
 
@@ -83,17 +89,17 @@ def _placed(points: Sequence[Point] | Points) -> list[complex]:
 
 
 def _spans(
-    placed: list[complex], corners: Sequence[bool] | None, start: float | None, end: float | None
-) -> list[tuple[complex, complex, complex, complex]]:
+    placed: list[complex], corners: Sequence[bool] | None, directions: tuple[float | None, float | None]
+) -> list[Span]:
     """Four control points for every span, each stretch between corners solved by itself."""
     if corners is not None and len(corners) != len(placed):
         raise ValueError(f"{len(corners)} corner marks for {len(placed)} points")
-    for direction in (start, end):
-        if direction is not None and not isfinite(direction):
-            raise ValueError("a direction is not a finite number")
+    start, end = directions
+    if not all(direction is None or isfinite(direction) for direction in directions):
+        raise ValueError("a direction is not a finite number")
     last = len(placed) - 1
     breaks = [0, *(i for i in range(1, last) if corners is not None and corners[i]), last]
-    spans: list[tuple[complex, complex, complex, complex]] = []
+    spans: list[Span] = []
     for a, b in pairwise(breaks):
         spans += _smooth_stretch(placed[a : b + 1], start if a == 0 else None, end if b == last else None)
     return spans
@@ -103,54 +109,52 @@ def _spans(
 # Hobby's rule
 
 
-def _smooth_stretch(
-    placed: list[complex], start: float | None, end: float | None
-) -> list[tuple[complex, complex, complex, complex]]:
+def _smooth_stretch(placed: list[complex], start: float | None, end: float | None) -> list[Span]:
     """The spans of one stretch without corners."""
     chords = [b - a for a, b in pairwise(placed)]
-    turns = [phase(b / a) for a, b in pairwise(chords)]
-    thetas = _leaving_angles(chords, turns, start, end)
+    turns = [*(phase(b / a) for a, b in pairwise(chords)), 0.0]
+    first = None if start is None else _turn_to(start, chords[0])
+    last = None if end is None else _turn_to(end, chords[-1])
+    thetas = _solved(_curvature_rows(chords, turns, (first, last)))
     spans = []
     for index, chord in enumerate(chords):
-        theta = thetas[index]
-        phi = -thetas[index + 1] - (turns[index] if index < len(turns) else 0.0)
-        first = placed[index] + rect(_arm(theta, phi), theta) * chord
-        second = placed[index + 1] - rect(_arm(phi, theta), -phi) * chord
-        spans.append((placed[index], first, second, placed[index + 1]))
+        theta, phi = thetas[index], -thetas[index + 1] - turns[index]
+        leaving = placed[index] + rect(_arm(theta, phi), theta) * chord
+        arriving = placed[index + 1] - rect(_arm(phi, theta), -phi) * chord
+        spans.append((placed[index], leaving, arriving, placed[index + 1]))
     return spans
 
 
-def _leaving_angles(chords: list[complex], turns: list[float], start: float | None, end: float | None) -> list[float]:
-    """theta at every point: the mock curvature equations, a tridiagonal system solved in one sweep each way.
+def _curvature_rows(chords: list[complex], turns: list[float], given: tuple[float | None, float | None]) -> list[Row]:
+    """The equations that make the mock curvature agree at every inner point, and one for each end.
 
-    The last point has no chord of its own; its theta is measured from the last chord, so that there turn = 0.
+    `given` are theta at the two ends, or None for curl 1, which makes the end span bend evenly (theta = phi). The last
+    point has no chord of its own; its theta is measured from the last chord, so that there the turn is 0.
     """
+    first, last = given
+    if first is None and last is None and len(chords) == 1:
+        first = last = 0.0  # nothing asks a lone span to bend
     shares = [1.0 / abs(chord) for chord in chords]
-    if start is None:  # curl 1: theta_0 = phi_1
-        pivots, values = [1.0], [-turns[0] if turns else 0.0]
-        uppers = [1.0]
-    else:
-        pivots, values, uppers = [1.0], [_turn_to(start, chords[0])], [0.0]
+    rows: list[Row] = [(0.0, 1.0, 1.0, -turns[0]) if first is None else (0.0, 1.0, 0.0, first)]
     for k in range(1, len(chords)):
         before, after = shares[k - 1], shares[k]
-        turn_after = turns[k] if k < len(turns) else 0.0
-        factor = before / pivots[-1]
-        pivots.append(2.0 * (before + after) - factor * uppers[-1])
-        values.append(-2.0 * before * turns[k - 1] - after * turn_after - factor * values[-1])
-        uppers.append(after)
-    thetas = [_last_angle(chords, pivots[-1], uppers[-1], values[-1], end)]
-    for pivot, upper, value in zip(reversed(pivots), reversed(uppers), reversed(values), strict=True):
-        thetas.append((value - upper * thetas[-1]) / pivot)
-    return thetas[::-1]
+        rows.append((before, 2.0 * (before + after), after, -2.0 * before * turns[k - 1] - after * turns[k]))
+    rows.append((1.0, 1.0, 0.0, 0.0) if last is None else (0.0, 1.0, 0.0, last))
+    return rows
 
 
-def _last_angle(chords: list[complex], pivot: float, upper: float, value: float, end: float | None) -> float:
-    """theta at the last point: as given, or with curl 1, theta_n = -theta_(n-1)."""
-    if end is not None:
-        return _turn_to(end, chords[-1])
-    if abs(pivot - upper) < 1e-12:  # a lone span with curl at both ends is straight
-        return 0.0
-    return -value / (pivot - upper)
+def _solved(rows: list[Row]) -> list[float]:
+    """The solution of a tridiagonal system, swept down and back up."""
+    swept: list[tuple[float, float]] = []
+    upper_before = value_before = 0.0
+    for lower, pivot, upper, value in rows:
+        left = pivot - lower * upper_before
+        upper_before, value_before = upper / left, (value - lower * value_before) / left
+        swept.append((upper_before, value_before))
+    solution = [0.0]
+    for upper, value in reversed(swept):
+        solution.append(value - upper * solution[-1])
+    return solution[:0:-1]
 
 
 def _turn_to(direction: float, chord: complex) -> float:

@@ -51,10 +51,11 @@ def landmark_map(old: Mapping[str, Point], new: Mapping[str, Point], *, fold: bo
         _check_fold(names, sources, targets)
     full_sources, full_targets = _mirrored_landmarks(sources, targets) if fold else (sources, targets)
     warp = _solved(*_anchored(full_sources, full_targets), fold=fold)
-    _refuse_folds(warp, _places_among(sources, fold=fold), names, sources)
+    landmarks = dict(zip(names, sources, strict=True))
+    _refuse_folds(warp, _places_among(sources, fold=fold), landmarks)
 
     def carry(points: Points) -> Points:
-        _refuse_folds(warp, points, names, sources)
+        _refuse_folds(warp, points, landmarks)
         return as_points(warp.carried(points))
 
     return carry
@@ -205,14 +206,14 @@ def _places_among(sources: Points, *, fold: bool) -> Points:
     return np.vstack((corners, *along, corners[threes].mean(axis=1)))
 
 
-def _refuse_folds(warp: _Warp, places: Points, names: list[str], sources: Points) -> None:
+def _refuse_folds(warp: _Warp, places: Points, landmarks: Mapping[str, NDArray[np.float64]]) -> None:
     """Refusal, naming the nearest landmark, where the map turns paper over."""
     stretches = warp.stretches(places)
     worst = int(np.argmin(stretches))
     if stretches[worst] > FOLDED:
         return
-    nearest = int(np.argmin(np.hypot(*(sources - places[worst]).T)))
+    nearest = min(landmarks, key=lambda name: float(np.hypot(*(landmarks[name] - places[worst]))))
     raise Refusal(
-        f"What was drawn cannot be carried over to this body: near the {_plain(names[nearest])} the paper would fold "
+        f"What was drawn cannot be carried over to this body: near the {_plain(nearest)} the paper would fold "
         "over itself, so draw it anew on this body."
     )
