@@ -38,7 +38,7 @@ def with_opening(piece: Piece, place: OnLoop, name: str) -> Piece:
     """The piece with a dart base of no width at a place on its outline, ready to take an angle."""
     point = point_on(piece.edges, place)
     edges = named((*run(piece.edges, place, place), bridge(name, point, point)))
-    return replace(piece, edges=edges, darts=_with_bases(piece.darts, edges))
+    return replace(piece, edges=edges, darts=with_bases(piece.darts, edges))
 
 
 def turn(piece: Piece, dart: Dart, into: str, *, share: float = 1.0, by_pivot: bool = True) -> Turned:
@@ -106,7 +106,7 @@ def _put_together(piece: Piece, dart: Dart, into: str, parts: list[Part], after_
     edges = named(closed(merged((*before.edges, *closing, *after.edges, *opening))))
     kept = _darts_now(piece, darts, edges)
     kept += tuple(_opened(piece, dart, base) for base in opening if base.origin.edge not in {d.name for d in kept})
-    return replace(piece, edges=edges, darts=_with_bases(kept, edges), lines=lines, landmarks=landmarks)
+    return replace(piece, edges=edges, darts=with_bases(kept, edges), lines=lines, landmarks=landmarks)
 
 
 def _bridged(name: str, before: Edge, after: Edge) -> tuple[Edge, ...]:
@@ -140,7 +140,8 @@ def _opened(piece: Piece, closing: Dart, base: Edge) -> Dart:
     return _between_legs(replace(closing, name=name, base=name), base)
 
 
-def _with_bases(darts: tuple[Dart, ...], edges: Sequence[Edge]) -> tuple[Dart, ...]:
+def with_bases(darts: tuple[Dart, ...], edges: Sequence[Edge]) -> tuple[Dart, ...]:
+    """The darts that have a base among the edges and an angle to sew, each naming its base as it is called now."""
     names = {edge.origin.edge: edge.name for edge in edges if edge.kind == "dart base"}
     return tuple(
         replace(dart, base=names[dart.name]) for dart in darts if dart.name in names and dart.angle > SMALLEST_ANGLE

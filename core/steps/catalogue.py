@@ -1,0 +1,26 @@
+"""The catalogue of steps: file format, step list, command line and law tests all read this one list."""
+
+from __future__ import annotations
+
+from typing import TypeAlias
+
+from core.steps.cup import Cup
+from core.steps.cut import Cut
+from core.steps.join import Join
+from core.steps.neckline import Neckline
+from core.steps.pivot import Pivot
+from core.steps.step import Step
+from core.steps.style_line import StyleLine
+from core.steps.trim import Trim
+
+AnyStep: TypeAlias = Neckline | StyleLine | Pivot | Cut | Join | Trim | Cup
+
+KINDS: dict[str, type[Step]] = {
+    "neckline": Neckline,
+    "style line": StyleLine,
+    "pivot": Pivot,
+    "cut": Cut,
+    "join": Join,
+    "trim to match": Trim,
+    "cup": Cup,
+}

@@ -1,0 +1,102 @@
+"""Join: lay two pieces together along a seam and make them one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from core.errors import Refusal
+from core.geometry.placement import Placement, laying
+from core.geometry.planar import farthest_apart, is_simple_loop
+from core.geometry.polyline import Points, as_points, backwards
+from core.geometry.tolerances import JOIN_GAP
+from core.pieces.outline import OnLoop, closed, merged, named, placed_piece, run
+from core.pieces.records import Change, Edge, Garment, Piece
+from core.pieces.seams import Link, chain_points, match
+from core.pieces.turning import with_bases
+from core.steps.step import Effect, Step
+from core.units import Unit
+
+
+class Join(Step, frozen=True, tag="join"):
+    """Lay the piece on the seam's side b to that on its side a, at a named end of the seam, and make them one piece.
+
+    The joined piece keeps the number and grain of the piece that lies still and takes the name given.
+    """
+
+    seam: str
+    end: str
+    name: str
+
+    def reads(self, garment: Garment) -> tuple[object, ...]:
+        """The seam and both pieces."""
+        seam = garment.seam(self.seam)
+        return (seam, *(garment.pieces[name] for name in match(garment, seam).pieces))
+
+    def effect(self, garment: Garment) -> Effect:
+        """One piece of area A + B + gap - overlap; the seam is gone. Refusal when the edges part by over 0.5 mm."""
+        found = match(garment, garment.seam(self.seam))
+        if len(found.pieces) != 2:
+            count = len(found.pieces)
+            raise Refusal(f"The seam {self.seam} joins {count} pieces; only a seam between two is laid shut.")
+        still, moving = found.a[0].piece, found.b[0].piece
+        placement = self._placement(found.a, found.b, found.seam.ends)
+        moved = placed_piece(moving, placement)
+        self._refuse_gap(chain_points(found.a), placement.points(chain_points(found.b)))
+        joined_piece = self._joined(still, moved, found.a, found.b)
+        taken = set(garment.pieces) - {still.name, moving.name}
+        if self.name in taken:
+            raise Refusal(f"There is a piece {self.name} already; give the joined piece another name.", piece=self.name)
+        return Effect(Change(pieces={still.name: (joined_piece,), moving.name: ()}, seams={self.seam: None}))
+
+    def _placement(self, a: Sequence[Link], b: Sequence[Link], ends: tuple[str, str]) -> Placement:
+        if self.end not in ends:
+            raise Refusal(f"The seam {self.seam} ends at the {ends[0]} and the {ends[1]}, not at the {self.end}.")
+        first, second = chain_points(tuple(a)), chain_points(tuple(b))
+        if self.end == ends[1]:
+            first, second = backwards(first), backwards(second)
+        return laying(second[0], second[-1], onto=first[0], onto_towards=first[-1])
+
+    def _refuse_gap(self, a: Points, b: Points) -> None:
+        apart = farthest_apart(a, b)
+        if apart > JOIN_GAP:
+            raise Refusal(
+                f"The two sides of the seam {self.seam} part by {apart:.1f} mm when laid together, over the "
+                f"{JOIN_GAP} mm that a joint may show; true or trim them first."
+            )
+
+    def _joined(self, still: Piece, moved: Piece, a: Sequence[Link], b: Sequence[Link]) -> Piece:
+        edges = named(closed(merged((*_without(still, a), *_without(moved, b)))))
+        lines = {line.name: line for line in (*moved.lines, *still.lines)}
+        whole = replace(
+            still,
+            name=self.name,
+            edges=edges,
+            darts=with_bases((*still.darts, *moved.darts), edges),
+            lines=tuple(lines.values()),
+            landmarks={**moved.landmarks, **still.landmarks},
+        )
+        if not is_simple_loop(as_points(whole.loop)):
+            raise Refusal(
+                f"Laid together at the seam {self.seam}, pieces {still.name} and {moved.name} overlap; join them at "
+                f"the other end.",
+                piece=still.name,
+            )
+        return whole
+
+    def sentence(self, garment: Garment, unit: Unit) -> str:
+        """For example: Join the front yoke and the back yoke at the shoulder, laid together at the neck."""
+        a, b = match(garment, garment.seam(self.seam)).pieces[:2]
+        seam, end = self.seam.rsplit(".", 1)[-1].replace("_", " "), self.end.replace("_", " ")
+        return f"Join the {a} and the {b} at the {seam}, laid together at the {end}, into {self.name}."
+
+
+def _without(piece: Piece, chain: Sequence[Link]) -> tuple[Edge, ...]:
+    """A piece's edges in loop order from the end of the chain round to its beginning, the chain left out."""
+    names = [edge.name for edge in piece.edges]
+    held = {names.index(link.edge.name) for link in chain}
+    after = next(i for i in held if (i + 1) % len(names) not in held)
+    first = next(i for i in held if (i - 1) % len(names) not in held)
+    start = OnLoop((after + 1) % len(names), 0.0)
+    stop = OnLoop((first - 1) % len(names), piece.edges[first - 1].length)
+    return run(piece.edges, start, stop)

@@ -1,0 +1,182 @@
+"""Trim to match: bring one side of a seam to the other's length at a chosen end, fading into the neighbour edge."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Literal, TypeAlias
+
+import numpy as np
+
+from core.errors import Refusal
+from core.geometry.placement import gap
+from core.geometry.planar import is_simple_loop
+from core.geometry.polyline import Points, as_points, between, distances, length, tangent_at
+from core.geometry.tolerances import LARGEST_TRIM_SHARE, LONGEST_TRIM, TRIMMED
+from core.pieces.outline import closed
+from core.pieces.records import Change, Garment, Piece
+from core.pieces.seams import Link, Match, match, seams_of
+from core.steps.step import Effect, Note, Step
+from core.units import Unit, show_length
+
+FADE = 80.0
+"""Over this length (mm) the neighbour edge runs back to its old line (cutting.md 14)."""
+
+SQUARE = 8.0
+"""So much of the neighbour (mm) keeps its direction at the moved corner, so that the corner stays as it was."""
+
+SideChoice: TypeAlias = Literal["a", "b", "longer"]
+
+
+class Trim(Step, frozen=True, tag="trim to match"):
+    """Trim a seam so that its difference becomes nothing.
+
+    `end` names the end at which length is taken off or added ("waist"); "" takes the waist where the seam has one,
+    else its last end. `side` is the side that changes; "longer" shortens whichever is too long.
+    """
+
+    seam: str
+    end: str = ""
+    side: SideChoice = "longer"
+
+    def reads(self, garment: Garment) -> tuple[object, ...]:
+        """The seam and the pieces on both its sides."""
+        seam = garment.seam(self.seam)
+        return (seam, *(garment.pieces[name] for name in match(garment, seam).pieces))
+
+    def effect(self, garment: Garment) -> Effect:
+        """The piece with the trimmed edge and its faded neighbour; the two sides then agree within 0.01 mm.
+
+        Refusal when the amount exceeds 6 mm or 2 % of the seam, when the end lies at the bust point, or when the
+        neighbour is a fold or a dart and cannot move.
+        """
+        before = match(garment, garment.seam(self.seam))
+        if abs(before.difference) <= TRIMMED:
+            return Effect(Change())
+        self._refuse_amount(before)
+        side, amount = self._side_and_amount(before)
+        at_last = self._at_last(before)
+        link = (before.a if side == "a" else before.b)[-1 if at_last else 0]
+        self._refuse_bust_point(link, at_last)
+        trimmed = trimmed_piece(link, at_last=at_last, amount=amount)
+        if not is_simple_loop(trimmed.loop):
+            raise Refusal(
+                f"Trimming the seam {self.seam} at the {self._end_words(before)} folds piece {link.piece.name} over "
+                f"itself; choose another end.",
+                piece=link.piece.name,
+            )
+        return Effect(Change(pieces={trimmed.name: (trimmed,)}), _touched(garment, self.seam, trimmed))
+
+    def _refuse_amount(self, before: Match) -> None:
+        if not before.a or not before.b:
+            raise Refusal(f"The seam {self.seam} has lost one of its sides; there is nothing to match it to.")
+        limit = min(LONGEST_TRIM, LARGEST_TRIM_SHARE * max(before.length_a, before.length_b))
+        if abs(before.difference) > limit:
+            raise Refusal(
+                f"The sides of the seam {self.seam} differ by {abs(before.difference):.1f} mm, more than the "
+                f"{limit:.1f} mm that trimming may take; allow ease, or redraw the line between its ends."
+            )
+
+    def _side_and_amount(self, before: Match) -> tuple[Literal["a", "b"], float]:
+        """The side that changes and by how much it shortens (negative: lengthens), in mm."""
+        side: Literal["a", "b"] = "a" if before.difference > 0 else "b"
+        if self.side != "longer":
+            side = self.side
+        return side, before.difference if side == "a" else -before.difference
+
+    def _at_last(self, before: Match) -> bool:
+        first, last = before.seam.ends
+        wanted = self.end or ("waist" if "waist" in (first, last) else last)
+        if wanted not in (first, last):
+            raise Refusal(f"The seam {self.seam} ends at the {first} and the {last}, not at the {wanted}; choose one.")
+        return wanted == last
+
+    def _end_words(self, before: Match) -> str:
+        return before.seam.ends[1 if self._at_last(before) else 0].replace("_", " ")
+
+    def _refuse_bust_point(self, link: Link, at_last: bool) -> None:
+        corner = link.points[-1 if at_last else 0]
+        bust_point = link.piece.landmarks.get("bust_point")
+        if bust_point is not None and gap(corner, bust_point) < 1.0:
+            raise Refusal(
+                f"The seam {self.seam} ends at the bust point of piece {link.piece.name}, where nothing is ever "
+                f"trimmed; choose its other end.",
+                piece=link.piece.name,
+                edge=link.edge.name,
+            )
+
+    def sentence(self, garment: Garment, unit: Unit) -> str:
+        """For example: Trim the sheer line to match at the armhole: 1/8 in off the yoke."""
+        before = match(garment, garment.seam(self.seam))
+        name = self.seam.rsplit(".", 1)[-1].replace("_", " ")
+        if abs(before.difference) <= TRIMMED:
+            return f"Trim the {name} to match: both sides are equal already."
+        side, amount = self._side_and_amount(before)
+        piece = (before.a if side == "a" else before.b)[-1 if self._at_last(before) else 0].piece.name
+        what = "off" if amount > 0 else "added to"
+        size = show_length(abs(amount), unit)
+        return f"Trim the {name} to match at the {self._end_words(before)}: {size} {what} the {piece}."
+
+
+def trimmed_piece(link: Link, *, at_last: bool, amount: float) -> Piece:
+    """The link's piece with the edge shortened by `amount` mm at one end of the seam and the neighbour faded to it."""
+    piece, edge = link.piece, link.edge
+    at_stop = at_last != link.reversed
+    before, after = piece.neighbours(edge.name)
+    neighbour = after if at_stop else before
+    if neighbour.kind in ("fold", "dart base"):
+        raise Refusal(
+            f"Edge {edge.name} of piece {piece.name} ends at a {neighbour.kind}, which cannot move; trim at the other "
+            f"end.",
+            piece=piece.name,
+            edge=edge.name,
+        )
+    shorter = _shortened(edge.points, amount, at_stop=at_stop)
+    shift = shorter[-1 if at_stop else 0] - edge.points[-1 if at_stop else 0]
+    faded = _faded(neighbour.points, shift, from_start=at_stop)
+    now = {edge.name: shorter, neighbour.name: faded}
+    edges = tuple(replace(e, points=now.get(e.name, e.points)) for e in piece.edges)
+    return replace(piece, edges=closed(edges))
+
+
+def _shortened(points: Points, amount: float, *, at_stop: bool) -> Points:
+    if not at_stop:
+        return as_points(_shortened(as_points(points[::-1]), amount, at_stop=True)[::-1])
+    total = length(points)
+    if amount >= 0.0:
+        return between(points, 0.0, total - amount)
+    angle = tangent_at(points, total)
+    return as_points([*points, points[-1] - amount * np.array((np.cos(angle), np.sin(angle)))])
+
+
+def _faded(points: Points, shift: Points, *, from_start: bool) -> Points:
+    """The edge with its end moved by `shift`, the move dying away smoothly over the fade length."""
+    if not from_start:
+        return as_points(_faded(as_points(points[::-1]), shift, from_start=True)[::-1])
+    fine = _with_stations(points)
+    along = distances(fine)
+    fade = min(FADE, float(along[-1]))
+    square = min(SQUARE, fade / 4)
+    share = np.clip((along - square) / (fade - square), 0.0, 1.0)
+    weight = 1.0 - share * share * (3.0 - 2.0 * share)
+    return as_points(fine + weight[:, None] * shift)
+
+
+def _with_stations(points: Points) -> Points:
+    """The polyline with a point at least every 2 mm along the fade, so that a straight edge can bend."""
+    along = distances(points)
+    stations = np.union1d(along, np.arange(0.0, min(FADE, along[-1]), 2.0))
+    stations = stations[np.concatenate(([True], np.diff(stations) > 1e-6))]
+    stations[-1] = along[-1]
+    return as_points(np.column_stack([np.interp(stations, along, points[:, axis]) for axis in (0, 1)]))
+
+
+def _touched(garment: Garment, trimmed_seam: str, now: Piece) -> tuple[Note, ...]:
+    """A note for every other seam whose difference the trim changed."""
+    after = Change(pieces={now.name: (now,)}).on(garment)
+    others = {seam.name: seam for edge in now.edges for seam in seams_of(garment, edge) if seam.name != trimmed_seam}
+    notes = []
+    for name, seam in others.items():
+        change = match(after, seam).difference - match(garment, seam).difference
+        if abs(change) > TRIMMED:
+            notes.append(Note("touched", f"The trim changes the seam {name} by {change:+.2f} mm.", now.name))
+    return tuple(notes)
