@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from core.file.reader import read_design
+from core.file.writer import save_design
 from PySide6.QtCore import QObject, Signal
 
 from core.design.design import Design
 from core.design.history import History, begun
 from core.design.replay import Replay, replay
 from core.errors import Refusal
-from core.file.reader import read_design
-from core.file.writer import save_design
 
 
 @dataclass(frozen=True, slots=True)

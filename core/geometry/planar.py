@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import shapely
 from numpy.typing import ArrayLike
-from shapely.geometry import LineString, Point as PlanePoint, Polygon
+from shapely.geometry import LineString, Polygon
+from shapely.geometry import Point as PlanePoint
 
 from core.geometry.polyline import Point, Points, as_point, as_points
 

@@ -6,6 +6,7 @@ A *distance* is arc length from the first point. Functions return new read-only 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from typing import TypeAlias
 
 import numpy as np
@@ -92,7 +93,7 @@ def between(points: Points, start: float, stop: float) -> Points:
 def cut_at(points: Points, cuts: Sequence[float]) -> list[Points]:
     """The stretches between the ends and the given rising distances; neighbours share their point bit for bit."""
     stops = [0.0, *cuts, length(points)]
-    parts = [between(points, a, b) for a, b in zip(stops, stops[1:], strict=False)]
+    parts = [between(points, a, b) for a, b in pairwise(stops)]
     for index in range(1, len(parts)):
         joined = np.array(parts[index])
         joined[0] = parts[index - 1][-1]

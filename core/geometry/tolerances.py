@@ -29,7 +29,7 @@ JOIN_GAP: Final = 0.5
 EXACT: Final = 0.2
 GOOD: Final = 0.8
 CHECK: Final = 3.0
-"""Seam differences: exact, good (1/32 in), check, and wrong above. House values; no standard gives one (trade.md D3)."""
+"""Seam differences: exact, good (1/32 in), check, and wrong above. House values; no standard has any (trade.md D3)."""
 
 TRIMMED: Final = 0.01
 """A trimmed seam agrees within this (design law)."""
@@ -37,9 +37,6 @@ TRIMMED: Final = 0.01
 LONGEST_TRIM: Final = 6.0
 LARGEST_TRIM_SHARE: Final = 0.02
 """Trimming takes at most 6 mm or 2 % of the seam, whichever is less (cutting.md 14)."""
-
-SMALLEST_ANGLE: Final = radians(0.05)
-"""A dart of a smaller angle shows under 0.25 mm at 260 mm: it is no dart."""
 
 CORNER_CHORD: Final = 5.0
 """Corners are judged by the chord over this length next to the corner (cutting.md 20)."""

@@ -116,14 +116,14 @@ def _divided(piece: Piece, line: Line, first: End, last: End) -> Divided:
     right = run(piece.edges, leaving(first, 1), leaving(last, 0))
     legs = tuple(end.dart for end in (first, last) if end.dart is not None)
     return Divided(
-        _side(piece, line, left, (first, last), "left"),
-        _side(piece, line, right, (first, last), "right"),
+        _side(piece, line, left, ends=(first, last), side="left"),
+        _side(piece, line, right, ends=(first, last), side="right"),
         _seam(piece, line, first, last),
         legs,
     )
 
 
-def _side(piece: Piece, line: Line, own: Sequence[Edge], ends: tuple[End, End], side: Side) -> Piece:
+def _side(piece: Piece, line: Line, own: Sequence[Edge], *, ends: tuple[End, End], side: Side) -> Piece:
     """One side of the cut as a piece; gaps of crossed darts stand as dart bases or remnants in its cut edge."""
     gaps = _gaps(piece, line)
     holds = {edge.origin.edge for edge in own if edge.kind == "dart base"}
@@ -133,7 +133,7 @@ def _side(piece: Piece, line: Line, own: Sequence[Edge], ends: tuple[End, End], 
     path = joined([edge.points for edge in cut])
     part = part_of_piece(piece, own, path)
     loop = named(closed(merged((*own, *cut))))
-    kept = _kept_darts(piece, part, gaps, holds, loop)
+    kept = _kept_darts(piece, part, gaps, loop)
     lines = tuple(other for other in part.lines if other.name != line.name)
     return replace(piece, edges=loop, darts=kept, lines=lines, landmarks=part.landmarks)
 
@@ -189,14 +189,13 @@ def _reversed(edge: Edge) -> Edge:
     return replace(edge, points=backwards(edge.points), origin=origin)
 
 
-def _kept_darts(
-    piece: Piece, part: Part, gaps: Sequence[Dart], holds: set[str], loop: Sequence[Edge]
-) -> tuple[Dart, ...]:
+def _kept_darts(piece: Piece, part: Part, gaps: Sequence[Dart], loop: Sequence[Edge]) -> tuple[Dart, ...]:
     """The part's own darts, and shorter ones where the line crossed a dart whose pivot lies on this side."""
     bases = {edge.origin.edge: edge for edge in loop if edge.kind == "dart base"}
     own = [replace(dart, base=bases[dart.name].name) for dart in part.darts if dart.name in bases]
+    held = {dart.name for dart in part.darts}
     for dart in gaps:
-        if dart.name not in holds:
+        if dart.name not in held:
             base = bases[dart.name]
             legs = (as_point(base.points[0]), as_point(base.points[-1]))
             own.append(replace(dart, legs=legs, base=base.name))

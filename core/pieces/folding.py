@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from core.errors import Refusal
 from core.geometry.placement import Placement, about, angle_between, gap
 from core.geometry.polyline import Point, Points, as_points, between, crossings, length, nearest, point_at
-from core.geometry.tolerances import LEG_DIFFERENCE
+from core.geometry.tolerances import AT_PIVOT, LEG_DIFFERENCE
 from core.pieces.outline import is_centre
 from core.pieces.records import Dart, Piece
 from core.pieces.turning import dart_words
@@ -117,14 +117,14 @@ def _over_open_darts(piece: Piece, stretch: Points) -> list[Points]:
         if max(at_first, at_second) < PASSED:
             continue
         if abs(at_first - at_second) > LEG_DIFFERENCE:
+            near = max(at_first, at_second) <= AT_PIVOT
+            way_out = "snap a point of it to the pivot" if near else "draw it with the dart folded"
             raise Refusal(
                 f"The line on piece {piece.name} meets the legs of the open {dart_words(dart.name)} {at_first:.1f} "
-                f"and {at_second:.1f} mm from its pivot, so it would show a step when the dart is sewn; draw it with "
-                f"the dart folded.",
+                f"and {at_second:.1f} mm from its pivot, so it would show a step when the dart is sewn; {way_out}.",
                 piece=piece.name,
             )
         low, high = sorted((first, second))
         before, after = between(stretch, 0.0, low), between(stretch, high, length(stretch))
         return [*_over_open_darts(piece, before), *_over_open_darts(piece, after)]
     return [stretch]
-

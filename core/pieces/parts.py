@@ -95,12 +95,15 @@ def _stretches_inside(start: float, stretch: Points, polygon: Points, path: Poin
     ]
 
 
+def _both(first: Line, second: Line) -> Line:
+    return replace(first, stretches=first.stretches + second.stretches, starts=first.starts + second.starts)
+
+
 def together(first: Part, second: Part) -> tuple[tuple[Dart, ...], tuple[Line, ...], dict[str, Point]]:
     """Darts, lines and landmarks of two parts as one piece's; the first part's landmarks win where both have one."""
     lines = {line.name: line for line in first.lines}
     for line in second.lines:
         mate = lines.get(line.name)
-        if mate is not None:
-            line = replace(line, stretches=mate.stretches + line.stretches, starts=mate.starts + line.starts)
-        lines[line.name] = rejoined(line)
+        whole = line if mate is None else _both(mate, line)
+        lines[line.name] = rejoined(whole)
     return (*first.darts, *second.darts), tuple(lines.values()), {**second.landmarks, **first.landmarks}

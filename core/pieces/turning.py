@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 from core.errors import Refusal
 from core.geometry.placement import Placement, about, gap
 from core.geometry.polyline import Point, Points, as_points, crossings
-from core.geometry.tolerances import SMALLEST_ANGLE
 from core.pieces.outline import OnLoop, bridge, closed, merged, named, point_on, run
 from core.pieces.parts import Part, part_of_piece, together
 from core.pieces.records import Dart, Edge, Piece
@@ -56,7 +55,7 @@ def turn(piece: Piece, dart: Dart, into: str, *, share: float = 1.0, by_pivot: b
     after_turns = _lies_still(parts[1], parts[0])
     moved = about(dart.pivot, share * (dart.closing_turn if after_turns else -dart.closing_turn))
     parts[0 if after_turns else 1] = parts[0 if after_turns else 1].placed(moved)
-    return Turned(_put_together(piece, dart, into, parts, after_turns), moved)
+    return Turned(_put_together(piece, dart, into, parts=parts, after_turned=after_turns), moved)
 
 
 def _base_index(piece: Piece, name: str) -> int:
@@ -96,7 +95,7 @@ def refuse_path(piece: Piece, dart: Dart, place: Sequence[float]) -> None:
             )
 
 
-def _put_together(piece: Piece, dart: Dart, into: str, parts: list[Part], after_turned: bool) -> Piece:
+def _put_together(piece: Piece, dart: Dart, into: str, *, parts: list[Part], after_turned: bool) -> Piece:
     after, before = parts
     still, moved = (before, after) if after_turned else (after, before)
     darts, lines, landmarks = together(still, moved)
@@ -105,7 +104,7 @@ def _put_together(piece: Piece, dart: Dart, into: str, parts: list[Part], after_
     opening = _bridged(into_base, after.edges[-1], before.edges[0])
     edges = named(closed(merged((*before.edges, *closing, *after.edges, *opening))))
     kept = _darts_now(piece, darts, edges)
-    kept += tuple(_opened(piece, dart, base) for base in opening if base.origin.edge not in {d.name for d in kept})
+    kept += tuple(_opened(dart, base) for base in opening if base.origin.edge not in {d.name for d in kept})
     return replace(piece, edges=edges, darts=with_bases(kept, edges), lines=lines, landmarks=landmarks)
 
 
@@ -134,18 +133,16 @@ def _between_legs(dart: Dart, base: Edge) -> Dart:
     return replace(dart, legs=legs, point=on_centre_line(dart.pivot, legs, gap(dart.pivot, dart.point)))
 
 
-def _opened(piece: Piece, closing: Dart, base: Edge) -> Dart:
+def _opened(closing: Dart, base: Edge) -> Dart:
     """The dart that opens afresh at a base: it has the closing dart's pivot and set-back."""
     name = base.origin.edge
     return _between_legs(replace(closing, name=name, base=name), base)
 
 
 def with_bases(darts: tuple[Dart, ...], edges: Sequence[Edge]) -> tuple[Dart, ...]:
-    """The darts that have a base among the edges and an angle to sew, each naming its base as it is called now."""
+    """The darts that have a base among the edges, each naming its base as it is called now."""
     names = {edge.origin.edge: edge.name for edge in edges if edge.kind == "dart base"}
-    return tuple(
-        replace(dart, base=names[dart.name]) for dart in darts if dart.name in names and dart.angle > SMALLEST_ANGLE
-    )
+    return tuple(replace(dart, base=names[dart.name]) for dart in darts if dart.name in names)
 
 
 def on_centre_line(pivot: Point, legs: tuple[Point, Point], distance: float) -> Point:
@@ -156,4 +153,3 @@ def on_centre_line(pivot: Point, legs: tuple[Point, Point], distance: float) -> 
         return pivot
     share = distance / reach
     return (pivot[0] + share * (middle[0] - pivot[0]), pivot[1] + share * (middle[1] - pivot[1]))
-

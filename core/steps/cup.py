@@ -53,11 +53,11 @@ class Cup(Step, frozen=True, tag="cup"):
         bust_point = block.landmarks["bust_point"]
         upper, lower = _two_darts(block, bust_point)
         reach = self._reach(block, bust_point)
-        inner = _sector(block, bust_point, (upper.legs[1], lower.legs[0]), self.underlap, reach)
-        outer = _sector(block, bust_point, (upper.legs[0], lower.legs[1]), self.underlap, reach)
+        inner = _sector(block, bust_point, (upper.legs[1], lower.legs[0]), underlap=self.underlap, reach=reach)
+        outer = _sector(block, bust_point, (upper.legs[0], lower.legs[1]), underlap=self.underlap, reach=reach)
         pieces = (
-            _cup_piece(self.names[0], self.numbers[0], bust_point, inner, "left"),
-            _cup_piece(self.names[1], self.numbers[1], bust_point, outer, "right"),
+            _cup_piece(self.names[0], bust_point, inner, number=self.numbers[0], side="left"),
+            _cup_piece(self.names[1], bust_point, outer, number=self.numbers[1], side="right"),
         )
         change = Change(added=pieces, seams={SEAM: _seam()}, origins=_origins(pieces))
         return Effect(change, (self._intake(upper, lower, inner),))
@@ -138,7 +138,7 @@ def _two_darts(block: Piece, bust_point: Point) -> tuple[Dart, Dart]:
 
 
 def _sector(
-    block: Piece, centre: Point, legs: tuple[Point, Point], underlap: float, reach: tuple[float | None, float | None]
+    block: Piece, centre: Point, legs: tuple[Point, Point], *, underlap: float, reach: tuple[float | None, float | None]
 ) -> _Sector:
     """The half of the cup between two legs: the bust circle grown by the underlap, drawn out to the typed levels."""
     start = atan2(legs[0][1] - centre[1], legs[0][0] - centre[0])
@@ -177,7 +177,7 @@ def _circle_radii(block: Piece, centre: Point, directions: Points) -> Points:
     return np.interp(np.mod(directions + pi, 2 * pi) - pi, angles[order], radii[order], period=2 * pi)
 
 
-def _cup_piece(name: str, number: int, centre: Point, sector: _Sector, side: Side) -> Piece:
+def _cup_piece(name: str, centre: Point, sector: _Sector, *, number: int, side: Side) -> Piece:
     """One cup piece, counter-clockwise: the seam edges over the bust point, then the upper and the under edge."""
     edge = sector.outline(centre)
     half = STATIONS // 2
@@ -186,7 +186,7 @@ def _cup_piece(name: str, number: int, centre: Point, sector: _Sector, side: Sid
     low = (_edge("under_seam", as_points((bottom, centre)), side), _edge("upper_seam", as_points((centre, top)), side))
     place = "inner" if side == "left" else "outer"
     around = (_edge(f"{place}_upper_edge", upper, ""), _edge(f"{place}_under_edge", under, ""))
-    loop = (*low, *around)
+    loop: tuple[Edge, ...] = (*low, *around)
     if side == "right":
         loop = tuple(_backwards(item) for item in reversed(loop))
     return Piece(name, "cup", loop, landmarks={"bust_point": centre}, number=number, fabric="cup")

@@ -164,4 +164,3 @@ def _along_dart(sides: list[Piece], whole: Piece, name: str) -> tuple[list[Piece
         else:
             found.append(side)
     return found, cuts
-

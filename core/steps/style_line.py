@@ -166,9 +166,8 @@ def _end_name(piece: Piece, line: Line, end: Point) -> str:
         if gap(dart.pivot, end) <= ON_EDGE:
             return local_name(dart.name)
     for other in piece.lines:
-        if other.name != line.name and other.purpose in ("sheer", "panel"):
-            if any(nearest(stretch, end)[1] <= ON_EDGE for stretch in other.stretches):
-                return local_name(other.name)
+        cuts = other.name != line.name and other.purpose in ("sheer", "panel")
+        if cuts and any(nearest(stretch, end)[1] <= ON_EDGE for stretch in other.stretches):
+            return local_name(other.name)
     on, _ = locate(piece.edges, end)
     return local_name(piece.edges[on.index].origin.edge)
-

@@ -1,0 +1,197 @@
+"""Neckline, trim to match, join and cup."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import degrees, radians, sin
+
+import pytest
+
+from core.errors import Refusal
+from core.geometry.placement import angle_between, gap
+from core.geometry.polyline import as_points, end_direction, length
+from core.pieces.outline import cloth_area
+from core.pieces.records import Garment
+from core.pieces.seams import match
+from core.steps.cup import SEAM, Cup
+from core.steps.cut import Cut, Tag
+from core.steps.join import Join
+from core.steps.mapping import landmarks_of
+from core.steps.neckline import Neckline
+from core.steps.step import LinePoint
+from core.steps.style_line import StyleLine
+from core.steps.trim import Trim
+from tests.paper_block import BUST_POINT, front, garment
+
+
+def test_a_neckline_takes_as_much_shoulder_off_front_and_back() -> None:
+    """What is left of both shoulders differs as before, and keeps its line."""
+    start = garment()
+    after = Neckline("n", 75.0, 60.0, 20.0).apply(start).garment
+    before, now = (match(g, g.seam("shoulder")) for g in (start, after))
+    assert now.difference == pytest.approx(before.difference, abs=1e-9)
+    outer = after.piece("back").edge("shoulder").points
+    assert (outer[-1] == start.piece("back").edge("shoulder").points[-1]).all()
+
+
+def test_a_neckline_is_square_to_shoulder_and_fold() -> None:
+    """So that front and back run on over the shoulder, and both halves over the centre (trade.md D5)."""
+    piece = Neckline("n", 75.0, 60.0, 20.0).apply(garment()).garment.piece("front")
+    neck = piece.edge("neck").points
+    shoulder = piece.edge("shoulder.2").points
+    turn = end_direction(neck, at_end=False, chord=1.0) - end_direction(shoulder, at_end=True, chord=1.0)
+    assert degrees(turn) % 360 == pytest.approx(90.0, abs=0.5)
+    assert abs(neck[-1][1] - neck[-2][1]) < 0.02 * abs(neck[-1][0] - neck[-2][0])
+    assert neck[-1][1] == pytest.approx(330.0 - 60.0)
+
+
+def test_a_neckline_by_the_dressmakers_own_figures() -> None:
+    """An opening 3 1/2 in wide by 4 in deep (common practice, no source), measured from side neck level."""
+    roomy = garment()
+    turned = roomy.piece("front")
+    step = Neckline("n", 88.9, 101.6, depth_from="side neck")
+    with pytest.raises(Refusal, match="shoulder dart"):
+        step.apply(roomy)
+    assert turned is roomy.piece("front")
+
+
+@pytest.mark.parametrize(
+    ("step", "words"),
+    [
+        (Neckline("n", 40.0, 60.0), "narrower"),
+        (Neckline("n", 75.0, -30.0), "above the pit"),
+        (Neckline("n", 75.0, 400.0), "no centre edge"),
+        (Neckline("n", 200.0, 60.0, width_from="neck"), "shoulder"),
+    ],
+)
+def test_a_neckline_that_cannot_be_is_refused(step: Neckline, words: str) -> None:
+    """Each refusal gives the figure that would do."""
+    with pytest.raises(Refusal, match=words):
+        step.apply(garment())
+
+
+def longer_side(amount: float) -> Garment:
+    """The garment with the front's side seam lengthened at the waist."""
+    start = garment()
+    piece = start.piece("front")
+    side = piece.edge("side")
+    low = side.points[0] - amount * (side.points[1] - side.points[0]) / side.length
+    moved = replace(side, points=as_points([low, side.points[1]]))
+    waist = piece.edge("waist.2")
+    edges = tuple(
+        moved if e.name == "side" else replace(waist, points=as_points([waist.points[0], low])) if e is waist else e
+        for e in piece.edges
+    )
+    return replace(start, pieces={**start.pieces, "front": replace(piece, edges=edges)})
+
+
+@pytest.mark.parametrize("amount", [0.3, 2.0, 4.0, -3.0])
+def test_trim_makes_both_sides_equal(amount: float) -> None:
+    """Within 0.01 mm, at the waist by default, whichever side was longer (design law)."""
+    after = Trim("t", "side").apply(longer_side(amount)).garment
+    assert match(after, after.seam("side")).difference == pytest.approx(0.0, abs=0.01)
+
+
+def test_trim_fades_into_the_waist_without_a_new_corner() -> None:
+    """The neighbour keeps its direction at the corner, and its far end stays (cutting.md 14)."""
+    start = longer_side(4.0)
+    after = Trim("t", "side").apply(start).garment.piece("front").edge("waist.2").points
+    before = start.piece("front").edge("waist.2").points
+    assert (after[0] == before[0]).all()
+    corner = [end_direction(points, at_end=True, chord=5.0) for points in (before, after)]
+    assert degrees(corner[0] - corner[1]) == pytest.approx(0.0, abs=0.1)
+
+
+def test_trim_refuses_what_is_too_much() -> None:
+    """Over 2 % of the seam (4.2 mm of 210) is no trimming any more (cutting.md 14)."""
+    with pytest.raises(Refusal, match="more than the 4"):
+        Trim("t", "side").apply(longer_side(5.0))
+
+
+def test_trim_of_a_matching_seam_changes_nothing() -> None:
+    """A seam that agrees already is left alone."""
+    start = garment()
+    assert Trim("t", "side").apply(start).garment.pieces == start.pieces
+
+
+def test_trim_refuses_an_end_that_the_seam_does_not_have() -> None:
+    """The sentence names both ends that it has."""
+    with pytest.raises(Refusal, match="waist and the armhole"):
+        Trim("t", "side", end="hem").apply(longer_side(2.0))
+
+
+def test_join_after_cut_gives_the_piece_back() -> None:
+    """Where no dart entered the seam, cut and join is the piece that was (within 0.01 mm; by area and edges)."""
+    line = StyleLine(
+        "l", "back", "back.yoke", (LinePoint(0, 250), LinePoint(-190, 250)), landmarks_of(garment().piece("back"))
+    )
+    cut = Cut("c", "back", ("back.yoke",), (Tag(-60, 320, "top", 1), Tag(-60, 100, "low", 2)), {})
+    apart = cut.apply(line.apply(garment()).garment).garment
+    whole = Join("j", "back.yoke", "centre_back", "back again").apply(apart).garment.piece("back again")
+    before = garment().piece("back")
+    assert cloth_area(whole) == pytest.approx(cloth_area(before), abs=1e-6)
+    assert {edge.name: edge.length for edge in whole.edges} == pytest.approx({e.name: e.length for e in before.edges})
+
+
+def test_join_front_to_back_at_the_shoulder_is_refused_when_they_part() -> None:
+    """The paper block's shoulders differ by 42 mm: laid together they part, and the sentence says by how much."""
+    with pytest.raises(Refusal, match="part by"):
+        Join("j", "shoulder", "neck", "whole").apply(garment())
+
+
+def test_a_cup_has_the_darts_of_the_block_in_its_seam() -> None:
+    """The two pieces' angles at the bust point fill the full turn less both darts: 360 - 27 (Gauss-Bonnet)."""
+    after = Cup("k", (8, 9)).apply(garment()).garment
+    angles = 0.0
+    for name in ("inner cup", "outer cup"):
+        piece = after.piece(name)
+        low, up = (piece.edge(e).points for e in ("under_seam", "upper_seam"))
+        ends = [points[0] if gap(points[0], BUST_POINT) > 1 else points[-1] for points in (low, up)]
+        turn = degrees(angle_between(BUST_POINT, ends[0], ends[1])) % 360
+        angles += turn if name == "outer cup" else 360 - turn
+    assert angles == pytest.approx(360.0 - 27.0, abs=1e-6)
+
+
+def test_the_cup_seam_matches_and_covers_the_bust_circle() -> None:
+    """Seam sides agree, and every edge lies underlap beyond the 70 mm circle."""
+    after = Cup("k", (8, 9), underlap=10.0).apply(garment()).garment
+    assert match(after, after.seam(SEAM)).difference == pytest.approx(0.0, abs=1e-9)
+    for name in ("inner cup", "outer cup"):
+        piece = after.piece(name)
+        for edge in piece.edges:
+            if edge.kind == "hem":
+                assert all(gap(BUST_POINT, p) == pytest.approx(80.0, abs=0.05) for p in edge.points)
+
+
+def test_typed_levels_are_measured_from_the_side_neck() -> None:
+    """Top at 7 in and bottom at 12 in with 1/2 in more for turning, on one figure (common practice, no source)."""
+    start = garment()
+    level = gap(front().landmarks["side_neck"], BUST_POINT)
+    after = Cup("k", (8, 9), top=177.8, bottom=304.8, turning=12.7).apply(start).garment.piece("inner cup")
+    assert length(after.edge("upper_seam").points) == pytest.approx(level - 177.8)
+    assert length(after.edge("under_seam").points) == pytest.approx(304.8 + 12.7 - level)
+
+
+@pytest.mark.parametrize(
+    ("step", "words"),
+    [
+        (Cup("k", (8, 9), top=300.0), "top lies"),
+        (Cup("k", (8, 9), bottom=100.0), "bottom lies"),
+        (Cup("k", (8, 8)), "two numbers"),
+        (Cup("k", (8, 9), names=("front", "outer")), "already"),
+        (Cup("k", (8, 9), block="back"), "0 darts"),
+        (Cup("k", (8, 9), block="skirt"), "no block"),
+    ],
+)
+def test_a_cup_that_cannot_be_is_refused(step: Cup, words: str) -> None:
+    """Each refusal gives the level or name that is wrong and what would do."""
+    start = garment()
+    back = start.piece("back")
+    marked = replace(back, landmarks={**back.landmarks, "bust_point": BUST_POINT})
+    with pytest.raises(Refusal, match=words):
+        step.apply(replace(start, blocks={**start.blocks, "back": marked}))
+
+
+def test_widths_at_a_radius() -> None:
+    """2 r sin(angle/2): 15 degrees at 12 cm show 3.13 cm (trade.md C1 table)."""
+    assert 2 * 12 * sin(radians(15) / 2) == pytest.approx(3.13, abs=0.005)
