@@ -1,0 +1,1 @@
+"""The fabrics of a design: what the pieces are cut from."""
