@@ -1,0 +1,79 @@
+"""Drafting a block: the methods by name, and the garment that a new block is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from core.blocks.assembly import origins_of
+from core.blocks.ease import Ease, refuse_absurd
+from core.blocks.tape import Blocks, tape
+from core.body.body import Measured
+from core.errors import Refusal
+from core.pieces.records import Garment, Seam, Span
+
+
+@dataclass(frozen=True, slots=True)
+class Method:
+    """A way of drafting: its name in files and on the command line, plain words, and the recipe."""
+
+    name: str
+    words: str
+    recipe: Callable[[Measured, Ease], Blocks]
+
+
+METHODS: Final[Mapping[str, Method]] = {
+    method.name: method
+    for method in (
+        Method("tape", "From the client's own measurements, each length laid down as the tape read it.", tape),
+    )
+}
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Draft:
+    """A new garment, and what the drafting wants to say about it in plain sentences."""
+
+    garment: Garment
+    notes: tuple[str, ...]
+
+
+def draft(measured: Measured, ease: Ease, method: str = "tape") -> Garment:
+    """The front and back bodice block to the waist for a measured body.
+
+    Refusal for an unknown method, for an absurd ease, and for measurements that cannot be drafted, by their names.
+    """
+    return drafted(measured, ease, method).garment
+
+
+def drafted(measured: Measured, ease: Ease, method: str = "tape") -> Draft:
+    """As `draft`, with the notes."""
+    if method not in METHODS:
+        raise Refusal(f"There is no drafting method {method}; choose one of: {', '.join(METHODS)}.")
+    refuse_absurd(ease)
+    blocks = METHODS[method].recipe(measured, ease)
+    return Draft(_garment(blocks, ease), blocks.notes)
+
+
+def _garment(blocks: Blocks, ease: Ease) -> Garment:
+    pieces = {"front": blocks.front, "back": blocks.back}
+    return Garment(
+        pieces=pieces,
+        seams={seam.name: seam for seam in _seams(ease)},
+        origins=origins_of(blocks.front) | origins_of(blocks.back),
+        open_edges={
+            "front.waist": "sewn to the skirt",
+            "back.waist": "sewn to the skirt",
+            "back.centre_back": "closed by the zip or buttons",
+        },
+        blocks=pieces,
+    )
+
+
+def _seams(ease: Ease) -> tuple[Seam, Seam]:
+    back, front = Span("back.shoulder", backwards=True), Span("front.shoulder")
+    return (
+        Seam("shoulder", (back,), (front,), ("armhole", "neck"), ease.shoulder),
+        Seam("side", (Span("front.side"),), (Span("back.side", backwards=True),), ("waist", "armhole")),
+    )

@@ -1,0 +1,45 @@
+"""Ease: how much larger than the body the block is drafted."""
+
+from __future__ import annotations
+
+from math import isfinite
+
+import msgspec
+
+from core.errors import Refusal
+
+
+class Ease(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    """Ease in mm. Bust and waist are totals round the body; the rest is said beside each.
+
+    The defaults are those of a close-fitting bodice without sleeves; the under-bust is not set but reported, as it
+    follows from bust, waist and the darts between them.
+    """
+
+    bust: float = 50.0
+    """Close-fitting is 0 to 3 in (Threads no. 221, p. 71, quoted second-hand: trade.md C6); 2 in is taken."""
+    waist: float = 25.0
+    """1 in: the least for a dress (Threads no. 221, as above)."""
+    armhole_depth: float = 12.0
+    """Underarm below the body's own. With sleeves the handbooks leave 27 mm on average (computed on the survey of
+    1988, trade.md B9); a sleeveless bodice is cut about 15 mm higher (common practice, no source)."""
+    back_width: float = 10.0
+    """Across the whole back; Aldrich adds 5 mm to the half (trade.md B3, quoted second-hand)."""
+    front_width: float = 4.0
+    """Across the whole front: the front fits closer than the back (common practice, no source)."""
+    shoulder: float = 6.0
+    """Each back shoulder longer than its front: 1/4 in (a women's encyclopaedia of 1910 to 1912, trade.md B2, D4)."""
+
+
+LEAST: Ease = Ease(bust=-60.0, waist=-60.0, armhole_depth=-20.0, back_width=-20.0, front_width=-20.0, shoulder=0.0)
+MOST: Ease = Ease(bust=250.0, waist=250.0, armhole_depth=60.0, back_width=60.0, front_width=60.0, shoulder=20.0)
+"""Corset-firm is -50 mm round the bust, very loose over 200 (trade.md C6); beyond these the draft is another one."""
+
+
+def refuse_absurd(ease: Ease) -> None:
+    """Refuse an ease that is no number, or outside what this block is made for, by its name."""
+    for name in Ease.__struct_fields__:
+        amount, least, most = getattr(ease, name), getattr(LEAST, name), getattr(MOST, name)
+        if not (isfinite(amount) and least <= amount <= most):
+            words = name.replace("_", " ")
+            raise Refusal(f"The {words} ease is {amount:g} mm; give one from {least:g} to {most:g} mm.")
