@@ -127,8 +127,11 @@ def is_centre(edge: Edge) -> bool:
 
 
 def named(edges: Iterable[Edge]) -> tuple[Edge, ...]:
-    """The loop with names unique in the piece: the origin's own name, numbered in loop order where it comes twice."""
-    edges = tuple(edges)
+    """The loop with names unique in the piece: the origin's own name, numbered in loop order where it comes twice.
+
+    The loop is begun at its centre edge, where it has one, so that the numbers do not depend on how it was put together.
+    """
+    edges = _from_centre(tuple(edges))
     counts = Counter(local_name(edge.origin.edge) for edge in edges)
     met: Counter[str] = Counter()
     result = []
@@ -138,6 +141,11 @@ def named(edges: Iterable[Edge]) -> tuple[Edge, ...]:
         wanted = name if counts[name] == 1 else f"{name}.{met[name]}"
         result.append(edge if edge.name == wanted else replace(edge, name=wanted))
     return tuple(result)
+
+
+def _from_centre(edges: tuple[Edge, ...]) -> tuple[Edge, ...]:
+    first = next((index for index, edge in enumerate(edges) if is_centre(edge)), 0)
+    return edges[first:] + edges[:first]
 
 
 def closed(edges: Sequence[Edge]) -> tuple[Edge, ...]:

@@ -1,0 +1,53 @@
+"""Rigid placements keep lengths and can be undone."""
+
+from __future__ import annotations
+
+from math import pi
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from core.geometry.placement import Placement, about, angle_between, gap, laying, mirrored
+from core.geometry.polyline import as_points, length, signed_area
+
+SQUARE = as_points([(0, 0), (10, 0), (10, 10), (0, 10)])
+number = st.floats(-500, 500)
+placements = st.builds(Placement, st.floats(-7, 7), number, number)
+
+
+def test_a_quarter_turn_about_a_point() -> None:
+    """(11, 5) about (10, 5) comes to (10, 6); the point itself stays."""
+    turn = about((10, 5), pi / 2)
+    assert turn.point((11, 5)) == pytest.approx((10, 6))
+    assert turn.point((10, 5)) == pytest.approx((10, 5))
+
+
+@given(placements, placements)
+def test_one_after_the_other_and_back(first: Placement, second: Placement) -> None:
+    """`then` is doing both in turn, `inverse` undoes, lengths stay."""
+    both = first.then(second)
+    assert both.point((3, 4)) == pytest.approx(second.point(first.point((3, 4))), abs=1e-7)
+    assert both.then(both.inverse()).point((3, 4)) == pytest.approx((3, 4), abs=1e-7)
+    assert length(both.points(SQUARE)) == pytest.approx(30.0)
+
+
+def test_laying_an_edge_on_its_mate() -> None:
+    """The start falls on the mate's start and the edge along the mate."""
+    place = laying((0, 0), (10, 0), onto=(100, 100), onto_towards=(100, 150))
+    assert place.point((0, 0)) == pytest.approx((100, 100))
+    assert place.point((10, 0)) == pytest.approx((100, 110))
+
+
+def test_mirror_twice_is_the_same() -> None:
+    """And one mirror keeps a counter-clockwise loop counter-clockwise."""
+    assert (mirrored(mirrored(SQUARE)) == SQUARE).all()
+    assert signed_area(mirrored(SQUARE)) == 100.0
+
+
+def test_angles_and_gaps() -> None:
+    """From east to north is a quarter turn; 3-4-5."""
+    assert angle_between((0, 0), (1, 0), (0, 1)) == pytest.approx(pi / 2)
+    assert gap((0, 0), (3, 4)) == 5.0
+    assert np.isclose(angle_between((1, 1), (2, 1), (1, 0)), -pi / 2)

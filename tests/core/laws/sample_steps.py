@@ -1,0 +1,128 @@
+"""Samples for the law tests: garments, and for every kind of step one that can be done on each of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+
+from core.blocks.draft import draft
+from core.blocks.ease import Ease
+from core.body.body import complete, entered
+from core.geometry.placement import gap
+from core.geometry.polyline import point_at
+from core.pieces.places import Place
+from core.pieces.records import Garment, Piece
+from core.steps.catalogue import AnyStep
+from core.steps.cup import Cup
+from core.steps.cut import Cut, Tag
+from core.steps.join import Join
+from core.steps.mapping import landmarks_of
+from core.steps.neckline import Neckline
+from core.steps.pivot import Pivot
+from core.steps.step import LinePoint
+from core.steps.style_line import StyleLine
+from core.steps.trim import Trim
+from tests.paper_block import garment as paper_garment
+
+# Invented bodies, in cm: a slight, a middling and a full figure.
+FIGURES: dict[str, dict[str, float]] = {
+    "slight": {
+        "bust": 79, "high_bust": 78, "under_bust": 70, "waist": 62, "bust_span": 16, "neck_to_bust_point": 23.5,
+        "front_waist_length": 40, "back_waist_length": 37.5, "shoulder": 12,
+    },
+    "middling": {
+        "bust": 92, "high_bust": 88, "under_bust": 77, "waist": 72, "bust_span": 18.5, "neck_to_bust_point": 27,
+        "front_waist_length": 43.5, "back_waist_length": 40, "shoulder": 12.6,
+    },
+    "full": {
+        "bust": 116, "high_bust": 107, "under_bust": 97, "waist": 97, "bust_span": 22, "neck_to_bust_point": 31,
+        "front_waist_length": 46.5, "back_waist_length": 41.5, "shoulder": 13,
+    },
+}  # fmt: skip
+
+
+@cache
+def drafted(figure: str) -> Garment:
+    """The block of an invented figure."""
+    return draft(complete(entered(figure, "cm", FIGURES[figure])), Ease())
+
+
+def garments() -> dict[str, Garment]:
+    """Every sample garment by name."""
+    return {"paper": paper_garment(), **{figure: drafted(figure) for figure in FIGURES}}
+
+
+def sheer(garment: Garment) -> StyleLine:
+    """A sheer line from the centre front through the bust point to the middle of the armhole."""
+    piece = garment.piece("front")
+    bust_x, bust_y = piece.landmarks["bust_point"]
+    place = Place("front.armhole", "side", share=0.35)
+    return StyleLine(
+        "sheer-1",
+        "front",
+        "front.sheer_line",
+        (
+            LinePoint(0.0, bust_y + 45.0),
+            LinePoint(bust_x, bust_y, landmark="bust_point"),
+            LinePoint(190, 250, place=place),
+        ),
+        landmarks_of(piece),
+    )
+
+
+def panels(garment: Garment) -> Cut:
+    """The cut along that line, the waist dart taken into the princess seam."""
+    piece = garment.piece("front")
+    bust_x, bust_y = piece.landmarks["bust_point"]
+    tags = (
+        Tag(bust_x / 2, bust_y + 75.0, "yoke", 11, "sheer"),
+        Tag(bust_x / 3, bust_y / 2, "centre front", 12),
+        Tag(bust_x + 60.0, bust_y / 2, "side front", 13),
+    )
+    return Cut("cut-1", "front", ("front.sheer_line",), tags, landmarks_of(piece), darts=("front.waist_dart",))
+
+
+def back_line(garment: Garment) -> StyleLine:
+    """A line across the back from centre back to armhole, above both darts' points or below none."""
+    piece = garment.piece("back")
+    nape_y = max(y for _, y in piece.loop.tolist())
+    armhole = next(edge for edge in piece.edges if edge.origin.edge == "back.armhole")
+    x, y = point_at(armhole.points, armhole.length * 0.5)
+    place = Place("back.armhole", "shoulder", share=0.5)
+    folded = tuple(dart.name for dart in piece.darts if dart.legs[0][1] > y and dart.pivot[1] < y)
+    level = LinePoint(0.0, min(y, nape_y - 60.0))
+    return StyleLine(
+        "back-1", "back", "back.yoke_line", (level, LinePoint(x, y, place=place)), landmarks_of(piece), folded=folded
+    )
+
+
+def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
+    """Orders of steps that together hold every kind of the catalogue; the last step of each is the one on trial."""
+    line, cut = sheer(garment), panels(garment)
+    yield (Neckline("neck-1", 12.0, 40.0, 10.0, width_from="neck"),)
+    yield (line,)
+    yield (Pivot("pivot-1", "front", "front.shoulder_dart", into="front.waist_dart"),)
+    yield (
+        Pivot("pivot-1", "front", "front.shoulder_dart", place=Place("front.armhole", "side", share=0.4), share=0.6),
+    )
+    yield (line, cut)
+    yield (line, cut, Trim("trim-1", "side"))
+    yield (Cup("cup-1", (21, 22)),)
+    back = back_line(garment)
+    yield (back,)
+    tags = (Tag(-30.0, back.points[0].y + 20.0, "back yoke", 31), Tag(-30.0, 60.0, "lower back", 32))
+    lower = Cut("cut-2", "back", ("back.yoke_line",), tags, back.drawn_on)
+    if not garment.piece("back").darts:
+        yield (back, lower, Join("join-1", "back.yoke_line", "centre_back", "back"))
+
+
+def done(garment: Garment, steps: tuple[AnyStep, ...]) -> Garment:
+    """The garment after steps."""
+    for step in steps:
+        garment = step.apply(garment).garment
+    return garment
+
+
+def darts_at(piece: Piece, pivot: tuple[float, float]) -> float:
+    """Sum of the angles of the darts about a pivot, in radians."""
+    return sum(dart.angle for dart in piece.darts if gap(dart.pivot, pivot) < 1e-6)
