@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from core.errors import Refusal
 from core.geometry.polyline import Point, as_points
 from core.geometry.thin_plate import landmark_map
+from core.pieces.folded_piece import with_folded
 from core.pieces.places import resolved_point
 from core.pieces.records import Garment, Piece
 from core.steps.step import Landmarks, LinePoint
@@ -26,9 +27,16 @@ def mapped_points(piece: Piece, points: Sequence[Point], drawn_on: Landmarks) ->
     return [(float(x), float(y)) for x, y in carry(as_points(points))]
 
 
-def placed_points(garment: Garment, piece: Piece, points: Sequence[LinePoint], drawn_on: Landmarks) -> list[Point]:
-    """Line points as they lie now: snapped ones on their landmark or place, the others mapped from where drawn."""
+def placed_points(
+    garment: Garment, piece: Piece, points: Sequence[LinePoint], drawn_on: Landmarks, folded: Sequence[str] = ()
+) -> list[Point]:
+    """Line points as they lie now: snapped ones on their landmark or place, the others mapped from where drawn.
+
+    With darts folded, what is snapped to on the loose side lies where the fold carries it.
+    """
     carried = mapped_points(piece, [(point.x, point.y) for point in points], drawn_on)
+    if folded and any(point.landmark or point.place for point in points):
+        piece = with_folded(piece, folded)
     return [_snapped(garment, piece, point) or free for point, free in zip(points, carried, strict=True)]
 
 

@@ -1,0 +1,111 @@
+"""A piece as it lies on the table with one dart folded shut, so that lines can be drawn across it.
+
+The angle has to go somewhere for the while: into another dart with the same pivot, or into a slit from the pivot to the
+outline that is thought open and is gone when the dart is let out again. The side with the fold lies still.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+from math import cos, radians, sin
+from typing import Final
+
+from core.errors import Refusal
+from core.geometry.placement import gap
+from core.geometry.polyline import Point, as_points, crossings
+from core.pieces.folding import fold_placement
+from core.pieces.outline import OnLoop, is_centre, placed_piece, point_on
+from core.pieces.records import Dart, Piece
+from core.pieces.turning import dart_words, refuse_path, turn, with_opening
+
+SLIT: Final = ".slit"
+"""Added to a dart's name for the slit that is thought open while the dart is folded."""
+
+RAY: Final = 3000.0
+"""Longer (mm) than any piece is across."""
+
+TURNS: Final = (0, 15, -15, 30, -30, 45, -45, 60, -60, 75, -75, 90, -90)
+"""Degrees off the straight continuation of the dart at which a slit is tried, in this order."""
+
+CORNER: Final = 1.0
+"""A slit keeps this far (mm) from a corner, and is at least this long."""
+
+NOTHING_LEFT: Final = 1e-9
+"""A dart under this angle (radians) is as good as folded."""
+
+
+@lru_cache(maxsize=32)
+def folded_piece(piece: Piece, dart_name: str) -> Piece:
+    """The piece with one dart shut: the loose side, with all that lies on it, laid leg on leg.
+
+    Places on its edges are found by origin as on the flat piece. Refusal when it has no such dart, or when there is no
+    way to let the angle out elsewhere.
+    """
+    dart = piece.dart(dart_name)
+    if dart.angle < NOTHING_LEFT:
+        return piece
+    opened, into = _receiving(piece, dart)
+    turned = turn(opened, opened.dart(dart_name), into)
+    wanted, _ = fold_placement(piece, dart)
+    if wanted.angle * turned.moved.angle < 0.0:  # the other side turned: lay the whole back on the side with the fold
+        return placed_piece(turned.piece, turned.moved.inverse())
+    return turned.piece
+
+
+def with_folded(piece: Piece, dart_names: Sequence[str]) -> Piece:
+    """The piece with several darts shut, one after the other."""
+    for name in dart_names:
+        piece = folded_piece(piece, name)
+    return piece
+
+
+def _receiving(piece: Piece, dart: Dart) -> tuple[Piece, str]:
+    """The piece with a place for the angle to go, and the name of the base edge there."""
+    for other in piece.darts:
+        if other.name != dart.name and gap(other.pivot, dart.pivot) <= 1e-6:
+            return piece, other.base
+    for place in _slits(piece, dart):
+        opened = with_opening(piece, place, dart.name + SLIT)
+        return opened, next(edge.name for edge in opened.edges if edge.origin.edge == dart.name + SLIT)
+    raise Refusal(
+        f"The {dart_words(dart.name)} of piece {piece.name} cannot be shown folded: there is no way from its pivot to "
+        f"another edge; show it open.",
+        piece=piece.name,
+    )
+
+
+def _slits(piece: Piece, dart: Dart) -> Iterator[OnLoop]:
+    """Places on the outline to which a slit from the pivot may run, the straightest continuation first."""
+    middle = ((dart.legs[0][0] + dart.legs[1][0]) / 2, (dart.legs[0][1] + dart.legs[1][1]) / 2)
+    away = complex(dart.pivot[0] - middle[0], dart.pivot[1] - middle[1])
+    for turned in TURNS:
+        direction = away / abs(away) * complex(cos(radians(turned)), sin(radians(turned)))
+        place = _met(piece, dart.pivot, direction)
+        if place is not None and _is_free(piece, dart, place):
+            yield place
+
+
+def _met(piece: Piece, pivot: Point, direction: complex) -> OnLoop | None:
+    """Where a ray from the pivot first meets the outline, off the very pivot."""
+    far = (pivot[0] + RAY * direction.real, pivot[1] + RAY * direction.imag)
+    ray = as_points((pivot, far))
+    met = [
+        (along, OnLoop(index, on_edge))
+        for index, edge in enumerate(piece.edges)
+        for along, on_edge in crossings(ray, edge.points)
+        if along > CORNER
+    ]
+    return min(met, key=lambda found: found[0])[1] if met else None
+
+
+def _is_free(piece: Piece, dart: Dart, place: OnLoop) -> bool:
+    """Whether a slit may end there: on cloth that may part, clear of corners, and past no dart with another pivot."""
+    edge = piece.edges[place.index]
+    if is_centre(edge) or edge.kind == "dart base" or not CORNER < place.distance < edge.length - CORNER:
+        return False
+    try:
+        refuse_path(piece, dart, point_on(piece.edges, place))
+    except Refusal:
+        return False
+    return True
