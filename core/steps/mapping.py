@@ -28,7 +28,7 @@ def mapped_points(piece: Piece, points: Sequence[Point], drawn_on: Landmarks) ->
 
 
 def placed_points(
-    garment: Garment, piece: Piece, points: Sequence[LinePoint], drawn_on: Landmarks, folded: Sequence[str] = ()
+    garment: Garment, piece: Piece, points: Sequence[LinePoint], drawn_on: Landmarks, *, folded: Sequence[str] = ()
 ) -> list[Point]:
     """Line points as they lie now: snapped ones on their landmark or place, the others mapped from where drawn.
 

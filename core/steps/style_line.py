@@ -62,7 +62,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
         return Effect(change, tuple(self._advice(piece, line)))
 
     def _curve(self, garment: Garment, piece: Piece) -> Points:
-        points = placed_points(garment, piece, self.points, self.drawn_on, self.folded)
+        points = placed_points(garment, piece, self.points, self.drawn_on, folded=self.folded)
         start, end = self._fold_directions(piece, points)
         corners = [point.corner for point in self.points]
         try:

@@ -67,7 +67,7 @@ def test_a_shut_dart_cannot_be_named_again() -> None:
 
 
 def test_a_line_over_a_folded_dart_ends_on_the_named_place_of_the_flat_piece() -> None:
-    """A point snapped to mid armhole ends there on the flat piece, although the armhole lay turned while it was drawn."""
+    """A point snapped to mid armhole ends there on the flat piece, although drawn turned."""
     shown = folded_piece(front(), "front.shoulder_dart")
     drawn = LinePoint(0.0, 0.0, place=MID_ARMHOLE)
     points = (LinePoint(0, 260), LinePoint(70, 250), drawn)
