@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from core.blocks.draft import draft
+from core.blocks.draft import Draft, drafted
 from core.body.body import complete
 from core.design.design import Design
 from core.errors import Refusal
@@ -47,9 +47,14 @@ class Replay:
     """
 
     design: Design
-    block: Garment
+    draft: Draft
     stages: tuple[Stage, ...]
     refused: Refused | None = None
+
+    @property
+    def block(self) -> Garment:
+        """The garment as drafted, before any step; `draft.notes` holds what the drafting had to say about it."""
+        return self.draft.garment
 
     @property
     def garment(self) -> Garment:
@@ -79,25 +84,25 @@ def replay(design: Design, previous: Replay | None = None) -> Replay:
 
     Refusal only when the block itself cannot be drafted; a refusing step is recorded and ends the stages.
     """
-    block = _block(design, previous)
+    draft = _draft(design, previous)
     known = {stage.step.id: stage for stage in previous.stages} if previous else {}
     stages: list[Stage] = []
-    garment = block
+    garment = draft.garment
     for step in design.steps:
         try:
             stage = _stage(step, garment, known.get(step.id))
         except Refusal as refusal:
             refused = Refused(step.id, refusal.sentence, refusal.piece, refusal.edge)
-            return Replay(design, block, tuple(stages), refused)
+            return Replay(design, draft, tuple(stages), refused)
         stages.append(stage)
         garment = stage.garment
-    return Replay(design, block, tuple(stages))
+    return Replay(design, draft, tuple(stages))
 
 
-def _block(design: Design, previous: Replay | None) -> Garment:
+def _draft(design: Design, previous: Replay | None) -> Draft:
     if previous and _same_block(design, previous.design):
-        return previous.block
-    return draft(complete(design.body), design.ease, design.method)
+        return previous.draft
+    return drafted(complete(design.body), design.ease, design.method)
 
 
 def _same_block(design: Design, other: Design) -> bool:
