@@ -308,6 +308,12 @@ def tape(measured: Measured, ease: Ease) -> Blocks:
     )
     underarm = _underarm(body, ease, trunk, shoulders)
     trunk = _trunk(body, shares, underarm)
+    # The bust point has moved with the underarm: both front darts share it, so the front's top is laid down again.
+    necks = _necks(body, trunk.front.pivot, (front_slope, back_slope))
+    shoulders = (
+        _front_shoulder(body, _first(necks.front), front_slope, trunk.front.pivot, back_shoulder),
+        back_shoulder,
+    )
     armholes = _armholes(body, ease, trunk, shoulders, underarm)
     return Blocks(
         piece_of("front", _front(body, trunk, shoulders[0], necks.front, armholes.front)),
