@@ -53,28 +53,13 @@ class Cut(Step, frozen=True, tag="cut"):
         when a name or number is taken.
         """
         piece = garment.piece(self.piece)
-        sides, cuts = self._divided(piece)
+        sides, cuts = divided_along(piece, self.lines, self.darts)
         panels = self._tagged(garment, piece, sides)
         panels = tuple(shut(panel, self.keep_open) for panel in panels)
         seams: dict[str, Seam | None] = {cut.seam.name: cut.seam for cut in cuts}
         origins = {dart.name: leg_origin(piece, dart) for cut in cuts for dart in cut.legs}
         notes = tuple(self._named(panel) for panel in panels if panel.name not in {tag.name for tag in self.tags})
         return Effect(Change(pieces={piece.name: panels}, seams=seams, origins=origins), notes)
-
-    def _divided(self, piece: Piece) -> tuple[list[Piece], list[Divided]]:
-        """The sides after every line and dart, still unnamed, and the cuts that made them."""
-        if not self.lines and not self.darts:
-            raise Refusal(f"Choose a line to cut piece {self.piece} along.", piece=self.piece)
-        sides, cuts = [piece], []
-        for name in self.lines:
-            sides, done = _along_line(sides, piece, name, self.darts)
-            cuts.extend(done)
-        taken = {dart.name for cut in cuts for dart in cut.legs}
-        for name in self.darts:
-            if name not in taken:
-                sides, done = _along_dart(sides, piece, name)
-                cuts.extend(done)
-        return sides, cuts
 
     def _tagged(self, garment: Garment, piece: Piece, sides: list[Piece]) -> tuple[Piece, ...]:
         places = mapped_points(piece, [(tag.x, tag.y) for tag in self.tags], self.drawn_on)
@@ -128,6 +113,22 @@ class Cut(Step, frozen=True, tag="cut"):
         along = " and the ".join(local_name(name).replace("_", " ") for name in (*self.lines, *self.darts))
         panels = self.apply(garment).names[self.piece]
         return f"Cut the {self.piece} along the {along} into {', '.join(panels)}."
+
+
+def divided_along(piece: Piece, lines: tuple[str, ...], darts: tuple[str, ...]) -> tuple[list[Piece], list[Divided]]:
+    """The sides after every line and dart, still unnamed and their darts open, and the cuts that made them."""
+    if not lines and not darts:
+        raise Refusal(f"Choose a line to cut piece {piece.name} along.", piece=piece.name)
+    sides, cuts = [piece], []
+    for name in lines:
+        sides, done = _along_line(sides, piece, name, darts)
+        cuts.extend(done)
+    taken = {dart.name for cut in cuts for dart in cut.legs}
+    for name in darts:
+        if name not in taken:
+            sides, done = _along_dart(sides, piece, name)
+            cuts.extend(done)
+    return sides, cuts
 
 
 def leg_origin(piece: Piece, dart: Dart) -> OriginEdge:

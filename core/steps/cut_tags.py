@@ -1,0 +1,101 @@
+"""What to propose for a cut: which darts go into its seams, and a name, number and fabric for every panel."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import count
+from math import hypot
+
+from core.geometry.placement import gap
+from core.geometry.planar import inner_point
+from core.geometry.polyline import Point, nearest
+from core.geometry.tolerances import CORNER_CHORD, SAME_POINT
+from core.pieces.outline import is_centre
+from core.pieces.records import Dart, Garment, Line, Piece, Side
+from core.steps.cut import Tag, divided_along
+
+SIDES: tuple[Side, Side] = ("left", "right")
+
+
+def proposed_darts(piece: Piece, lines: Sequence[str]) -> tuple[str, ...]:
+    """The darts to take into the seams.
+
+    Where a line ends at a pivot, the dart that runs on straightest from it; where one passes through a pivot, the dart
+    below it, for the one above closes in the panel above. Refusal for a line that is not drawn.
+    """
+    chosen = {dart.name for name in lines for dart in _darts_for(piece, piece.line(name))}
+    return tuple(dart.name for dart in piece.darts if dart.name in chosen)
+
+
+def _darts_for(piece: Piece, line: Line) -> list[Dart]:
+    met = [dart for dart in piece.darts if any(nearest(s, dart.pivot)[1] <= 10 * SAME_POINT for s in line.stretches)]
+    found = []
+    for end, inward in ((line.path[0], line.path), (line.path[-1], line.path[::-1])):
+        here = [dart for dart in met if gap(dart.pivot, end) <= 10 * SAME_POINT]
+        along = (inward[0] - inward[min(5, len(inward) - 1)]).tolist()
+        if here:
+            found.append(max(here, key=lambda dart: _runs_on(dart, (along[0], along[1]))))
+            met = [dart for dart in met if dart not in here]
+    return found + [dart for dart in met if _middle(dart)[1] < dart.pivot[1]]
+
+
+def _middle(dart: Dart) -> Point:
+    return ((dart.legs[0][0] + dart.legs[1][0]) / 2, (dart.legs[0][1] + dart.legs[1][1]) / 2)
+
+
+def _runs_on(dart: Dart, along: Point) -> float:
+    """How straight the dart runs on in a direction: 1 straight on, -1 straight back."""
+    x, y = _middle(dart)[0] - dart.pivot[0], _middle(dart)[1] - dart.pivot[1]
+    return (x * along[0] + y * along[1]) / max(hypot(x, y) * hypot(*along), SAME_POINT)
+
+
+def proposed_tags(
+    garment: Garment, piece: Piece, lines: tuple[str, ...], darts: tuple[str, ...] = ()
+) -> tuple[Tag, ...]:
+    """A tag for every panel that the cut would make, hung where the panel is widest, numbered from the neck down.
+
+    A panel above a sheer line is cut from "sheer", any other from the piece's own fabric. Names and numbers are free in
+    the garment. Refusal as for the cut itself.
+    """
+    sides, _ = divided_along(piece, lines, darts)
+    places = [inner_point(side.loop) for side in sides]
+    above = _above(sides, places, [name for name in lines if piece.line(name).purpose == "sheer"])
+    order = sorted(range(len(sides)), key=lambda index: (not above[index], abs(places[index][0])))
+    taken = {name for name in garment.pieces if name != piece.name}
+    used = {other.number for other in garment.pieces.values()}
+    numbers = (number for number in count(1) if number not in used)
+    tags: list[Tag] = []
+    for index in order:
+        name = _free_name(_wanted_name(piece, sides[index], above=above[index]), taken)
+        taken.add(name)
+        tags.append(Tag(*places[index], name, next(numbers), "sheer" if above[index] else piece.fabric))
+    return tuple(tags)
+
+
+def _above(sides: Sequence[Piece], places: Sequence[Point], sheer: Sequence[str]) -> list[bool]:
+    """For every side of the cut, whether it lies above a sheer line that bounds it."""
+    found = [False] * len(sides)
+    for line in sheer:
+        beside = {side: [i for i, part in enumerate(sides) if _is_beside(part, line, side)] for side in SIDES}
+        heights = {side: [places[i][1] for i in beside[side]] for side in SIDES}
+        upper = max(SIDES, key=lambda side: sum(heights[side]) / max(len(heights[side]), 1))
+        for index in beside[upper]:
+            found[index] = True
+    return found
+
+
+def _is_beside(part: Piece, line: str, side: Side) -> bool:
+    return any((edge.origin.edge, edge.origin.side) == (line, side) for edge in part.edges)
+
+
+def _wanted_name(piece: Piece, part: Piece, *, above: bool) -> str:
+    """For example "front yoke" and "front side yoke" above a sheer line, "centre front" and "side front" elsewhere."""
+    at_centre = any(is_centre(edge) and edge.length > CORNER_CHORD for edge in part.edges)
+    if above:
+        return f"{piece.block} yoke" if at_centre else f"{piece.block} side yoke"
+    return f"centre {piece.block}" if at_centre else f"side {piece.block}"
+
+
+def _free_name(wanted: str, taken: set[str]) -> str:
+    names = (wanted, *(f"{wanted} {number}" for number in range(2, len(taken) + 3)))
+    return next(name for name in names if name not in taken)
