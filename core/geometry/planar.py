@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import numpy as np
 import shapely
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as PlanePoint
 
@@ -38,6 +39,14 @@ def distance_into(loop: Points, place: ArrayLike) -> float:
     polygon, point = Polygon(loop), PlanePoint(as_point(place))
     off = float(polygon.exterior.distance(point))
     return off if polygon.contains(point) else -off
+
+
+def depths(loop: Points, places: Points) -> NDArray[np.float64]:
+    """How far each of many points (M, 2) lies inside a loop, shape (M,), in mm; negative outside."""
+    polygon = Polygon(loop)
+    points = shapely.points(places)
+    off = shapely.distance(polygon.exterior, points)
+    return np.where(shapely.contains(polygon, points), off, -off)
 
 
 def covers(loop: Points, place: ArrayLike) -> bool:

@@ -25,31 +25,50 @@ def as_points(points: ArrayLike) -> Points:
         raise ValueError(f"points of shape (N, 2) wanted, not {array.shape}")
     if not np.isfinite(array).all():
         raise ValueError("a coordinate is not a finite number")
+    return _read_only(array)
+
+
+def _read_only(array: Points) -> Points:
     array.flags.writeable = False
     return array
 
 
 def as_point(point: ArrayLike) -> Point:
     """A pair of plain floats."""
-    x, y = np.asarray(point, dtype=np.float64)
+    x, y = point  # type: ignore[misc]  # any pair, an array's row included
     return (float(x), float(y))
 
 
 def distances(points: Points) -> NDArray[np.float64]:
     """Arc length from the first point to each point, shape (N,), in mm."""
-    steps = np.hypot(*np.diff(points, axis=0).T)
-    return np.concatenate(([0.0], np.cumsum(steps)))
+    spans = points[1:] - points[:-1]
+    along = np.empty(len(points))
+    along[0] = 0.0
+    np.cumsum(np.hypot(spans[:, 0], spans[:, 1]), out=along[1:])
+    return along
 
 
 def length(points: Points) -> float:
     """Arc length in mm."""
-    return float(np.hypot(*np.diff(points, axis=0).T).sum())
+    spans = points[1:] - points[:-1]
+    return float(np.hypot(spans[:, 0], spans[:, 1]).sum())
 
 
 def point_at(points: Points, distance: float) -> Point:
     """The point at `distance` mm; distances outside are clamped to the ends."""
     along = distances(points)
-    return (float(np.interp(distance, along, points[:, 0])), float(np.interp(distance, along, points[:, 1])))
+    return _at(points, along, distance)
+
+
+def _at(points: Points, along: NDArray[np.float64], distance: float) -> Point:
+    """The point at a distance, the distances of the vertices being known."""
+    index = min(max(int(along.searchsorted(distance)), 1), len(along) - 1)
+    step = along[index] - along[index - 1]
+    share = min(max((distance - along[index - 1]) / step, 0.0), 1.0) if step > 0.0 else 0.0
+    (ax, ay), (bx, by) = points[index - 1].tolist(), points[index].tolist()
+    if share == 1.0:
+        return (bx, by)
+    return (ax + float(share) * (bx - ax), ay + float(share) * (by - ay))
 
 
 def tangent_at(points: Points, distance: float) -> float:
@@ -71,12 +90,13 @@ def end_direction(points: Points, *, at_end: bool, chord: float) -> float:
 
 def nearest(points: Points, place: ArrayLike) -> tuple[float, float]:
     """(distance along, gap) of the place on the polyline that is nearest to the point, both in mm."""
-    target = np.asarray(place, dtype=np.float64)
-    starts, spans = points[:-1], np.diff(points, axis=0)
-    squared = np.maximum((spans**2).sum(axis=1), 1e-300)
-    share = np.clip(((target - starts) * spans).sum(axis=1) / squared, 0.0, 1.0)
-    gaps = np.hypot(*(starts + share[:, None] * spans - target).T)
-    best = int(np.argmin(gaps))
+    tx, ty = as_point(place)
+    fx, fy = tx - points[:-1, 0], ty - points[:-1, 1]
+    sx, sy = points[1:, 0] - points[:-1, 0], points[1:, 1] - points[:-1, 1]
+    squared = np.maximum(sx * sx + sy * sy, 1e-300)
+    share = np.minimum(np.maximum((fx * sx + fy * sy) / squared, 0.0), 1.0)
+    gaps = np.hypot(share * sx - fx, share * sy - fy)
+    best = int(gaps.argmin())
     along = distances(points)
     return float(along[best] + share[best] * (along[best + 1] - along[best])), float(gaps[best])
 
@@ -84,10 +104,15 @@ def nearest(points: Points, place: ArrayLike) -> tuple[float, float]:
 def between(points: Points, start: float, stop: float) -> Points:
     """The stretch from distance `start` to distance `stop` (start < stop, in mm), its ends exactly there."""
     along = distances(points)
-    inner = points[(along > start + SAME_POINT) & (along < stop - SAME_POINT)]
-    first = points[0] if start <= 0.0 else point_at(points, start)
-    last = points[-1] if stop >= along[-1] else point_at(points, stop)
-    return as_points(np.vstack((first, inner, last)))
+    low, high = along.searchsorted((start + SAME_POINT, stop - SAME_POINT), side="left")
+    if low < len(along) and along[low] <= start + SAME_POINT:
+        low += 1
+    inner = points[low:high]
+    cut = np.empty((len(inner) + 2, 2))
+    cut[0] = points[0] if start <= 0.0 else _at(points, along, start)
+    cut[1:-1] = inner
+    cut[-1] = points[-1] if stop >= along[-1] else _at(points, along, stop)
+    return _read_only(cut)
 
 
 def cut_at(points: Points, cuts: Sequence[float]) -> list[Points]:
@@ -127,26 +152,47 @@ def with_ends(points: Points, *, first: ArrayLike | None = None, last: ArrayLike
 
 def crossings(first: Points, second: Points) -> list[tuple[float, float]]:
     """Where two polylines cross or touch: (distance along first, distance along second), rising along the first."""
-    p, r = first[:-1, None, :], np.diff(first, axis=0)[:, None, :]
-    q, s = second[None, :-1, :], np.diff(second, axis=0)[None, :, :]
-    denominator = r[..., 0] * s[..., 1] - r[..., 1] * s[..., 0]
-    gap = q - p
+    near_first = _near(first, second)
+    if not len(near_first):
+        return []
+    near_second = _near(second, first[near_first[0] : near_first[-1] + 2])
+    if not len(near_second):
+        return []
+    p, r = first[near_first], first[near_first + 1] - first[near_first]
+    q, s = second[near_second], second[near_second + 1] - second[near_second]
+    rx, ry, sx, sy = r[:, 0, None], r[:, 1, None], s[None, :, 0], s[None, :, 1]
+    gx, gy = q[None, :, 0] - p[:, 0, None], q[None, :, 1] - p[:, 1, None]
+    denominator = rx * sy - ry * sx
     with np.errstate(divide="ignore", invalid="ignore"):
-        t = (gap[..., 0] * s[..., 1] - gap[..., 1] * s[..., 0]) / denominator
-        u = (gap[..., 0] * r[..., 1] - gap[..., 1] * r[..., 0]) / denominator
-    slack_t = SAME_POINT / np.maximum(np.hypot(r[..., 0], r[..., 1]), SAME_POINT)
-    slack_u = SAME_POINT / np.maximum(np.hypot(s[..., 0], s[..., 1]), SAME_POINT)
+        t, u = (gx * sy - gy * sx) / denominator, (gx * ry - gy * rx) / denominator
+    slack_t = SAME_POINT / np.maximum(np.hypot(rx, ry), SAME_POINT)
+    slack_u = SAME_POINT / np.maximum(np.hypot(sx, sy), SAME_POINT)
     hit = (np.abs(denominator) > 1e-12) & (t >= -slack_t) & (t <= 1 + slack_t) & (u >= -slack_u) & (u <= 1 + slack_u)
+    rows = np.argwhere(hit)
+    if not len(rows):
+        return []
     along_first, along_second = distances(first), distances(second)
-    steps_first, steps_second = np.diff(along_first), np.diff(along_second)
     found = [
         (
-            float(along_first[i] + np.clip(t[i, j], 0, 1) * steps_first[i]),
-            float(along_second[j] + np.clip(u[i, j], 0, 1) * steps_second[j]),
+            _part_way(along_first, int(near_first[i]), float(t[i, j])),
+            _part_way(along_second, int(near_second[j]), float(u[i, j])),
         )
-        for i, j in np.argwhere(hit)
+        for i, j in rows.tolist()
     ]
     return _without_repeats(sorted(found))
+
+
+def _near(points: Points, other: Points) -> NDArray[np.intp]:
+    """Indices of the segments whose own box meets the other polyline's box."""
+    (left, low), (right, high) = other.min(axis=0) - SAME_POINT, other.max(axis=0) + SAME_POINT
+    x, y = points[:, 0], points[:, 1]
+    clear_x = (np.maximum(x[1:], x[:-1]) < left) | (np.minimum(x[1:], x[:-1]) > right)
+    clear_y = (np.maximum(y[1:], y[:-1]) < low) | (np.minimum(y[1:], y[:-1]) > high)
+    return np.flatnonzero(~(clear_x | clear_y))
+
+
+def _part_way(along: NDArray[np.float64], index: int, share: float) -> float:
+    return float(along[index] + min(max(share, 0.0), 1.0) * (along[index + 1] - along[index]))
 
 
 def _without_repeats(found: list[tuple[float, float]]) -> list[tuple[float, float]]:

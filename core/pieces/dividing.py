@@ -131,11 +131,11 @@ def _side(piece: Piece, line: Line, own: Sequence[Edge], *, ends: tuple[End, End
     if side == "right":
         cut = [_reversed(edge) for edge in reversed(cut)]
     path = joined([edge.points for edge in cut])
-    part = part_of_piece(piece, own, path)
+    others = tuple(other for other in piece.lines if other.name != line.name)
+    part = part_of_piece(replace(piece, lines=others), own, path)
     loop = named(closed(merged((*own, *cut))))
     kept = _kept_darts(piece, part, gaps, loop)
-    lines = tuple(other for other in part.lines if other.name != line.name)
-    return replace(piece, edges=loop, darts=kept, lines=lines, landmarks=part.landmarks)
+    return replace(piece, edges=loop, darts=kept, lines=part.lines, landmarks=part.landmarks)
 
 
 def _gaps(piece: Piece, line: Line) -> list[Dart]:

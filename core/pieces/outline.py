@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from math import remainder, tau
+from math import hypot, remainder, tau
 
 from core.geometry.placement import Placement, gap
 from core.geometry.polyline import (
@@ -73,12 +73,21 @@ def run(edges: Sequence[Edge], start: OnLoop, stop: OnLoop) -> tuple[Edge, ...]:
 
 def locate(edges: Sequence[Edge], place: Point) -> tuple[OnLoop, float]:
     """The place on the outline nearest to a point, and the gap in mm. Dart bases are passed over for a real edge."""
-    best, best_gap = OnLoop(0, 0.0), float("inf")
+    best, best_gap, best_base = OnLoop(0, 0.0), float("inf"), True
     for index, edge in enumerate(edges):
+        if _box_gap(edge, place) > best_gap + SAME_POINT:
+            continue
         along, off = nearest(edge.points, place)
-        if off < best_gap - (SAME_POINT if edge.kind == "dart base" else -SAME_POINT):
-            best, best_gap = OnLoop(index, along), off
+        base = edge.kind == "dart base"
+        if off < best_gap - SAME_POINT or (best_base and not base and off <= best_gap + SAME_POINT):
+            best, best_gap, best_base = OnLoop(index, along), off, base
     return best, best_gap
+
+
+def _box_gap(edge: Edge, place: Point) -> float:
+    """A distance that the edge is at least away from a place: that of its box."""
+    left, low, right, high = edge.box
+    return hypot(max(left - place[0], 0.0, place[0] - right), max(low - place[1], 0.0, place[1] - high))
 
 
 def point_on(edges: Sequence[Edge], place: OnLoop) -> Point:

@@ -13,7 +13,7 @@ import numpy as np
 
 from core.errors import Refusal
 from core.geometry.placement import Placement
-from core.geometry.planar import distance_into, is_simple_loop
+from core.geometry.planar import depths, is_simple_loop
 from core.geometry.polyline import Point, Points, as_points, crossings, cut_at, joined, length, point_at
 from core.geometry.tolerances import SAME_POINT
 from core.pieces.outline import is_centre, placed_dart, placed_edge, placed_line, rejoined
@@ -58,10 +58,14 @@ def part_of_piece(piece: Piece, edges: Sequence[Edge], path: Points) -> Part:
         raise Refusal(f"The cut through piece {piece.name} crosses the outline or itself; draw it inside the piece.")
     bases = {edge.name for edge in edges if edge.kind == "dart base"}
     darts = tuple(dart for dart in piece.darts if dart.base in bases)
-    landmarks = {
-        name: place for name, place in piece.landmarks.items() if distance_into(polygon, place) >= -LANDMARK_REACH
-    }
-    return Part(tuple(edges), darts, _lines_inside(piece.lines, polygon, path), landmarks)
+    return Part(tuple(edges), darts, _lines_inside(piece.lines, polygon, path), _marks_inside(piece, polygon))
+
+
+def _marks_inside(piece: Piece, polygon: Points) -> dict[str, Point]:
+    if not piece.landmarks:
+        return {}
+    inside = depths(polygon, as_points(list(piece.landmarks.values()))) >= -LANDMARK_REACH
+    return {name: place for (name, place), kept in zip(piece.landmarks.items(), inside, strict=True) if kept}
 
 
 def _without_repeat(loop: Points) -> Points:
@@ -70,29 +74,28 @@ def _without_repeat(loop: Points) -> Points:
 
 
 def _lines_inside(lines: tuple[Line, ...], polygon: Points, path: Points) -> tuple[Line, ...]:
+    parts = [(line, *part) for line in lines for part in _divided(line, path)]
+    if not parts:
+        return ()
+    middles = as_points([point_at(stretch, length(stretch) / 2) for _, _, stretch in parts])
+    inside = [part for part, depth in zip(parts, depths(polygon, middles), strict=True) if depth > -CUT_SLIVER]
     found = []
     for line in lines:
-        kept = [
-            pair
-            for start, stretch in zip(line.starts, line.stretches, strict=True)
-            for pair in _stretches_inside(start, stretch, polygon, path)
-        ]
+        kept = [(start, stretch) for owner, start, stretch in inside if owner is line]
         if kept:
             starts, stretches = zip(*kept, strict=True)
             found.append(replace(line, stretches=tuple(stretches), starts=tuple(starts)))
     return tuple(found)
 
 
-def _stretches_inside(start: float, stretch: Points, polygon: Points, path: Points) -> list[tuple[float, Points]]:
-    """The parts of a stretch inside the polygon, each with where it begins along its line."""
-    total = length(stretch)
-    cuts = [along for along, _ in crossings(stretch, path) if CUT_SLIVER < along < total - CUT_SLIVER]
-    parts = zip([0.0, *cuts], cut_at(stretch, cuts), strict=True)
-    return [
-        (start + along, part)
-        for along, part in parts
-        if distance_into(polygon, point_at(part, length(part) / 2)) > -CUT_SLIVER
-    ]
+def _divided(line: Line, path: Points) -> list[tuple[float, Points]]:
+    """The parts into which a path divides a line, each with where it begins along the line."""
+    found = []
+    for start, stretch in zip(line.starts, line.stretches, strict=True):
+        total = length(stretch)
+        cuts = [along for along, _ in crossings(stretch, path) if CUT_SLIVER < along < total - CUT_SLIVER]
+        found += [(start + along, part) for along, part in zip([0.0, *cuts], cut_at(stretch, cuts), strict=True)]
+    return found
 
 
 def _both(first: Line, second: Line) -> Line:

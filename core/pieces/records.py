@@ -44,7 +44,7 @@ class Origin:
         return self.start + share * (self.stop - self.start)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False)
 class Edge:
     """A named run of an outline: points (N, 2) in mm in loop order, smooth inside."""
 
@@ -53,10 +53,17 @@ class Edge:
     points: Points
     origin: Origin
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Arc length in mm."""
         return length(self.points)
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right, top of the edge in mm."""
+        left, low = self.points.min(axis=0).tolist()
+        right, high = self.points.max(axis=0).tolist()
+        return (left, low, right, high)
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -51,7 +51,7 @@ def test_three_inches_at_eight_show_four_and_a_half_at_twelve() -> None:
     assert gap(first, second) == pytest.approx(4.50, abs=1e-9)
 
 
-@given(share=st.floats(0.05, 0.95), turned=st.floats(0.0, 1.0), edge=st.sampled_from(["armhole", "side", "neck"]))
+@given(share=st.floats(0.05, 0.95), turned=st.floats(0.001, 1.0), edge=st.sampled_from(["armhole", "side", "neck"]))
 def test_area_angles_and_edge_lengths_stay(share: float, turned: float, edge: str) -> None:
     """Wherever and however far it turns: same cloth area, same edge lengths, same sum of angles at the pivot."""
     before = front()
