@@ -14,7 +14,7 @@ import numpy as np
 from core.errors import Refusal
 from core.geometry.placement import Placement
 from core.geometry.planar import depths, is_simple_loop
-from core.geometry.polyline import Point, Points, as_points, crossings, cut_at, joined, length, point_at
+from core.geometry.polyline import Point, Points, as_points, crossings, cut_at, joined, length
 from core.geometry.tolerances import SAME_POINT
 from core.pieces.outline import is_centre, placed_dart, placed_edge, placed_line, rejoined
 from core.pieces.records import Dart, Edge, Line, Piece
@@ -77,25 +77,41 @@ def _lines_inside(lines: tuple[Line, ...], polygon: Points, path: Points) -> tup
     parts = [(line, *part) for line in lines for part in _divided(line, path)]
     if not parts:
         return ()
-    middles = as_points([point_at(stretch, length(stretch) / 2) for _, _, stretch in parts])
+    middles = as_points([_middle(stretch) for _, _, stretch in parts])
     inside = [part for part, depth in zip(parts, depths(polygon, middles), strict=True) if depth > -CUT_SLIVER]
-    found = []
-    for line in lines:
-        kept = [(start, stretch) for owner, start, stretch in inside if owner is line]
-        if kept:
-            starts, stretches = zip(*kept, strict=True)
-            found.append(replace(line, stretches=tuple(stretches), starts=tuple(starts)))
-    return tuple(found)
+    return tuple(_kept(line, [part for part in inside if part[0] is line]) for line in lines if _any_of(line, inside))
+
+
+def _middle(stretch: Points) -> Points:
+    """A point of a stretch that is not one of its ends."""
+    return stretch[len(stretch) // 2] if len(stretch) > 2 else (stretch[0] + stretch[1]) / 2
+
+
+def _any_of(line: Line, parts: list[tuple[Line, float, Points]]) -> bool:
+    return any(owner is line for owner, _, _ in parts)
+
+
+def _kept(line: Line, parts: list[tuple[Line, float, Points]]) -> Line:
+    """The line with these parts only; the very same line when that is all of it."""
+    if len(parts) == len(line.stretches) and all(p[2] is s for p, s in zip(parts, line.stretches, strict=True)):
+        return line
+    return replace(line, stretches=tuple(part[2] for part in parts), starts=tuple(part[1] for part in parts))
 
 
 def _divided(line: Line, path: Points) -> list[tuple[float, Points]]:
     """The parts into which a path divides a line, each with where it begins along the line."""
-    found = []
+    found: list[tuple[float, Points]] = []
     for start, stretch in zip(line.starts, line.stretches, strict=True):
-        total = length(stretch)
-        cuts = [along for along, _ in crossings(stretch, path) if CUT_SLIVER < along < total - CUT_SLIVER]
-        found += [(start + along, part) for along, part in zip([0.0, *cuts], cut_at(stretch, cuts), strict=True)]
+        met = crossings(stretch, path)
+        cuts = _inner_cuts(stretch, [along for along, _ in met]) if met else []
+        parts = cut_at(stretch, cuts) if cuts else [stretch]
+        found += [(start + along, part) for along, part in zip([0.0, *cuts], parts, strict=True)]
     return found
+
+
+def _inner_cuts(stretch: Points, cuts: list[float]) -> list[float]:
+    total = length(stretch)
+    return [along for along in cuts if CUT_SLIVER < along < total - CUT_SLIVER]
 
 
 def _both(first: Line, second: Line) -> Line:
