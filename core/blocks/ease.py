@@ -20,9 +20,8 @@ class Ease(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Close-fitting is 0 to 3 in (Threads no. 221, p. 71, quoted second-hand: trade.md C6); 2 in is taken."""
     waist: float = 25.0
     """1 in: the least for a dress (Threads no. 221, as above)."""
-    armhole_depth: float = 12.0
-    """Underarm below the body's own. With sleeves the handbooks leave 27 mm on average (computed on the survey of
-    1988, trade.md B9); a sleeveless bodice is cut about 15 mm higher (common practice, no source)."""
+    armhole_depth: float = 27.0
+    """Underarm below the body's own: the handbooks leave 27 mm on average (computed on the survey of 1988, trade.md B9)."""
     back_width: float = 10.0
     """Across the whole back; Aldrich adds 5 mm to the half (trade.md B3, quoted second-hand)."""
     front_width: float = 4.0

@@ -12,8 +12,8 @@ from typing import Final
 import numpy as np
 
 from core.blocks.curves import along, squared
-from core.blocks.upper import Shoulder
-from core.blocks.waist import Lower, Side
+from core.blocks.shoulders import Shoulder
+from core.blocks.waist import Lower
 from core.geometry.polyline import Point, Points, as_points, crossings, point_at
 
 Stretches = tuple[Points, ...]
@@ -25,33 +25,33 @@ FOLD_CLEARANCE: Final = 6.0
 """The bust circle stays this far (mm) from the centre front."""
 
 
-def level_across(lower: Lower, side: Side, height: float) -> Stretches:
+def level_across(lower: Lower, height: float) -> Stretches:
     """The level line at a height from the centre to the side seam."""
     wedge = max(lower.pivot[1] - height, 0.0) * tan(lower.angle / 2)
-    start, end = (0.0, height), (side.x(lower.underarm[0], height), height)
+    start, end = (0.0, height), lower.side.at(height)
     x = lower.pivot[0]
     if wedge == 0.0:
         return (as_points((start, (x, height), end)),)
     return as_points((start, (x - wedge, height))), as_points(((x + wedge, height), end))
 
 
-def level_square(lower: Lower, side: Side, reach: float) -> Stretches:
+def level_square(lower: Lower, reach: float) -> Stretches:
     """The line that crosses the waist dart square, `reach` mm below its pivot, and meets centre and side square."""
     half = lower.angle / 2
     inner, outer = along(lower.pivot, -pi / 2 - half, reach), along(lower.pivot, -pi / 2 + half, reach)
     start = (0.0, inner[1] + inner[0] * tan(half / 2))
     end_height = outer[1]
     for _ in range(8):
-        width = side.x(lower.underarm[0], end_height) - outer[0]
-        end_height = outer[1] + width * tan((half - side.lean) / 2)
-    end = (side.x(lower.underarm[0], end_height), end_height)
-    return squared(start, 0.0, inner, -half), squared(outer, half, end, -side.lean)
+        width = lower.side.at(end_height)[0] - outer[0]
+        end_height = outer[1] + width * tan((half - lower.side.lean) / 2)
+    end = lower.side.at(end_height)
+    return squared(start, 0.0, inner, -half).points, squared(outer, half, end, -lower.side.lean).points
 
 
-def reach_for(lower: Lower, side: Side, height: float) -> float:
+def reach_for(lower: Lower, height: float) -> float:
     """How far below the pivot a square line must cross the dart to meet the side seam at `height`."""
-    half, rise = lower.angle / 2, tan((lower.angle / 2 - side.lean) / 2)
-    end, pivot = side.x(lower.underarm[0], height), lower.pivot
+    half, rise = lower.angle / 2, tan((lower.angle / 2 - lower.side.lean) / 2)
+    end, pivot = lower.side.at(height)[0], lower.pivot
     return (pivot[1] - height + (end - pivot[0]) * rise) / (cos(half) + sin(half) * rise)
 
 
@@ -82,19 +82,19 @@ def level_to(lower: Lower, height: float, edge: Points) -> Stretches:
     return as_points(((0.0, height), (x - wedge, height))), _to_edge((x + wedge, height), 0.0, edge)
 
 
-def bust_circle(lower: Lower, shoulder: Shoulder, *, above: float, below: float, outside: float) -> Stretches:
+def bust_circle(lower: Lower, shoulder: Shoulder, *, above: float, below: float, across: float) -> Stretches:
     """The foot of the breast on the flat block: four quarters of ellipses about the bust point, read on the cloth.
 
-    Radii in mm; towards the centre the circle is as wide as `outside`, or as the fold allows. Each quarter spans the
+    Radii in mm, `across` towards the side and, as far as the fold allows, towards the centre. Each quarter spans the
     cloth between two axes: the centre, the closed shoulder dart, the side, the closed waist dart. The first stretch
     lies towards the centre, both run from the waist dart to the shoulder dart.
     """
     pivot = lower.pivot
-    inside = min(outside, pivot[0] - FOLD_CLEARANCE)
+    inside = min(across, pivot[0] - FOLD_CLEARANCE)
     up_in, up_out = (atan2(leg[1] - pivot[1], leg[0] - pivot[0]) for leg in (shoulder.inner_leg, shoulder.outer_leg))
     down_in, down_out = 1.5 * pi - lower.angle / 2, -pi / 2 + lower.angle / 2
     centre = _quarters(pivot, (down_in, pi, up_in), (below, inside, above))
-    side = _quarters(pivot, (down_out, 0.0, up_out), (below, outside, above))
+    side = _quarters(pivot, (down_out, 0.0, up_out), (below, across, above))
     return centre, side
 
 

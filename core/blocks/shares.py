@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import atan
+from math import asin, atan, cos, degrees, sin, tan
 from typing import Final
 
 from core.blocks.ease import Ease
@@ -18,7 +18,7 @@ block of Bunka 2000 gives 48.5 % (trade.md B4)."""
 SIDE_SHARE: Final = 0.12
 BACK_DART_SHARE: Final = 0.30
 """What each side seam and the back dart take in between bust line and waist, of all that is taken in there; the front
-dart takes the rest. House values: on a usual figure the front dart is then 19 degrees, or 4 cm."""
+dart takes the rest. House values: on a usual figure the front dart is then 20 degrees, or 4 cm."""
 
 CUP_SHARE: Final = 0.2
 """How much of what the front has over the back, beyond a usual figure's, goes from the back dart to the front's."""
@@ -26,8 +26,12 @@ CUP_SHARE: Final = 0.2
 USUAL_SURPLUS: Final = 0.045
 """What the front of a usual figure has over the back, as a share of the half girth [calc on the survey]."""
 
-STEEPEST: Final = 2.1
-"""Most mm to take in for each mm of height between bust point and waist: above it the darts pass 50 degrees."""
+FRONT_LIMIT: Final = 0.72
+"""Widest front dart that is still left to itself, in lengths of its legs (42 degrees); of a wider one two thirds of
+the excess go to the back dart and the rest to the sides."""
+
+STEEPEST_FRONT, STEEPEST_BACK, STEEPEST_SIDE = 62.0, 52.0, 20.0
+"""Degrees beyond which darts and side seams are refused."""
 
 LEAST_TAKEN: Final = 0.05
 """Least to take in, as a share of the half bust: below it a dart is too small to sew."""
@@ -35,41 +39,70 @@ LEAST_TAKEN: Final = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Shares:
-    """What each place gets: `back_underarm` the back's width at the underarm, the rest how steeply it comes in.
+    """Half bust and half waist with ease, the back's width at the underarm, and how steeply the waist comes in.
 
-    `lean` is the angle of the side seams, `back_angle` that of the back waist dart, in radians; `front_taken` what the
-    front waist dart takes in.
+    Angles in radians: of the waist darts, and of the side seams from the upright. The front's is a first guess: it
+    takes what the others leave.
     """
 
     bust: float
     waist: float
     back_underarm: float
-    lean: float
+    front_angle: float
     back_angle: float
+    lean: float
 
 
-def shared(body: Mapping[str, float], ease: Ease, *, drop: float) -> Shares:
-    """The shares for a body whose bust point lies `drop` mm over the waist.
+def shared(body: Mapping[str, float], ease: Ease) -> Shares:
+    """The shares for a body.
 
     Refusal when bust and waist leave nothing to take in, or too much for the height between them.
     """
     bust, waist = (body["bust"] + ease.bust) / 2, (body["waist"] + ease.waist) / 2
     taken = bust - waist
-    _refuse_impossible(bust, taken, drop)
+    _refuse_too_little(bust, taken)
     underarm = BACK_SHARE * (body["bust"] + body["high_bust"]) / 2 + ease.bust / 4
     cup = CUP_SHARE * (bust - 2 * underarm - USUAL_SURPLUS * bust)
     back = min(max(BACK_DART_SHARE * taken - cup, 0.2 * taken), 0.36 * taken)
-    return Shares(bust, waist, underarm, atan(SIDE_SHARE * taken / drop), 2 * atan(back / (2 * drop)))
+    side = SIDE_SHARE * taken
+    leg, x = body["front_waist_length"] - body["neck_to_bust_point"], body["bust_span"] / 2
+    excess = max(taken - 2 * side - back - FRONT_LIMIT * leg, 0.0)
+    back, side = back + excess * 2 / 3, side + excess / 6
+    angle = 2 * asin(min((taken - 2 * side - back) / (2 * leg), 0.9))
+    height = max(bust_height(leg, x, angle), 0.2 * leg)
+    shares = Shares(bust, waist, underarm, angle, 2 * atan(back / (2 * height)), atan(side / height))
+    _refuse_too_steep(body, shares)
+    return shares
 
 
-def _refuse_impossible(bust: float, taken: float, drop: float) -> None:
+def bust_height(leg: float, x: float, angle: float) -> float:
+    """Height of the bust point over the waist's level at the centre, for a waist dart of that angle and leg length."""
+    return leg * cos(angle / 2) - dip(x - leg * sin(angle / 2), angle)
+
+
+def dip(distance: float, angle: float) -> float:
+    """How far an even curve falls from the centre, where it is level, to a dart's leg that it meets square."""
+    return distance * tan(angle / 4)
+
+
+def _refuse_too_little(bust: float, taken: float) -> None:
     if taken < LEAST_TAKEN * bust:
         raise Refusal(
             f"With ease the bust is {2 * bust:.0f} mm and the waist {2 * (bust - taken):.0f} mm, which leaves no waist "
             "darts to draft; check the measurements waist and bust, or give the bust more ease."
         )
-    if taken > STEEPEST * drop:
+
+
+def _refuse_too_steep(body: Mapping[str, float], shares: Shares) -> None:
+    steep = (
+        degrees(shares.front_angle) > STEEPEST_FRONT
+        or degrees(shares.back_angle) > STEEPEST_BACK
+        or degrees(shares.lean) > STEEPEST_SIDE
+    )
+    if steep:
+        drop = body["front_waist_length"] - body["neck_to_bust_point"]
         raise Refusal(
-            f"The bust point lies only {drop:.0f} mm over the waist, too near to take {2 * taken:.0f} mm in between; "
-            "check the measurements front waist length and neck to bust point."
+            f"The bust point lies only {drop:.0f} mm over the waist, too near to take in "
+            f"{2 * (shares.bust - shares.waist):.0f} mm between bust and waist; check the measurements front waist "
+            "length and side neck to bust point."
         )

@@ -1,0 +1,153 @@
+"""Front and back drawn out: runs in loop order, darts, marks, landmarks."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from core.blocks.armholes import Armholes
+from core.blocks.assembly import Drawing, Run, Wedge, segment
+from core.blocks.levels import (
+    Stretches,
+    bust_circle,
+    level_across,
+    level_folded,
+    level_square,
+    level_to,
+    reach_for,
+)
+from core.blocks.necks import Necks
+from core.blocks.shoulders import Shoulder
+from core.blocks.waist import Lower, Trunk
+from core.geometry.placement import gap
+from core.geometry.polyline import Point, Points, as_point, as_points
+from core.pieces.records import EdgeKind
+
+WAIST_SET_BACK: Final = 13.0
+"""The front waist dart ends 1/2 in below the bust point (trade.md C2)."""
+
+SHOULDER_SET_BACK: Final = 50.0
+"""The front shoulder dart ends 2 in short of the bust point (trade.md C2)."""
+
+BACK_WAIST_SET_BACK: Final = 25.0
+"""The back waist dart ends 1 in below its pivot (trade.md C2)."""
+
+BLADE_SET_BACK: Final = 1 / 3
+"""The back shoulder dart is sewn two thirds of the way to its pivot: 3 in of 4 1/2 (trade.md C1, C2)."""
+
+LONGEST_SET_BACK: Final = 0.3
+"""No dart is shortened by more than this share of its legs, whatever the rule in mm."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Outline:
+    """What both pieces' outlines are made of, on the side where the front lies."""
+
+    centre: str
+    centre_kind: EdgeKind
+    lower: Lower
+    shoulder: Shoulder
+    neck: Points
+    armhole: Points
+
+    @property
+    def runs(self) -> tuple[Run, ...]:
+        """All runs in loop order, from the top of the centre down."""
+        lower, shoulder = self.lower, self.shoulder
+        return (
+            Run(self.centre, self.centre_kind, segment(as_point(self.neck[-1]), (0.0, 0.0))),
+            Run("waist", "seam", lower.inner.points),
+            Run("waist_dart", "dart base", segment(*lower.legs)),
+            Run("waist", "seam", lower.outer.points),
+            Run("side", "seam", segment(lower.waist_side, self.underarm)),
+            Run("armhole", "opening", self.armhole),
+            Run("shoulder", "seam", segment(shoulder.point, shoulder.outer_leg)),
+            Run("shoulder_dart", "dart base", segment(shoulder.outer_leg, shoulder.inner_leg)),
+            Run("shoulder", "seam", segment(shoulder.inner_leg, shoulder.side_neck)),
+            Run("neck", "opening", self.neck),
+        )
+
+    @property
+    def underarm(self) -> Point:
+        """Where side seam and armhole meet."""
+        return as_point(self.armhole[0])
+
+    @property
+    def outside(self) -> Points:
+        """Side seam and armhole in loop order, (N, 2)."""
+        return as_points(np.vstack((self.lower.waist_side, self.armhole)))
+
+    def wedges(self, *, waist: float, shoulder: float) -> tuple[Wedge, ...]:
+        """Both darts, sewn to points so many mm short of their pivots."""
+        top = self.shoulder
+        legs = gap(self.lower.pivot, self.lower.legs[0]), gap(top.pivot, top.inner_leg)
+        return (
+            Wedge("waist_dart", self.lower.pivot, self.lower.legs, min(waist, LONGEST_SET_BACK * legs[0])),
+            Wedge("shoulder_dart", top.pivot, (top.outer_leg, top.inner_leg), min(shoulder, legs[1] / 3)),
+        )
+
+    def landmarks(self, marks: Mapping[str, Stretches], **own: Point) -> dict[str, Point]:
+        """The landmarks that both pieces have, those of level lines at the centre, and the piece's own."""
+        lines = ("upper_bust_line", "bust_line", "under_bust_line")
+        return {
+            "side_neck": self.shoulder.side_neck,
+            "shoulder_point": self.shoulder.point,
+            "underarm": self.underarm,
+            "waist_centre": (0.0, 0.0),
+            "waist_side": self.lower.waist_side,
+            **{line: as_point(marks[line][0][0]) for line in lines},
+            **own,
+        }
+
+
+def front_drawing(
+    body: Mapping[str, float], trunk: Trunk, shoulder: Shoulder, necks: Necks, holes: Armholes
+) -> Drawing:
+    """The front with its levels and the bust circle."""
+    outline = Outline("centre_front", "fold", trunk.front, shoulder, necks.front.points, holes.front)
+    marks = _front_marks(body, outline)
+    pit = as_point(outline.neck[-1])
+    return Drawing(
+        outline.runs,
+        outline.wedges(waist=WAIST_SET_BACK, shoulder=SHOULDER_SET_BACK),
+        marks,
+        outline.landmarks(marks, neck_pit=pit, bust_point=trunk.front.pivot),
+    )
+
+
+def _front_marks(body: Mapping[str, float], outline: Outline) -> dict[str, Stretches]:
+    """Levels at their distances from the side neck point, measured straight to the bust point and on below it.
+
+    The breast is as wide as it is high.
+    """
+    lower, shoulder, down = outline.lower, outline.shoulder, body["neck_to_bust_point"]
+    above, below = down - body["upper_bust_level"], body["under_bust_level"] - down
+    height = lower.pivot[1] + above / down * (shoulder.side_neck[1] - lower.pivot[1])
+    return {
+        "upper_bust_line": level_folded(shoulder, height, outline.outside),
+        "bust_line": level_across(lower, lower.pivot[1]),
+        "under_bust_line": level_square(lower, below),
+        "bust_circle": bust_circle(lower, shoulder, above=above, below=below, across=(above + below) / 2),
+    }
+
+
+def back_drawing(front: Drawing, trunk: Trunk, shoulder: Shoulder, necks: Necks, holes: Armholes) -> Drawing:
+    """The back, on its own side; its levels begin at the side where the front's end."""
+    outline = Outline("centre_back", "seam", trunk.back, shoulder, necks.back.points, holes.back)
+    lower = trunk.back
+    upper, under = (float(front.marks[line][-1][-1, 1]) for line in ("upper_bust_line", "under_bust_line"))
+    marks = {
+        "upper_bust_line": level_to(lower, upper, outline.outside),
+        "bust_line": level_across(lower, trunk.front.pivot[1]),
+        "under_bust_line": level_square(lower, reach_for(lower, under)),
+    }
+    blade = gap(shoulder.pivot, shoulder.inner_leg)
+    return Drawing(
+        outline.runs,
+        outline.wedges(waist=BACK_WAIST_SET_BACK, shoulder=BLADE_SET_BACK * blade),
+        marks,
+        outline.landmarks(marks, nape=as_point(outline.neck[-1]), shoulder_blade=shoulder.pivot),
+    ).turned_over()
