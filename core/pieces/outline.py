@@ -138,7 +138,7 @@ def is_centre(edge: Edge) -> bool:
 def named(edges: Iterable[Edge]) -> tuple[Edge, ...]:
     """The loop with names unique in the piece: the origin's own name, numbered in loop order where it comes twice.
 
-    The loop is begun at its centre edge, where it has one, so that the numbers do not depend on how it was put together.
+    The loop is begun at its centre edge, where it has one, so that the numbers do not depend on how it was made.
     """
     edges = _from_centre(tuple(edges))
     counts = Counter(local_name(edge.origin.edge) for edge in edges)

@@ -14,7 +14,7 @@ import numpy as np
 from core.errors import Refusal
 from core.geometry.placement import Placement
 from core.geometry.planar import depths, is_simple_loop
-from core.geometry.polyline import Point, Points, as_points, crossings, cut_at, joined, length
+from core.geometry.polyline import Point, Points, as_point, as_points, crossings, cut_at, joined, length
 from core.geometry.tolerances import SAME_POINT
 from core.pieces.outline import is_centre, placed_dart, placed_edge, placed_line, rejoined
 from core.pieces.records import Dart, Edge, Line, Piece
@@ -82,9 +82,9 @@ def _lines_inside(lines: tuple[Line, ...], polygon: Points, path: Points) -> tup
     return tuple(_kept(line, [part for part in inside if part[0] is line]) for line in lines if _any_of(line, inside))
 
 
-def _middle(stretch: Points) -> Points:
+def _middle(stretch: Points) -> Point:
     """A point of a stretch that is not one of its ends."""
-    return stretch[len(stretch) // 2] if len(stretch) > 2 else (stretch[0] + stretch[1]) / 2
+    return as_point(stretch[len(stretch) // 2] if len(stretch) > 2 else (stretch[0] + stretch[1]) / 2)
 
 
 def _any_of(line: Line, parts: list[tuple[Line, float, Points]]) -> bool:
