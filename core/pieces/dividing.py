@@ -15,7 +15,7 @@ from core.geometry.placement import gap
 from core.geometry.polyline import Point, as_point, as_points, backwards, joined, length, nearest
 from core.geometry.tolerances import AT_PIVOT, ON_EDGE
 from core.pieces.outline import OnLoop, bridge, closed, is_centre, locate, merged, named, run
-from core.pieces.parts import Part, part_of_piece
+from core.pieces.parts import Border, Part, two_parts
 from core.pieces.records import Dart, Edge, Line, Origin, Piece, Seam, Side, Span
 from core.pieces.turning import dart_words, turn, with_opening
 
@@ -112,29 +112,35 @@ def _divided(piece: Piece, line: Line, first: End, last: End) -> Divided:
             return OnLoop((base + 1) % len(edges), 0.0)
         return OnLoop((base - 1) % len(edges), piece.edges[base - 1].length)
 
-    left = run(piece.edges, leaving(last, 1), leaving(first, 0))
-    right = run(piece.edges, leaving(first, 1), leaving(last, 0))
+    left = _cut_border(piece, line, run(piece.edges, leaving(last, 1), leaving(first, 0)), (first, last), side="left")
+    right = _cut_border(piece, line, run(piece.edges, leaving(first, 1), leaving(last, 0)), (first, last), side="right")
+    others = replace(piece, lines=tuple(other for other in piece.lines if other.name != line.name))
+    parts = two_parts(others, left.border, right.border)
+    sides = [_side(piece, line, part, border.cut) for part, border in zip(parts, (left, right), strict=True)]
     legs = tuple(end.dart for end in (first, last) if end.dart is not None)
-    return Divided(
-        _side(piece, line, left, ends=(first, last), side="left"),
-        _side(piece, line, right, ends=(first, last), side="right"),
-        _seam(piece, line, first, last),
-        legs,
-    )
+    return Divided(sides[0], sides[1], _seam(piece, line, first, last), legs)
 
 
-def _side(piece: Piece, line: Line, own: Sequence[Edge], *, ends: tuple[End, End], side: Side) -> Piece:
-    """One side of the cut as a piece; gaps of crossed darts stand as dart bases or remnants in its cut edge."""
-    gaps = _gaps(piece, line)
+@dataclass(frozen=True, eq=False, slots=True)
+class _CutBorder:
+    border: Border
+    cut: tuple[Edge, ...]
+
+
+def _cut_border(piece: Piece, line: Line, own: Sequence[Edge], ends: tuple[End, End], *, side: Side) -> _CutBorder:
+    """One side's own edges and its new ones along the cut, in loop order; crossed darts leave gaps among these."""
     holds = {edge.origin.edge for edge in own if edge.kind == "dart base"}
-    cut = [*_leg_edges(ends[0], side, inward=True), *_line_edges(line, gaps, holds, side), *_leg_edges(ends[1], side)]
+    along = _line_edges(line, _gaps(piece, line), holds, side)
+    cut = [*_leg_edges(ends[0], side, inward=True), *along, *_leg_edges(ends[1], side)]
     if side == "right":
         cut = [_reversed(edge) for edge in reversed(cut)]
-    path = joined([edge.points for edge in cut])
-    others = tuple(other for other in piece.lines if other.name != line.name)
-    part = part_of_piece(replace(piece, lines=others), own, path)
-    loop = named(closed(merged((*own, *cut))))
-    kept = _kept_darts(piece, part, gaps, loop)
+    return _CutBorder(Border(own, joined([edge.points for edge in cut])), tuple(cut))
+
+
+def _side(piece: Piece, line: Line, part: Part, cut: Sequence[Edge]) -> Piece:
+    """One side of the cut as a piece; gaps of crossed darts stand as dart bases or remnants in its cut edge."""
+    loop = named(closed(merged((*part.edges, *cut))))
+    kept = _kept_darts(piece, part, _gaps(piece, line), loop)
     return replace(piece, edges=loop, darts=kept, lines=part.lines, landmarks=part.landmarks)
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 import numpy as np
 
@@ -50,15 +51,45 @@ class Part:
         return any(is_centre(edge) for edge in self.edges)
 
 
-def part_of_piece(piece: Piece, edges: Sequence[Edge], path: Points) -> Part:
-    """The part of a piece bounded by `edges` and, from their last point back to their first, by `path` (M, 2)."""
-    inherited = joined([edge.points for edge in edges]) if edges else path[-1:]
-    polygon = as_points(_without_repeat(np.vstack((inherited, path))))
+@dataclass(frozen=True, eq=False, slots=True)
+class Border:
+    """What bounds a part: the edges it inherits, and the path (M, 2) from their last point back to their first."""
+
+    edges: Sequence[Edge]
+    path: Points
+
+
+def part_of_piece(piece: Piece, border: Border) -> Part:
+    """The part of a piece inside one border. Refusal when the border crosses the outline or itself."""
+    polygon = _polygon(piece, border)
+    inside, _ = _shared_out(piece.lines, border.path, polygon)
+    return _part(piece, border, polygon, inside)
+
+
+def two_parts(piece: Piece, first: Border, second: Border) -> tuple[Part, Part]:
+    """The two parts of a divided piece: each line's stretches lie in one or the other. Refusal as `part_of_piece`."""
+    polygons = _polygon(piece, first), _polygon(piece, second)
+    inside, outside = _shared_out(piece.lines, first.path, polygons[0])
+    return _part(piece, first, polygons[0], inside), _part(piece, second, polygons[1], outside)
+
+
+def _part(piece: Piece, border: Border, polygon: Points, lines: tuple[Line, ...]) -> Part:
+    bases = {edge.name for edge in border.edges if edge.kind == "dart base"}
+    darts = tuple(dart for dart in piece.darts if dart.base in bases)
+    return Part(tuple(border.edges), darts, lines, _marks_inside(piece, polygon))
+
+
+def _polygon(piece: Piece, border: Border) -> Points:
+    inherited = joined([edge.points for edge in border.edges]) if border.edges else border.path[-1:]
+    polygon = _without_repeat(np.vstack((inherited, border.path)))
     if len(polygon) < 3 or not is_simple_loop(polygon):
         raise Refusal(f"The cut through piece {piece.name} crosses the outline or itself; draw it inside the piece.")
-    bases = {edge.name for edge in edges if edge.kind == "dart base"}
-    darts = tuple(dart for dart in piece.darts if dart.base in bases)
-    return Part(tuple(edges), darts, _lines_inside(piece.lines, polygon, path), _marks_inside(piece, polygon))
+    return polygon
+
+
+def _without_repeat(loop: Points) -> Points:
+    steps = np.hypot(*(loop - np.roll(loop, 1, axis=0)).T)
+    return as_points(loop[steps > SAME_POINT])
 
 
 def _marks_inside(piece: Piece, polygon: Points) -> dict[str, Point]:
@@ -68,18 +99,31 @@ def _marks_inside(piece: Piece, polygon: Points) -> dict[str, Point]:
     return {name: place for (name, place), kept in zip(piece.landmarks.items(), inside, strict=True) if kept}
 
 
-def _without_repeat(loop: Points) -> Points:
-    steps = np.hypot(*(loop - np.roll(loop, 1, axis=0)).T)
-    return as_points(loop[steps > SAME_POINT])
+_Stretch: TypeAlias = tuple[Line, float, Points]
+"""A stretch with its line and where it begins along it."""
 
 
-def _lines_inside(lines: tuple[Line, ...], polygon: Points, path: Points) -> tuple[Line, ...]:
-    parts = [(line, *part) for line in lines for part in _divided(line, path)]
-    if not parts:
-        return ()
-    middles = as_points([_middle(stretch) for _, _, stretch in parts])
-    inside = [part for part, depth in zip(parts, depths(polygon, middles), strict=True) if depth > -CUT_SLIVER]
-    return tuple(_kept(line, [part for part in inside if part[0] is line]) for line in lines if _any_of(line, inside))
+def _shared_out(lines: tuple[Line, ...], path: Points, polygon: Points) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
+    """The lines as they lie inside the polygon and outside it, divided where the path crosses them."""
+    stretches = _divided(lines, path)
+    if not stretches:
+        return (), ()
+    within = depths(polygon, as_points([_middle(stretch) for _, _, stretch in stretches])) > -CUT_SLIVER
+    inside = [stretch for stretch, kept in zip(stretches, within, strict=True) if kept]
+    outside = [stretch for stretch, kept in zip(stretches, within, strict=True) if not kept]
+    return _gathered(lines, inside), _gathered(lines, outside)
+
+
+def _gathered(lines: tuple[Line, ...], stretches: list[_Stretch]) -> tuple[Line, ...]:
+    """The lines that have any of the stretches, with those only; the very same line where that is all of it."""
+    found = []
+    for line in lines:
+        own = [stretch for stretch in stretches if stretch[0] is line]
+        whole = len(own) == len(line.stretches) and all(o[2] is s for o, s in zip(own, line.stretches, strict=True))
+        if own:
+            starts, points = tuple(stretch[1] for stretch in own), tuple(stretch[2] for stretch in own)
+            found.append(line if whole else replace(line, stretches=points, starts=starts))
+    return tuple(found)
 
 
 def _middle(stretch: Points) -> Point:
@@ -87,25 +131,15 @@ def _middle(stretch: Points) -> Point:
     return as_point(stretch[len(stretch) // 2] if len(stretch) > 2 else (stretch[0] + stretch[1]) / 2)
 
 
-def _any_of(line: Line, parts: list[tuple[Line, float, Points]]) -> bool:
-    return any(owner is line for owner, _, _ in parts)
-
-
-def _kept(line: Line, parts: list[tuple[Line, float, Points]]) -> Line:
-    """The line with these parts only; the very same line when that is all of it."""
-    if len(parts) == len(line.stretches) and all(p[2] is s for p, s in zip(parts, line.stretches, strict=True)):
-        return line
-    return replace(line, stretches=tuple(part[2] for part in parts), starts=tuple(part[1] for part in parts))
-
-
-def _divided(line: Line, path: Points) -> list[tuple[float, Points]]:
-    """The parts into which a path divides a line, each with where it begins along the line."""
-    found: list[tuple[float, Points]] = []
-    for start, stretch in zip(line.starts, line.stretches, strict=True):
-        met = crossings(stretch, path)
-        cuts = _inner_cuts(stretch, [along for along, _ in met]) if met else []
-        parts = cut_at(stretch, cuts) if cuts else [stretch]
-        found += [(start + along, part) for along, part in zip([0.0, *cuts], parts, strict=True)]
+def _divided(lines: tuple[Line, ...], path: Points) -> list[_Stretch]:
+    """Every stretch of the lines, cut where the path crosses it."""
+    found: list[_Stretch] = []
+    for line in lines:
+        for start, stretch in zip(line.starts, line.stretches, strict=True):
+            met = crossings(stretch, path)
+            cuts = _inner_cuts(stretch, [along for along, _ in met]) if met else []
+            parts = cut_at(stretch, cuts) if cuts else [stretch]
+            found += [(line, start + along, part) for along, part in zip([0.0, *cuts], parts, strict=True)]
     return found
 
 

@@ -13,7 +13,7 @@ from core.errors import Refusal
 from core.geometry.placement import Placement, about, gap
 from core.geometry.polyline import Point, Points, as_points, crossings
 from core.pieces.outline import OnLoop, bridge, closed, merged, named, point_on, run
-from core.pieces.parts import Part, part_of_piece, together
+from core.pieces.parts import Border, Part, together, two_parts
 from core.pieces.records import Dart, Edge, Piece
 
 NO_WIDTH = 1e-6
@@ -51,7 +51,7 @@ def turn(piece: Piece, dart: Dart, into: str, *, share: float = 1.0, by_pivot: b
     if by_pivot:
         refuse_path(piece, dart, after[-1].points[-1])
         refuse_path(piece, dart, before[0].points[0])
-    parts = [part_of_piece(piece, edges, _way(dart, edges, by_pivot)) for edges in (after, before)]
+    parts = list(two_parts(piece, *(Border(edges, _way(dart, edges, by_pivot)) for edges in (after, before))))
     after_turns = _lies_still(parts[1], parts[0])
     moved = about(dart.pivot, share * (dart.closing_turn if after_turns else -dart.closing_turn))
     parts[0 if after_turns else 1] = parts[0 if after_turns else 1].placed(moved)

@@ -14,7 +14,7 @@ from core.geometry.planar import inside_path, is_simple
 from core.geometry.polyline import Point, Points, as_point, as_points, crossings, end_direction, length
 from core.geometry.tolerances import CORNER_CHORD, ON_EDGE
 from core.pieces.outline import OnLoop, closed, is_centre, named, point_on, run
-from core.pieces.parts import part_of_piece
+from core.pieces.parts import Border, part_of_piece
 from core.pieces.records import Change, Edge, Garment, Origin, Piece
 from core.pieces.turning import dart_words, with_bases
 from core.steps.mapping import placed_points
@@ -216,7 +216,7 @@ def _with_neck(piece: Piece, down: Points, top: OnLoop, centre: OnLoop) -> Piece
     curve = down if front else as_points(down[::-1])
     neck = piece.edge("neck")
     new = replace(neck, points=curve, origin=Origin(neck.origin.edge, 0.0, length(curve)))
-    part = part_of_piece(piece, own, curve)
+    part = part_of_piece(piece, Border(own, curve))
     edges = named(closed((*own, new)))
     return replace(piece, edges=edges, darts=with_bases(part.darts, edges), lines=part.lines)
 
