@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import radians
 from typing import Final
 
@@ -22,7 +23,6 @@ from core.geometry.polyline import (
     as_points,
     between,
     crossings,
-    distances,
     joined,
     length,
     point_at,
@@ -33,6 +33,9 @@ CORNER: Final = radians(8.0)
 
 MITRE: Final = 3.0
 """Neighbours run on to their meeting by at most this many times the larger distance: down to corners of 37 degrees."""
+
+HOLLOW: Final = 10.0
+"""In a hollow corner runs that meet farther away than this are left to the union of strips."""
 
 BLUNT: Final = 2.0
 """A sharper corner is cut off square, this many times the larger distance away from it."""
@@ -108,13 +111,13 @@ def _without_corners(margin: Margin) -> list[Margin]:
     tangents = _tangents(points)
     turns = np.abs(np.arctan2(_cross(tangents[:-1], tangents[1:]), (tangents[:-1] * tangents[1:]).sum(axis=1)))
     cuts = [0, *(np.flatnonzero(turns > CORNER) + 1), len(points) - 1]
-    parts = zip(cuts[:-1], cuts[1:], strict=True)
-    return [Margin(as_points(points[a : b + 1]), margin.distance, margin.fold) for a, b in parts]
+    return [Margin(as_points(points[a : b + 1]), margin.distance, margin.fold) for a, b in pairwise(cuts)]
 
 
 def _tangents(points: Points) -> NDArray[np.float64]:
     spans = np.diff(points, axis=0)
-    return spans / np.hypot(*spans.T)[:, None]
+    units: NDArray[np.float64] = spans / np.hypot(*spans.T)[:, None]
+    return units
 
 
 def _cross(first: NDArray[np.float64], second: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -142,7 +145,8 @@ def _mitres(tangents: NDArray[np.float64]) -> NDArray[np.float64]:
     normals = _outward(tangents)
     first = np.vstack((normals[:1], normals))
     second = np.vstack((normals, normals[-1:]))
-    return (first + second) / (1.0 + (first * second).sum(axis=1))[:, None]
+    mitres: NDArray[np.float64] = (first + second) / (1.0 + (first * second).sum(axis=1))[:, None]
+    return mitres
 
 
 def _run_on(margin: Margin, neighbour: Margin) -> float:
@@ -154,12 +158,33 @@ def _run_on(margin: Margin, neighbour: Margin) -> float:
 
 
 def _meeting(first: _Moved, second: _Moved) -> _Meeting:
+    """The nearest place to their corner where the last half of one moved run meets the first half of the next.
+
+    At a fold the whole run counts: in a deep V the two may meet far from the corner.
+    """
     corner = as_point(first.margin.points[-1])
-    met = crossings(first.path, second.path)
+    share = 0.0 if first.margin.fold or second.margin.fold else 0.5
+    least, most = (run.start + part * (run.stop - run.start) for run, part in ((first, share), (second, 1.0 - share)))
+    met = [
+        (off, stop, start)
+        for stop, start in crossings(first.path, second.path)
+        if (off := _off(point_at(first.path, stop), corner)) <= _reach(first, second)
+        and stop >= least
+        and start <= most
+    ]
     if met:
-        stop, start = min(met, key=lambda pair: _off(point_at(first.path, pair[0]), corner))
+        _, stop, start = min(met)
         return _Meeting(stop, (), start)
     return _Meeting(first.stop, _blunted(first, second), second.start)
+
+
+def _reach(first: _Moved, second: _Moved) -> float:
+    """How far from their corner two moved runs may meet, in mm."""
+    if first.margin.fold or second.margin.fold:
+        return FOLD_RUN_ON
+    arriving, leaving = _tangents(first.margin.points)[-1], _tangents(second.margin.points)[0]
+    most = MITRE if _cross(arriving, leaving) > 0.0 else HOLLOW
+    return most * max(first.margin.distance, second.margin.distance) + 1e-6
 
 
 def _off(place: Point, corner: Point) -> float:
@@ -261,9 +286,3 @@ def _beyond(fold: Margin) -> Points:
     out = FOLD_RUN_ON * _outward(way)[0]
     first, last = fold.points[0] - FOLD_RUN_ON * way[0], fold.points[-1] + FOLD_RUN_ON * way[0]
     return as_points((first, first + out, last + out, last))
-
-
-def distance_outside(loop: Points, place: Point) -> float:
-    """Distance in mm along a closed loop (first = last) of the place on it that is nearest to a point."""
-    along = distances(loop)
-    return float(along[int(np.argmin(np.hypot(*(loop - place).T)))])

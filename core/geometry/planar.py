@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 import shapely
 from numpy.typing import ArrayLike, NDArray
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as PlanePoint
+from shapely.geometry.base import BaseGeometry
 
 from core.geometry.polyline import Point, Points, as_point, as_points
+from core.geometry.tolerances import SAME_POINT
 
 
 def is_simple(path: Points) -> bool:
@@ -66,7 +70,11 @@ def shared_area(first: Points, second: Points) -> float:
 
 def inside_path(loop: Points, path: Points, *, slack: float) -> bool:
     """Whether a polyline stays inside the loop, up to `slack` mm outside it."""
-    return float(LineString(path).difference(Polygon(loop).buffer(slack)).length) <= slack
+    polygon = Polygon(loop)
+    outside = shapely.get_coordinates(LineString(path).difference(polygon))
+    if not len(outside):
+        return True
+    return bool(shapely.distance(polygon, shapely.points(outside)).max() <= slack)
 
 
 def inner_point(loop: Points) -> Point:
@@ -90,3 +98,51 @@ def clipped(path: Points, box: tuple[float, float, float, float]) -> list[Points
     found = shapely.clip_by_rect(LineString(path), *box)
     lines = [part for part in shapely.get_parts(found) if part.geom_type == "LineString" and part.length > 0]
     return [as_points(part.coords) for part in lines]
+
+
+def outer_loop(more: Sequence[Points], less: Sequence[Points] = ()) -> Points:
+    """The outer loop (N, 2), counter-clockwise, of simple loops laid together and others taken away from them.
+
+    Holes are filled; of parts that do not hang together the largest counts. Points are settled on a grid of 1e-6 mm, so
+    that no crack stays open between sides that are the same but for rounding.
+    """
+    whole = shapely.union_all([Polygon(loop) for loop in more], grid_size=SAME_POINT)
+    if less:
+        whole = shapely.difference(whole, shapely.union_all([Polygon(loop) for loop in less]), grid_size=SAME_POINT)
+    largest = max(shapely.get_parts(whole), key=lambda part: float(part.area))
+    ring = shapely.get_coordinates(largest.exterior)[:-1]
+    return as_points(ring if largest.exterior.is_ccw else ring[::-1])
+
+
+def roomiest(
+    loop: Points, without: Sequence[Points] = (), *, box: tuple[float, float, float, float] | None = None
+) -> tuple[Point, float]:
+    """The middle and radius (mm, to 1 mm) of the largest circle inside a loop.
+
+    It keeps out of the loops in `without`, and inside the box (left, bottom, right, top) where there is one. The radius
+    is 0 where nothing is left.
+    """
+    whole = _less(Polygon(loop), without)
+    if box is not None:
+        whole = whole.intersection(shapely.box(*box))
+    parts = [part for part in shapely.get_parts(whole) if part.geom_type == "Polygon" and part.area > 1.0]
+    if not parts:
+        return as_point(loop[0]), 0.0
+    best = max((shapely.maximum_inscribed_circle(part, tolerance=1.0) for part in parts), key=lambda line: line.length)
+    return as_point(best.coords[0]), float(best.length)
+
+
+def stretch_inside(loop: Points, path: Points, place: ArrayLike, without: Sequence[Points] = ()) -> Points | None:
+    """The stretch of a straight line (2, 2) inside a loop, and outside the loops `without`, on which a place lies."""
+    cut = _less(LineString(path).intersection(Polygon(loop)), without)
+    point = PlanePoint(as_point(place))
+    for part in shapely.get_parts(cut):
+        if part.geom_type == "LineString" and part.distance(point) < 1e-6:
+            return as_points(part.coords)
+    return None
+
+
+def _less(whole: BaseGeometry, without: Sequence[Points]) -> BaseGeometry:
+    for other in without:
+        whole = whole.difference(Polygon(other))
+    return whole

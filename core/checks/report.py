@@ -1,0 +1,45 @@
+"""All checks on a design at once: what the `check` command says and the seam table shows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from core.body.body import complete
+from core.checks.girths import Girth, girths
+from core.checks.outlines import Fault, outline_faults, unsewn
+from core.checks.seam_rows import SeamRow, seam_rows
+from core.checks.verdict import Verdict, worst
+from core.design.replay import Replay
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """Seams, girths and faults of a design as it stands. `refused` is the sentence of a step that could not be done."""
+
+    seams: tuple[SeamRow, ...]
+    girths: tuple[Girth, ...]
+    faults: tuple[Fault, ...]
+    refused: str = ""
+
+    @property
+    def worst(self) -> Verdict:
+        """The worst verdict; any fault or refusal is wrong."""
+        if self.faults or self.refused:
+            return "wrong"
+        return worst(row.verdict for row in self.seams)
+
+    @property
+    def passes(self) -> bool:
+        """Whether every seam is exact or good and nothing else is at fault."""
+        return self.worst in ("exact", "good")
+
+
+def report(replay: Replay) -> Report:
+    """The checks on the garment after the last step that could be done; girths are those of the block."""
+    garment, design = replay.garment, replay.design
+    return Report(
+        seam_rows(garment),
+        girths(replay.block, complete(design.body), design.ease),
+        (*outline_faults(garment), *unsewn(garment)),
+        replay.refused.sentence if replay.refused else "",
+    )
