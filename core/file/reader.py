@@ -1,0 +1,94 @@
+"""Reading a design from a file. The file is only ever read: what cannot be opened is refused in one sentence."""
+
+from __future__ import annotations
+
+import errno
+import os.path
+from pathlib import Path
+from typing import Final
+
+import msgspec
+
+from core.design.design import Design
+from core.errors import Refusal
+from core.file.envelope import SCHEMA, Newer, unsealed
+from core.file.gates import Unfit, parsed, read_bytes
+from core.file.naming import previous_of, shown_folder, shown_name
+
+_REASONS: Final = {
+    errno.EACCES: "you may not read it",
+    errno.EPERM: "you may not read it",
+    errno.ENAMETOOLONG: "its name is too long for this disk",
+    errno.ELOOP: "it is a link that leads back to itself",
+}
+
+
+class NewerSchema(Refusal):
+    """A file of a newer Sheerwright. It may be shown as such, and must never be written over."""
+
+    def __init__(self, sentence: str, *, schema: int) -> None:
+        super().__init__(sentence)
+        self.schema = schema
+        self.known = SCHEMA
+
+
+def read_design(path: Path) -> Design:
+    """The design that a file holds.
+
+    Refusal, in one sentence that names the file, for what is no design, is damaged, altered or absurd; NewerSchema for
+    a file of a newer version. The file is left as it is.
+    """
+    name = shown_name(path)
+    try:
+        return design_in(read_bytes(path))
+    except FileNotFoundError as error:
+        folder = shown_folder(path)
+        raise Refusal(f"{name} cannot be opened: there is no such file in {folder}; check its name.") from error
+    except OSError as error:
+        reason = _REASONS.get(error.errno or 0, error.strerror or str(error))
+        raise Refusal(f"{name} cannot be opened: {reason}; it was left untouched.") from error
+    except Unfit as unfit:
+        raise _refusal(unfit, name, _way_out(path, unfit)) from unfit
+
+
+def design_from_bytes(data: bytes, name: str = "The design") -> Design:
+    """The design in the bytes of a file; refusals as `read_design`, with `name` for the file's."""
+    try:
+        return design_in(data)
+    except Unfit as unfit:
+        raise _refusal(unfit, name, "") from unfit
+
+
+def design_in(data: bytes) -> Design:
+    """The design in the bytes of a file. Unfit, as half a sentence, for all that `read_design` refuses."""
+    fields = unsealed(parsed(data))
+    try:
+        design = msgspec.convert(fields, Design)
+    except msgspec.ValidationError as error:
+        raise Unfit(f"its design does not read as one ({error})") from error
+    _refuse_ids(design)
+    return design
+
+
+def _refuse_ids(design: Design) -> None:
+    ids = [step.id for step in design.steps]
+    for step_id in ids:
+        if not step_id:
+            raise Unfit("one of its steps has no id")
+        if ids.count(step_id) > 1:
+            raise Unfit(f"two of its steps have the id “{step_id}”")
+
+
+def _refusal(unfit: Unfit, name: str, way_out: str) -> Refusal:
+    sentence = f"{name} cannot be opened: {unfit}; it was left untouched{way_out}."
+    return NewerSchema(sentence, schema=unfit.schema) if isinstance(unfit, Newer) else Refusal(sentence)
+
+
+def _way_out(path: Path, unfit: Unfit) -> str:
+    """What she can do now, as the end of the sentence."""
+    if isinstance(unfit, Newer):
+        return ", and the newer Sheerwright opens it"
+    previous = previous_of(path)
+    if os.path.isfile(previous):  # noqa: PTH113 - Path.is_file raises where the name with its tilde is too long
+        return f", and the version before it is {shown_name(previous)}"
+    return ", so open a copy of it if you have one"
