@@ -1,0 +1,66 @@
+"""What the window says when something goes wrong: sentences for her, a log for the makers, never a crash."""
+
+from __future__ import annotations
+
+import logging
+import sys
+import traceback
+from collections.abc import Callable
+from functools import wraps
+from types import TracebackType
+from typing import ParamSpec, TypeVar
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QMessageBox, QWidget
+
+Arguments = ParamSpec("Arguments")
+Result = TypeVar("Result")
+
+log = logging.getLogger("sheerwright")
+unhandled: list[str] = []
+"""Traces of exceptions that reached Qt. Tests fail on any; the log holds them without measurements or names."""
+
+
+def guard(default: Result) -> Callable[[Callable[Arguments, Result]], Callable[Arguments, Result]]:
+    """Keep exceptions of a Qt override from reaching Qt: they are recorded and `default` is returned.
+
+    WORKAROUND: an exception that leaves an override is re-raised in whoever made Qt call it, and may end the process
+    inside a paint event (https://github.com/pytest-dev/pytest-qt/pull/525).
+    """
+
+    def wrap(method: Callable[Arguments, Result]) -> Callable[Arguments, Result]:
+        @wraps(method)
+        def kept(*args: Arguments.args, **kwargs: Arguments.kwargs) -> Result:
+            try:
+                return method(*args, **kwargs)
+            except Exception:
+                record(traceback.format_exc())
+                return default
+
+        return kept
+
+    return wrap
+
+
+def record(trace: str) -> None:
+    """Remember and log an exception that nobody handled."""
+    unhandled.append(trace)
+    log.error("unhandled exception\n%s", trace)
+
+
+def install() -> None:
+    """Send exceptions from slots, which Qt hands to the interpreter, to the record instead of to nowhere."""
+
+    def hook(kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
+        record("".join(traceback.format_exception(kind, error, trace)))
+
+    sys.excepthook = hook
+
+
+def say(parent: QWidget | None, sentence: str, *, title: str = "Sheerwright") -> None:
+    """Show a sentence and wait until it is read."""
+    box = QMessageBox(QMessageBox.Icon.Information, title, sentence, QMessageBox.StandardButton.Ok, parent)
+    # Text from a file may look like markup; it is shown as it stands.
+    box.setTextFormat(Qt.TextFormat.PlainText)
+    box.exec()
+    box.deleteLater()
