@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, hypot, sin, sqrt
+from math import atan2, cos, hypot, sin, sqrt
 from typing import Final
 
 import numpy as np
@@ -19,6 +19,11 @@ STRAIGHT_RUN: Final = 6.0
 def along(start: Point, direction: float, distance: float) -> Point:
     """The point `distance` mm from `start` in a direction (radians)."""
     return (start[0] + distance * cos(direction), start[1] + distance * sin(direction))
+
+
+def direction_of(start: Point, end: Point) -> float:
+    """The direction from one point to another, in radians."""
+    return atan2(end[1] - start[1], end[0] - start[0])
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,8 @@ from core.blocks.ease import Ease, refuse_absurd
 from core.blocks.tape import Blocks, tape
 from core.body.body import Measured
 from core.errors import Refusal
-from core.pieces.records import Garment, Seam, Span
+from core.geometry.planar import is_simple_loop
+from core.pieces.records import Garment, Piece, Seam, Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +58,9 @@ def drafted(measured: Measured, ease: Ease, method: str = "tape") -> Draft:
 
 
 def _garment(blocks: Blocks, ease: Ease) -> Garment:
-    pieces = {"front": blocks.front, "back": blocks.back}
+    pieces = {piece.name: piece for piece in (blocks.front, blocks.back)}
+    for piece in pieces.values():
+        _refuse_crossing(piece)
     return Garment(
         pieces=pieces,
         seams={seam.name: seam for seam in _seams(ease)},
@@ -69,6 +72,14 @@ def _garment(blocks: Blocks, ease: Ease) -> Garment:
         },
         blocks=pieces,
     )
+
+
+def _refuse_crossing(piece: Piece) -> None:
+    if not is_simple_loop(piece.loop):
+        raise Refusal(
+            f"The outline of the {piece.name} would cross itself with these measurements; check those that stand out.",
+            piece=piece.name,
+        )
 
 
 def _seams(ease: Ease) -> tuple[Seam, Seam]:

@@ -8,20 +8,18 @@ from typing import Final
 
 import numpy as np
 
-from core.blocks.armholes import Armholes
 from core.blocks.assembly import Drawing, Run, Wedge, segment
 from core.blocks.levels import (
     Stretches,
     bust_circle,
+    level_above,
     level_across,
-    level_folded,
     level_square,
     level_to,
     reach_for,
 )
-from core.blocks.necks import Necks
 from core.blocks.shoulders import Shoulder
-from core.blocks.waist import Lower, Trunk
+from core.blocks.waist import Lower
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, Points, as_point, as_points
 from core.pieces.records import EdgeKind
@@ -38,7 +36,7 @@ BACK_WAIST_SET_BACK: Final = 25.0
 BLADE_SET_BACK: Final = 1 / 3
 """The back shoulder dart is sewn two thirds of the way to its pivot: 3 in of 4 1/2 (trade.md C1, C2)."""
 
-LONGEST_SET_BACK: Final = 0.3
+LONGEST_SET_BACK: Final = 1 / 3
 """No dart is shortened by more than this share of its legs, whatever the rule in mm."""
 
 
@@ -86,11 +84,13 @@ class Outline:
         legs = gap(self.lower.pivot, self.lower.legs[0]), gap(top.pivot, top.inner_leg)
         return (
             Wedge("waist_dart", self.lower.pivot, self.lower.legs, min(waist, LONGEST_SET_BACK * legs[0])),
-            Wedge("shoulder_dart", top.pivot, (top.outer_leg, top.inner_leg), min(shoulder, legs[1] / 3)),
+            Wedge(
+                "shoulder_dart", top.pivot, (top.outer_leg, top.inner_leg), min(shoulder, LONGEST_SET_BACK * legs[1])
+            ),
         )
 
-    def landmarks(self, marks: Mapping[str, Stretches], **own: Point) -> dict[str, Point]:
-        """The landmarks that both pieces have, those of level lines at the centre, and the piece's own."""
+    def landmarks(self, marks: Mapping[str, Stretches]) -> dict[str, Point]:
+        """The landmarks that both pieces have, with those of the level lines at the centre."""
         lines = ("upper_bust_line", "bust_line", "under_bust_line")
         return {
             "side_neck": self.shoulder.side_neck,
@@ -99,55 +99,43 @@ class Outline:
             "waist_centre": (0.0, 0.0),
             "waist_side": self.lower.waist_side,
             **{line: as_point(marks[line][0][0]) for line in lines},
-            **own,
         }
 
 
-def front_drawing(
-    body: Mapping[str, float], trunk: Trunk, shoulder: Shoulder, necks: Necks, holes: Armholes
-) -> Drawing:
+def front_drawing(body: Mapping[str, float], outline: Outline) -> Drawing:
     """The front with its levels and the bust circle."""
-    outline = Outline("centre_front", "fold", trunk.front, shoulder, necks.front.points, holes.front)
     marks = _front_marks(body, outline)
-    pit = as_point(outline.neck[-1])
-    return Drawing(
-        outline.runs,
-        outline.wedges(waist=WAIST_SET_BACK, shoulder=SHOULDER_SET_BACK),
-        marks,
-        outline.landmarks(marks, neck_pit=pit, bust_point=trunk.front.pivot),
-    )
+    own = {"neck_pit": as_point(outline.neck[-1]), "bust_point": outline.lower.pivot}
+    wedges = outline.wedges(waist=WAIST_SET_BACK, shoulder=SHOULDER_SET_BACK)
+    return Drawing(outline.runs, wedges, marks, outline.landmarks(marks) | own)
 
 
 def _front_marks(body: Mapping[str, float], outline: Outline) -> dict[str, Stretches]:
-    """Levels at their distances from the side neck point, measured straight to the bust point and on below it.
+    """Levels at their distances from the side neck point.
 
-    The breast is as wide as it is high.
+    Those above the bust point are measured on the shoulder dart's legs, those below it on the waist dart's. The breast
+    is as wide as it is high.
     """
     lower, shoulder, down = outline.lower, outline.shoulder, body["neck_to_bust_point"]
     above, below = down - body["upper_bust_level"], body["under_bust_level"] - down
-    height = lower.pivot[1] + above / down * (shoulder.side_neck[1] - lower.pivot[1])
     return {
-        "upper_bust_line": level_folded(shoulder, height, outline.outside),
+        "upper_bust_line": level_above(shoulder, above, outline.outside),
         "bust_line": level_across(lower, lower.pivot[1]),
         "under_bust_line": level_square(lower, below),
         "bust_circle": bust_circle(lower, shoulder, above=above, below=below, across=(above + below) / 2),
     }
 
 
-def back_drawing(front: Drawing, trunk: Trunk, shoulder: Shoulder, necks: Necks, holes: Armholes) -> Drawing:
-    """The back, on its own side; its levels begin at the side where the front's end."""
-    outline = Outline("centre_back", "seam", trunk.back, shoulder, necks.back.points, holes.back)
-    lower = trunk.back
+def back_drawing(front: Drawing, outline: Outline) -> Drawing:
+    """The back, turned over to its own side; its levels begin at the side where the front's end."""
+    lower, shoulder = outline.lower, outline.shoulder
     upper, under = (float(front.marks[line][-1][-1, 1]) for line in ("upper_bust_line", "under_bust_line"))
     marks = {
         "upper_bust_line": level_to(lower, upper, outline.outside),
-        "bust_line": level_across(lower, trunk.front.pivot[1]),
+        "bust_line": level_across(lower, front.landmarks["bust_point"][1]),
         "under_bust_line": level_square(lower, reach_for(lower, under)),
     }
-    blade = gap(shoulder.pivot, shoulder.inner_leg)
-    return Drawing(
-        outline.runs,
-        outline.wedges(waist=BACK_WAIST_SET_BACK, shoulder=BLADE_SET_BACK * blade),
-        marks,
-        outline.landmarks(marks, nape=as_point(outline.neck[-1]), shoulder_blade=shoulder.pivot),
-    ).turned_over()
+    own = {"nape": as_point(outline.neck[-1]), "shoulder_blade": shoulder.pivot}
+    blade = BLADE_SET_BACK * gap(shoulder.pivot, shoulder.inner_leg)
+    wedges = outline.wedges(waist=BACK_WAIST_SET_BACK, shoulder=blade)
+    return Drawing(outline.runs, wedges, marks, outline.landmarks(marks) | own).turned_over()

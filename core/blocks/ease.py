@@ -21,7 +21,8 @@ class Ease(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     waist: float = 25.0
     """1 in: the least for a dress (Threads no. 221, as above)."""
     armhole_depth: float = 27.0
-    """Underarm below the body's own: the handbooks leave 27 mm on average (computed on the survey of 1988, trade.md B9)."""
+    """Underarm below the body's own; the handbooks leave 27 mm on average (computed on the survey of 1988, trade.md
+    B9)."""
     back_width: float = 10.0
     """Across the whole back; Aldrich adds 5 mm to the half (trade.md B3, quoted second-hand)."""
     front_width: float = 4.0

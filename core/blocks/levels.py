@@ -6,14 +6,16 @@ from the pivot, so that it is whole when the dart is closed (cutting.md 1).
 
 from __future__ import annotations
 
-from math import atan2, cos, pi, sin, tan
+from math import cos, pi, sin, tan
 from typing import Final
 
 import numpy as np
 
-from core.blocks.curves import along, squared
+from core.blocks.assembly import segment
+from core.blocks.curves import along, direction_of, squared
 from core.blocks.shoulders import Shoulder
 from core.blocks.waist import Lower
+from core.errors import Refusal
 from core.geometry.polyline import Point, Points, as_points, crossings, point_at
 
 Stretches = tuple[Points, ...]
@@ -55,22 +57,30 @@ def reach_for(lower: Lower, height: float) -> float:
     return (pivot[1] - height + (end - pivot[0]) * rise) / (cos(half) + sin(half) * rise)
 
 
-def level_folded(shoulder: Shoulder, height: float, edge: Points) -> Stretches:
-    """The line level from the centre to the shoulder dart, and on straight beyond it with the dart closed.
+def level_above(shoulder: Shoulder, reach: float, edge: Points) -> Stretches:
+    """The line that crosses the shoulder dart `reach` mm from its pivot, level at the centre and at its outer end.
 
-    It ends where it meets `edge`, the side seam and armhole in loop order (N, 2).
+    It turns by half the dart's angle on either side of it, so that it is whole when the dart is closed, and ends on
+    `edge`, the side seam and armhole in loop order (N, 2). Refusal when it lies too high to reach that.
     """
-    pivot, inner, outer = shoulder.pivot, shoulder.inner_leg, shoulder.outer_leg
-    share = (height - pivot[1]) / (inner[1] - pivot[1])
-    first = (pivot[0] + share * (inner[0] - pivot[0]), height)
-    second = (pivot[0] + share * (outer[0] - pivot[0]), pivot[1] + share * (outer[1] - pivot[1]))
-    return as_points(((0.0, height), first)), _to_edge(second, -shoulder.angle, edge)
+    pivot, half = shoulder.pivot, shoulder.angle / 2
+    inner, outer = (along(pivot, direction_of(pivot, leg), reach) for leg in (shoulder.inner_leg, shoulder.outer_leg))
+    start = (0.0, inner[1] - inner[0] * tan(half / 2))
+    end = outer
+    for _ in range(4):
+        end = _level_end((outer[0], outer[1] - (end[0] - outer[0]) * tan(half / 2)), edge)
+    return squared(start, 0.0, inner, half).points, squared(outer, -half, end, 0.0).points
 
 
-def _to_edge(start: Point, direction: float, edge: Points) -> Points:
-    ray = as_points((start, along(start, direction, 1000.0)))
-    reach = crossings(ray, edge)[0][0]
-    return as_points((start, point_at(ray, reach)))
+def _level_end(start: Point, edge: Points) -> Point:
+    """Where a level ray towards the side meets the edge."""
+    ray = as_points((start, (start[0] + 1000.0, start[1])))
+    met = crossings(ray, edge)
+    if not met:
+        raise Refusal(
+            "The upper bust line does not reach the armhole or the side; check the measurement upper bust level."
+        )
+    return point_at(ray, met[0][0])
 
 
 def level_to(lower: Lower, height: float, edge: Points) -> Stretches:
@@ -78,8 +88,10 @@ def level_to(lower: Lower, height: float, edge: Points) -> Stretches:
     wedge = max(lower.pivot[1] - height, 0.0) * tan(lower.angle / 2)
     x = lower.pivot[0]
     if wedge == 0.0:
-        return (_to_edge((0.0, height), 0.0, edge),)
-    return as_points(((0.0, height), (x - wedge, height))), _to_edge((x + wedge, height), 0.0, edge)
+        return (segment((0.0, height), _level_end((0.0, height), edge)),)
+    return as_points(((0.0, height), (x - wedge, height))), segment(
+        (x + wedge, height), _level_end((x + wedge, height), edge)
+    )
 
 
 def bust_circle(lower: Lower, shoulder: Shoulder, *, above: float, below: float, across: float) -> Stretches:
@@ -91,7 +103,7 @@ def bust_circle(lower: Lower, shoulder: Shoulder, *, above: float, below: float,
     """
     pivot = lower.pivot
     inside = min(across, pivot[0] - FOLD_CLEARANCE)
-    up_in, up_out = (atan2(leg[1] - pivot[1], leg[0] - pivot[0]) for leg in (shoulder.inner_leg, shoulder.outer_leg))
+    up_in, up_out = direction_of(pivot, shoulder.inner_leg), direction_of(pivot, shoulder.outer_leg)
     down_in, down_out = 1.5 * pi - lower.angle / 2, -pi / 2 + lower.angle / 2
     centre = _quarters(pivot, (down_in, pi, up_in), (below, inside, above))
     side = _quarters(pivot, (down_out, 0.0, up_out), (below, across, above))

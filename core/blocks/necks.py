@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from math import pi, sqrt
+from math import pi, radians, sqrt
 from typing import Final
 
 from core.blocks.curves import Bend, rounded
@@ -27,8 +27,12 @@ SHORTEST, LONGEST = -0.012, 0.145
 """The whole neckline lies between these over the neck base, as shares of it: -4 and 50 mm on 34.2 (trade.md G6 asks
 -10 to 60; the handbooks' neckline is about 30 mm longer than the neck base, B9)."""
 
-FULLNESS: Final = 0.62
+FRONT_FULLNESS, BACK_FULLNESS = 0.64, 0.58
 """How near the necklines lie to their corners; 0.55 is an ellipse."""
+
+OPENED: Final = radians(7.0)
+"""The front neckline meets the shoulder at so much over a right angle and the back at so much under it: together they
+run on (trade.md D5), and the front is rounder for it (common practice, no source)."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -45,7 +49,7 @@ class Necks:
 
 
 def necks(body: Mapping[str, float], bust_point: Point, slopes: tuple[float, float]) -> Necks:
-    """Necklines for shoulders of those slopes (front, back; radians), square to them and to the centre.
+    """Necklines for shoulders of those slopes (front, back; radians), square to the centre and running on at them.
 
     The side neck point lies as far from the bust point as measured, straight on the cloth. Refusal when no width that
     lies on the neck makes the neckline fit it.
@@ -75,10 +79,11 @@ def _of_width(body: Mapping[str, float], bust_point: Point, slopes: tuple[float,
     side_front = (width, bust_point[1] + sqrt(max(body["neck_to_bust_point"] ** 2 - aside**2, 0.0)))
     side_back = (width + BACK_WIDER * base, nape + RISE * base)
     return Necks(
-        _neck(side_front, slopes[0], (0.0, body["centre_front_length"])), _neck(side_back, slopes[1], (0.0, nape))
+        _neck(side_front, slopes[0] - OPENED, (0.0, body["centre_front_length"]), fullness=FRONT_FULLNESS),
+        _neck(side_back, slopes[1] + OPENED, (0.0, nape), fullness=BACK_FULLNESS),
     )
 
 
-def _neck(side_neck: Point, slope: float, centre: Point) -> Bend:
-    """Square to the shoulder, then square to the centre."""
-    return rounded(side_neck, 1.5 * pi - slope, centre, pi, fullness=FULLNESS)
+def _neck(side_neck: Point, slope: float, centre: Point, *, fullness: float) -> Bend:
+    """Square to a line of that slope at the side neck point, and square to the centre."""
+    return rounded(side_neck, 1.5 * pi - slope, centre, pi, fullness=fullness)

@@ -16,9 +16,9 @@ fuller than the back only at the bust. At bust 880 and high bust 867 mm the back
 block of Bunka 2000 gives 48.5 % (trade.md B4)."""
 
 SIDE_SHARE: Final = 0.12
-BACK_DART_SHARE: Final = 0.30
+BACK_DART_SHARE: Final = 0.25
 """What each side seam and the back dart take in between bust line and waist, of all that is taken in there; the front
-dart takes the rest. House values: on a usual figure the front dart is then 20 degrees, or 4 cm."""
+dart takes the rest. House values: on a usual figure the front dart is then 21 degrees, or 4.5 cm."""
 
 CUP_SHARE: Final = 0.2
 """How much of what the front has over the back, beyond a usual figure's, goes from the back dart to the front's."""
@@ -63,7 +63,7 @@ def shared(body: Mapping[str, float], ease: Ease) -> Shares:
     _refuse_too_little(bust, taken)
     underarm = BACK_SHARE * (body["bust"] + body["high_bust"]) / 2 + ease.bust / 4
     cup = CUP_SHARE * (bust - 2 * underarm - USUAL_SURPLUS * bust)
-    back = min(max(BACK_DART_SHARE * taken - cup, 0.2 * taken), 0.36 * taken)
+    back = min(max(BACK_DART_SHARE * taken - cup, 0.18 * taken), 0.32 * taken)
     side = SIDE_SHARE * taken
     leg, x = body["front_waist_length"] - body["neck_to_bust_point"], body["bust_span"] / 2
     excess = max(taken - 2 * side - back - FRONT_LIMIT * leg, 0.0)
