@@ -1,0 +1,132 @@
+"""Finishing: pieces with allowances, notches, grain and labels, ready to be cut or printed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import cos, sin
+from typing import Final
+
+import numpy as np
+
+from core.design.design import Design
+from core.fabrics.catalogue import Fabric, named
+from core.finishing.allowances import allowances_of
+from core.finishing.caps import CapKind, cap_of
+from core.finishing.notches import Notch, dart_notches, mates, seam_notches
+from core.geometry.offset import Margin, offset_loop
+from core.geometry.planar import roomiest, stretch_inside
+from core.geometry.polyline import Point, Points, as_points
+from core.pieces.outline import cloth_area, wedge_of
+from core.pieces.records import Garment, Piece
+
+GRAIN_ASIDE: Final = 0.55
+"""The grain line runs beside the label: this share of the room's radius away from its middle."""
+
+GRAIN_SHARE: Final = 0.8
+LONGEST_GRAIN: Final = 250.0
+"""The grain line takes this share of the way across the piece, and no more mm: it ends inside on every piece."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Finished:
+    """A piece as it is cut. `allowances` are mm by edge name; `cutting_line` (M, 2) is closed, first point = last."""
+
+    piece: Piece
+    number: int
+    fabric: Fabric
+    allowances: Mapping[str, float]
+    cutting_line: Points
+    notches: tuple[Notch, ...]
+    grain: tuple[Point, Point]
+    label: Point
+    room: float
+    """Radius in mm round the label that is clear of the outline and of open darts."""
+    mates: Mapping[str, int]
+    """The number of the piece that each sewn edge meets, by edge name."""
+    caps: Mapping[str, CapKind]
+    """How each open dart's end is cut, by the dart's name."""
+
+    @property
+    def name(self) -> str:
+        """The piece's name."""
+        return self.piece.name
+
+    @property
+    def area(self) -> float:
+        """Area of cloth in mm² inside the stitching lines, without the wedges of open darts."""
+        return cloth_area(self.piece)
+
+    @property
+    def count(self) -> str:
+        """How often the piece is cut: "cut 1 on fold", "cut 2 pairs"."""
+        layers = self.fabric.layers
+        if self.piece.cut == "fold":
+            return f"cut {layers} on fold"
+        if self.piece.cut == "pair":
+            return f"cut {layers} pair{'s' if layers > 1 else ''}"
+        return f"cut {layers}"
+
+
+def finish(design: Design, garment: Garment) -> tuple[Finished, ...]:
+    """Every piece of a garment, finished. Refusal when a piece names a fabric that the design does not have.
+
+    A piece without a number, as an uncut block is, gets the smallest that is free.
+    """
+    numbers = numbered(garment)
+    notches, sewn_to = seam_notches(garment), mates(garment, numbers)
+    found = []
+    for piece in garment.pieces.values():
+        mine = {edge: number for (name, edge), number in sewn_to.items() if name == piece.name}
+        bare = _finished(piece, design, numbers[piece.name])
+        found.append(replace(bare, notches=(*dart_notches(piece), *notches[piece.name]), mates=mine))
+    return tuple(found)
+
+
+def numbered(garment: Garment) -> dict[str, int]:
+    """Every piece's number by its name, unique; pieces that have none get the smallest free ones, in order."""
+    used = {piece.number for piece in garment.pieces.values() if piece.number}
+    free = (number for number in range(1, len(garment.pieces) + len(used) + 1) if number not in used)
+    return {piece.name: piece.number or next(free) for piece in garment.pieces.values()}
+
+
+def _finished(piece: Piece, design: Design, number: int) -> Finished:
+    """The piece by itself, as if nothing were sewn to it."""
+    fabric = named(design.fabrics, piece.fabric)
+    allowances = allowances_of(piece, fabric, design.allowances)
+    line, caps = cutting_line(piece, allowances)
+    wedges = [wedge_of(piece, dart) for dart in piece.darts]
+    label, room = roomiest(piece.loop, wedges)
+    grain = _grain(piece, label, room, wedges)
+    return Finished(
+        piece, number, fabric, allowances, line, notches=(), grain=grain, label=label, room=room, mates={}, caps=caps
+    )
+
+
+def cutting_line(piece: Piece, allowances: Mapping[str, float]) -> tuple[Points, dict[str, CapKind]]:
+    """The closed cutting line (M, 2), and how each open dart's end is cut."""
+    darts = {dart.base: dart for dart in piece.darts}
+    margins: list[Margin] = []
+    caps: dict[str, CapKind] = {}
+    for edge in piece.edges:
+        wide = allowances[edge.name]
+        lines: tuple[Points, ...] = (edge.points,)
+        if edge.name in darts:
+            dart = darts[edge.name]
+            caps[dart.name], lines = cap_of(piece, dart, wide)
+        margins += [Margin(line, wide, edge.kind == "fold") for line in lines]
+    return offset_loop(margins), caps
+
+
+def _grain(piece: Piece, label: Point, room: float, wedges: Sequence[Points]) -> tuple[Point, Point]:
+    """The two ends of the grain line, inside the piece and beside the label."""
+    along = np.array((cos(piece.grain), sin(piece.grain)))
+    foot = np.array(label) + GRAIN_ASIDE * room * np.array((-along[1], along[0]))
+    line = as_points((foot - 3000.0 * along, foot + 3000.0 * along))
+    inside = stretch_inside(piece.loop, line, foot, wedges)
+    assert inside is not None, "the label's room lies inside the piece"
+    first, last = ((inside - foot) @ along)[[0, -1]]
+    middle, half = (first + last) / 2, GRAIN_SHARE * (last - first) / 2
+    low, high = max(middle - half, -LONGEST_GRAIN / 2), min(middle + half, LONGEST_GRAIN / 2)
+    start, end = foot + low * along, foot + high * along
+    return (float(start[0]), float(start[1])), (float(end[0]), float(end[1]))
