@@ -1,0 +1,1 @@
+"""The cutting table: where pieces lie, how they are drawn, what lies under the pointer."""

@@ -1,0 +1,59 @@
+"""Where a piece's number and name stand: well inside the cloth, clear of its darts."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.geometry.polyline import Point, Points, as_points
+from core.pieces.records import Piece
+
+COLUMNS: Final = 15
+"""Places tried across the piece, and as many up it."""
+
+TALL: Final = 0.5
+"""A label is about twice as wide as it is high, so room at its sides counts half."""
+
+
+def label_place(piece: Piece) -> Point:
+    """The place in mm, of a grid over the piece, that is farthest from outline and darts."""
+    low, high = piece.loop.min(axis=0), piece.loop.max(axis=0)
+    share = (np.arange(COLUMNS) + 0.5) / COLUMNS
+    x, y = np.meshgrid(low[0] + share * (high[0] - low[0]), low[1] + share * (high[1] - low[1]))
+    grid = as_points(np.column_stack((x.ravel(), y.ravel())))
+    room = _room(grid, piece)
+    room[~inside(piece.loop, grid)] = -1.0
+    best = grid[int(np.argmax(room))]
+    return (float(best[0]), float(best[1]))
+
+
+def _room(grid: Points, piece: Piece) -> NDArray[np.float64]:
+    """How far each place is from the nearest outline or dart leg, shape (N,); width counts half."""
+    closed = np.vstack((piece.loop, piece.loop[:1]))
+    found = _away(grid, closed)
+    for dart in piece.darts:
+        found = np.minimum(found, _away(grid, as_points((dart.legs[0], dart.pivot, dart.legs[1]))))
+    return found
+
+
+def _away(grid: Points, path: Points) -> NDArray[np.float64]:
+    squeeze = np.array((TALL, 1.0))
+    points, starts = grid * squeeze, path[:-1] * squeeze
+    spans = path[1:] * squeeze - starts
+    to_start = points[:, None, :] - starts[None, :, :]
+    size = np.maximum((spans**2).sum(axis=1), 1e-12)
+    share = np.clip((to_start * spans).sum(axis=2) / size, 0.0, 1.0)
+    gaps = to_start - share[..., None] * spans
+    return np.asarray(np.hypot(gaps[..., 0], gaps[..., 1]).min(axis=1))
+
+
+def inside(loop: Points, places: Points) -> NDArray[np.bool_]:
+    """For each place (N, 2), whether it lies in the loop: a ray from it crosses the outline an odd number of times."""
+    (x1, y1), (x2, y2) = loop.T, np.roll(loop, -1, axis=0).T
+    x, y = places[:, :1], places[:, 1:]
+    spans = (y1 > y) != (y2 > y)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        met = x < x1 + (y - y1) / (y2 - y1) * (x2 - x1)
+    return np.asarray((spans & met).sum(axis=1) % 2 == 1)

@@ -1,0 +1,105 @@
+"""Drawing one piece: cloth, darts, lines and outline.
+
+All in pixels of a frame that lays the piece's own millimetres on the picture. Drawn in two ways: whole, for a picture
+that is kept; or `fast` while a hand drags it, with plain fills, thin lines and no small marks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFont, QPainter, QPolygonF
+
+from app.canvas.inks import Inks
+from app.canvas.paths import Frame
+from core.fabrics.catalogue import Role
+from core.pieces.folded_piece import SLIT
+from core.pieces.outline import wedge_of
+from core.pieces.records import Dart, Line, Piece
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Look:
+    """How pieces are drawn: inks, font, and which role each fabric has."""
+
+    inks: Inks
+    font: QFont
+    roles: Mapping[str, Role]
+
+    def role(self, piece: Piece) -> Role:
+        """The role of the piece's fabric; an unknown fabric looks like the main one."""
+        return self.roles.get(piece.fabric, "main")
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Sheet:
+    """What is drawn on: the painter, the frame in which the piece's millimetres lie, the look."""
+
+    painter: QPainter
+    frame: Frame
+    look: Look
+
+
+def draw_piece(sheet: Sheet, piece: Piece, *, fast: bool = False) -> None:
+    """Draw a piece without what is written on it."""
+    sheet.painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    _cloth(sheet, piece, sheet.frame.loop(edge.points for edge in piece.edges), fast=fast)
+    for dart in piece.darts:
+        _dart(sheet, piece, dart)
+    for line in piece.lines:
+        _line(sheet, line, fast=fast)
+    _outline(sheet, piece, fast=fast)
+
+
+def _cloth(sheet: Sheet, piece: Piece, outline: QPolygonF, *, fast: bool) -> None:
+    brushes = sheet.look.inks.tint if fast else sheet.look.inks.cloth
+    sheet.painter.setPen(Qt.PenStyle.NoPen)
+    sheet.painter.setBrush(brushes[sheet.look.role(piece)])
+    sheet.painter.drawPolygon(outline)
+
+
+def _dart(sheet: Sheet, piece: Piece, dart: Dart) -> None:
+    """The wedge in a light tint, the legs dashed; a slit that is only thought open is drawn fainter."""
+    painter, frame, inks = sheet.painter, sheet.frame, sheet.look.inks
+    is_slit = dart.name.endswith(SLIT)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(inks.wedge)
+    painter.drawPolygon(frame.polygon(wedge_of(piece, dart)))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(inks.base if is_slit else inks.leg)
+    for leg in dart.legs:
+        painter.drawLine(frame.point(leg), frame.point(dart.pivot))
+    if not is_slit:
+        _dart_point(sheet, dart)
+
+
+def _dart_point(sheet: Sheet, dart: Dart) -> None:
+    """A pin prick at the pivot; a small ring where the sewing ends, when that is short of it."""
+    painter = sheet.painter
+    painter.setPen(sheet.look.inks.outline_fast)
+    painter.setBrush(sheet.look.inks.outline_fast.color())
+    painter.drawEllipse(sheet.frame.point(dart.pivot), 1.8, 1.8)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if dart.point != dart.pivot:
+        painter.drawEllipse(sheet.frame.point(dart.point), 3.0, 3.0)
+
+
+def _line(sheet: Sheet, line: Line, *, fast: bool) -> None:
+    inks = sheet.look.inks
+    pens = {"level": inks.thin if fast else inks.level, "mark": inks.mark, "panel": inks.style, "sheer": inks.style}
+    sheet.painter.setBrush(Qt.BrushStyle.NoBrush)
+    sheet.painter.setPen(pens[line.purpose])
+    for stretch in line.stretches:
+        sheet.painter.drawPolyline(sheet.frame.polygon(stretch))
+
+
+def _outline(sheet: Sheet, piece: Piece, *, fast: bool) -> None:
+    inks = sheet.look.inks
+    plain = inks.outline_fast if fast else inks.outline
+    pens = {"fold": plain if fast else inks.fold, "dart base": inks.base}
+    sheet.painter.setBrush(Qt.BrushStyle.NoBrush)
+    for edge in piece.edges:
+        sheet.painter.setPen(pens.get(edge.kind, plain))
+        sheet.painter.drawPolyline(sheet.frame.polygon(edge.points))

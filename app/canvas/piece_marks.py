@@ -1,0 +1,153 @@
+"""What is written on a piece: number and name, grain, fold sign, landmarks, names of levels."""
+
+from __future__ import annotations
+
+from math import cos, degrees, pi, sin
+from typing import Final
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+
+from app.canvas.piece_drawing import Look, Sheet
+from core.geometry.polyline import Point, length, point_at, tangent_at
+from core.pieces.outline import local_name
+from core.pieces.records import Edge, Line, Piece
+
+LEAST_SCALE: Final = 0.6
+"""Below so many pixels a mm landmarks and names of levels would lie on one another."""
+
+WRITTEN: Final = frozenset({"bust_point", "side_neck", "shoulder_point", "neck_pit", "nape", "underarm"})
+"""Landmarks that are points of the body; those of levels lie on their lines."""
+
+LONGEST_GRAIN: Final = 60.0
+"""mm: half of the longest grain arrow."""
+
+
+def draw_marks(sheet: Sheet, piece: Piece, label: Point) -> None:
+    """Draw the small marks; `label` is the place of the piece's number and name, in mm."""
+    _grain(sheet, piece, label)
+    for edge in piece.edges:
+        if edge.kind == "fold":
+            _fold_sign(sheet, edge)
+    if sheet.frame.scale >= LEAST_SCALE:
+        _landmarks(sheet, piece)
+        for line in piece.lines:
+            if line.purpose == "level":
+                _level_name(sheet, line)
+
+
+def _landmarks(sheet: Sheet, piece: Piece) -> None:
+    sheet.painter.setPen(sheet.look.inks.thin)
+    for name, at in piece.landmarks.items():
+        if name in WRITTEN:
+            centre = sheet.frame.point(at)
+            sheet.painter.drawLine(centre + QPointF(-4, 0), centre + QPointF(4, 0))
+            sheet.painter.drawLine(centre + QPointF(0, -4), centre + QPointF(0, 4))
+
+
+def _level_name(sheet: Sheet, line: Line) -> None:
+    """The name of a level, small, along its longest stretch."""
+    longest = max(line.stretches, key=length)
+    along = 0.62 * length(longest)
+    at = sheet.frame.point(point_at(longest, along))
+    name = local_name(line.name).replace("_", " ")
+    write_along(sheet.painter, name, at, tangent_at(longest, along), look=sheet.look)
+
+
+def write_along(painter: QPainter, words: str, at: QPointF, angle: float, *, look: Look) -> None:
+    """Small words centred just above a pixel, along a direction in radians, never upside down."""
+    painter.save()
+    painter.setFont(small(look.font))
+    painter.setPen(QColor(look.inks.theme.faint_text))
+    painter.translate(at)
+    painter.rotate(-degrees(_readable(angle)))
+    width = QFontMetricsF(painter.font()).horizontalAdvance(words)
+    painter.drawText(QPointF(-width / 2, -3.0), words)
+    painter.restore()
+
+
+def _readable(angle: float) -> float:
+    return angle if -pi / 2 < angle <= pi / 2 else angle - pi if angle > 0 else angle + pi
+
+
+def small(font: QFont) -> QFont:
+    """The size for notes on a piece."""
+    found = QFont(font)
+    found.setPointSizeF(max(font.pointSizeF(), 1.0) * 0.82)
+    return found
+
+
+# --------------------------------------------------------------------------------------------------------------
+# grain and fold
+
+
+def _grain(sheet: Sheet, piece: Piece, label: Point) -> None:
+    """An arrow along the grain beside the label, as long as the piece lets it be."""
+    x, y = cos(piece.grain), sin(piece.grain)
+    aside = 30.0 / sheet.frame.scale
+    centre = (label[0] + aside * y, label[1] - aside * x)
+    reach = min(_room(piece, centre, (x, y)), LONGEST_GRAIN)
+    if reach * sheet.frame.scale < 14.0:
+        return
+    sheet.painter.setPen(QPen(QColor(sheet.look.inks.theme.faint), 1.2))
+    ends = [sheet.frame.point((centre[0] + sign * reach * x, centre[1] + sign * reach * y)) for sign in (-1, 1)]
+    sheet.painter.drawLine(*ends)
+    for end, sign in zip(ends, (-1, 1), strict=True):
+        for turn in (0.45, -0.45):
+            angle = piece.grain + turn
+            sheet.painter.drawLine(end, end + QPointF(-sign * 8 * cos(angle), sign * 8 * sin(angle)))
+
+
+def _room(piece: Piece, centre: Point, along: Point) -> float:
+    """How far one can go both ways from a point before coming near the outline or a dart, in mm."""
+    closed = np.vstack((piece.loop, piece.loop[:1], *[[d.legs[0], d.pivot, d.legs[1]] for d in piece.darts]))
+    away = closed - centre
+    aside = away[:, 0] * along[1] - away[:, 1] * along[0]
+    ahead = np.abs(away[:, 0] * along[0] + away[:, 1] * along[1])
+    crossing = np.sign(aside[:-1]) != np.sign(aside[1:])
+    near = np.minimum(ahead[:-1], ahead[1:])[crossing]
+    return float(near.min()) * 0.8 if len(near) else LONGEST_GRAIN
+
+
+def _fold_sign(sheet: Sheet, edge: Edge) -> None:
+    """A bracket that points at the fold, and the word."""
+    total = length(edge.points)
+    if total * sheet.frame.scale < 60:
+        return
+    a, b = (sheet.frame.point(point_at(edge.points, share * total)) for share in (0.35, 0.65))
+    direction = tangent_at(edge.points, total / 2)
+    inward = QPointF(-sin(direction), -cos(direction)) * 9.0  # the piece lies left of its outline
+    sheet.painter.setPen(sheet.look.inks.outline_fast)
+    sheet.painter.drawLine(a + inward, b + inward)
+    for end in (a, b):
+        sheet.painter.drawLine(end + inward, end + inward * 0.25)
+    write_along(sheet.painter, "fold", (a + b) / 2 + inward * 2.6, direction, look=sheet.look)
+
+
+# --------------------------------------------------------------------------------------------------------------
+# label
+
+
+def draw_label(sheet: Sheet, piece: Piece, label: Point) -> None:
+    """The number in a ring, the name under it."""
+    painter, look, at = sheet.painter, sheet.look, sheet.frame.point(label)
+    painter.setPen(QColor(look.inks.theme.ink))
+    top = at.y()
+    if piece.number:
+        _number(painter, piece.number, QRectF(at.x() - 13, at.y() - 26, 26, 26), look)
+        top += 3
+    painter.setFont(look.font)
+    metrics = QFontMetricsF(look.font)
+    width = metrics.horizontalAdvance(piece.name) + 4
+    painter.drawText(QRectF(at.x() - width / 2, top, width, metrics.height()), Qt.AlignmentFlag.AlignCenter, piece.name)
+
+
+def _number(painter: QPainter, number: int, ring: QRectF, look: Look) -> None:
+    font = QFont(look.font)
+    font.setPointSizeF(max(look.font.pointSizeF(), 1.0) * 1.35)
+    font.setBold(True)
+    painter.setFont(font)
+    painter.setBrush(QColor(look.inks.theme.label))
+    painter.drawEllipse(ring)
+    painter.drawText(ring, Qt.AlignmentFlag.AlignCenter, str(number))

@@ -1,0 +1,101 @@
+"""Where pieces lie on the table: a shift for each, kept apart from their geometry.
+
+Panels of one block stay where they were cut, spread a little so that each is seen whole; the back lies left of the
+front, cups at the right. A piece keeps its place while something is dragged; places are worked out anew afterwards.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import combinations
+from typing import Final
+
+from app.canvas.view import Box
+from core.geometry.planar import distance_between, shared_area
+from core.geometry.polyline import Point, Points
+from core.pieces.records import Garment, Piece
+
+BETWEEN_BLOCKS: Final = 70.0
+"""mm between front and back, and before the cup: room for seam marks and labels."""
+
+BETWEEN_PANELS: Final = 9.0
+"""mm wanted between panels that were cut apart."""
+
+SPREADS: Final = (0.0, 0.06, 0.1, 0.15, 0.2, 0.26, 0.33, 0.4, 0.5)
+"""How far a panel is moved from its block's middle, as a share of its middle's distance from there."""
+
+SAME: Final = 1e-6
+"""mm² of overlap that is none."""
+
+
+def places(garment: Garment, kept: Mapping[str, Point] | None = None) -> dict[str, Point]:
+    """The shift in mm of every piece, by name. A piece in `kept` stays there."""
+    found: dict[str, Point] = {}
+    for block, pieces in _by_block(garment).items():
+        corner = _block_shift(garment, block)
+        for name, (dx, dy) in _spread(pieces).items():
+            found[name] = (corner[0] + dx, corner[1] + dy)
+    for name in set(found) & set(kept or {}):
+        found[name] = (kept or {})[name]
+    return found
+
+
+def block_place(garment: Garment, block: str) -> Point:
+    """Where a block lies before it is cut: its panels lie round about there."""
+    return _block_shift(garment, block)
+
+
+def _by_block(garment: Garment) -> dict[str, list[Piece]]:
+    found: dict[str, list[Piece]] = {}
+    for piece in garment.pieces.values():
+        found.setdefault(piece.block, []).append(piece)
+    return found
+
+
+def _block_shift(garment: Garment, block: str) -> Point:
+    """The front lies at its own coordinates, the back clear of it at the left, anything else at the right."""
+    if block == "front":
+        return (0.0, 0.0)
+    if block == "back":
+        return (-BETWEEN_BLOCKS, 0.0)
+    taken = [piece for piece in garment.pieces.values() if piece.block in ("front", "back")]
+    taken += [piece for piece in garment.blocks.values() if piece.block == "front"]
+    own = [piece for piece in garment.pieces.values() if piece.block == block]
+    if not own or not taken:
+        return (0.0, 0.0)
+    right = max(float(piece.loop[:, 0].max()) for piece in taken)
+    left = min(float(piece.loop[:, 0].min()) for piece in own)
+    return (right * (1 + SPREADS[2]) + BETWEEN_BLOCKS - left, 0.0)
+
+
+def _spread(pieces: Sequence[Piece]) -> dict[str, Point]:
+    """The shift of each piece of one block from where it was cut: the least spread that parts them all."""
+    if len(pieces) < 2:
+        return {piece.name: (0.0, 0.0) for piece in pieces}
+    middles = {piece.name: _middle([piece]) for piece in pieces}
+    middle = _middle(pieces)
+    shifts: dict[str, Point] = {}
+    for spread in SPREADS:
+        shifts = {name: (spread * (x - middle[0]), spread * (y - middle[1])) for name, (x, y) in middles.items()}
+        if all(_are_apart(a, b, shifts) for a, b in combinations(pieces, 2)):
+            break
+    return shifts
+
+
+def _middle(pieces: Iterable[Piece]) -> Point:
+    box = extent([piece.loop for piece in pieces])
+    return ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+
+
+def _are_apart(first: Piece, second: Piece, shifts: Mapping[str, Point]) -> bool:
+    a, b = first.loop + shifts[first.name], second.loop + shifts[second.name]
+    return distance_between(a, b) >= BETWEEN_PANELS and shared_area(a, b) <= SAME
+
+
+def extent(loops: Iterable[Points]) -> Box:
+    """The box round several polylines, in mm; a box of no size at the origin for none."""
+    corners = [(*loop.min(axis=0).tolist(), *loop.max(axis=0).tolist()) for loop in loops]
+    if not corners:
+        return (0.0, 0.0, 0.0, 0.0)
+    lefts, bottoms, rights, tops = zip(*corners, strict=True)
+    return (min(lefts), min(bottoms), max(rights), max(tops))

@@ -1,0 +1,111 @@
+"""Snapping: the named place that the pointer is near enough to mean.
+
+Points win over edges: a landmark, a dart's pivot, the middle or an end of an edge; then a place along an edge; then a
+drawn line. All in the frame of the piece as it is shown; `reach` in mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import hypot
+
+from core.geometry.polyline import Point, as_point, nearest, point_at
+from core.pieces.folded_piece import SLIT
+from core.pieces.outline import local_name
+from core.pieces.places import Place, place_at
+from core.pieces.records import Edge, Garment, Piece
+from core.pieces.turning import dart_words
+from core.units import Unit, show_length
+
+
+@dataclass(frozen=True, slots=True)
+class Snap:
+    """A place with the name that is shown beside it, and what is stored so that it holds when the piece changes."""
+
+    name: str
+    at: Point
+    landmark: str = ""
+    place: Place | None = None
+
+    @property
+    def is_end(self) -> bool:
+        """Whether a line that reaches this place can end there: on an edge."""
+        return self.place is not None
+
+
+def snap(
+    garment: Garment, piece: Piece, at: Point, reach: float, *, unit: Unit, edges: bool = True, skip: str = ""
+) -> Snap | None:
+    """The place meant by a pointer at `at`, or None. `skip` is a line's name, for a line does not snap to itself.
+
+    Without `edges` only landmarks and pivots count: what the inner points of a line may be meant to lie on.
+    """
+    points = [*_landmarks(piece), *(_edge_points(garment, piece) if edges else ())]
+    best = _nearest(points, at, reach)
+    if best is None and edges:
+        best = _on_edge(garment, piece, at, reach, unit=unit) or _on_line(piece, at, reach, skip=skip)
+    return best
+
+
+def _nearest(points: list[Snap], at: Point, reach: float) -> Snap | None:
+    best = min(points, key=lambda point: _gap(point.at, at), default=None)
+    return best if best is not None and _gap(best.at, at) <= reach else None
+
+
+def _gap(first: Point, second: Point) -> float:
+    return hypot(first[0] - second[0], first[1] - second[1])
+
+
+def _landmarks(piece: Piece) -> Iterator[Snap]:
+    for name, at in piece.landmarks.items():
+        yield Snap(name.replace("_", " "), at, landmark=name)
+    for dart in piece.darts:
+        if not dart.name.endswith(SLIT) and all(_gap(dart.pivot, at) > 1e-6 for at in piece.landmarks.values()):
+            yield Snap(f"pivot of the {dart_words(dart.name)}", dart.pivot)
+
+
+def _edge_points(garment: Garment, piece: Piece) -> Iterator[Snap]:
+    """Middles of whole edges and their ends, the leg ends of darts among them."""
+    for edge in piece.edges:
+        if edge.kind == "dart base" or edge.origin.edge not in garment.origins:
+            continue
+        origin = garment.origins[edge.origin.edge]
+        middle = origin.length / 2
+        low, high = sorted((edge.origin.start, edge.origin.stop))
+        if low < middle < high:
+            share = (middle - edge.origin.start) / (edge.origin.stop - edge.origin.start)
+            place = Place(origin.name, origin.ends[0], share=0.5)
+            yield Snap(f"mid {_words(edge)}", point_at(edge.points, share * edge.length), place=place)
+        for distance, point in ((0.0, edge.points[0]), (edge.length, edge.points[-1])):
+            yield Snap(f"end of the {_words(edge)}", as_point(point), place=place_at(garment, edge, distance))
+
+
+def _words(edge: Edge) -> str:
+    return local_name(edge.origin.edge).replace("_", " ")
+
+
+def _on_edge(garment: Garment, piece: Piece, at: Point, reach: float, *, unit: Unit) -> Snap | None:
+    held = [edge for edge in piece.edges if edge.kind != "dart base" and edge.origin.edge in garment.origins]
+    met = [(edge, *nearest(edge.points, at)) for edge in held]
+    if not met:
+        return None
+    edge, along, off = min(met, key=lambda found: found[2])
+    if off > reach:
+        return None
+    place = place_at(garment, edge, along)
+    shown = show_length(place.distance or 0.0, unit)
+    name = f"{_words(edge)}, {shown} from the {place.end.replace('_', ' ')}"
+    return Snap(name, point_at(edge.points, along), place=place)
+
+
+def _on_line(piece: Piece, at: Point, reach: float, *, skip: str) -> Snap | None:
+    """On another drawn line: kept as coordinates, for lines have no places of their own yet."""
+    found = []
+    for line in piece.lines:
+        if line.name != skip and line.purpose in ("sheer", "panel"):
+            for stretch in line.stretches:
+                along, off = nearest(stretch, at)
+                found.append((off, Snap(f"on the {local_name(line.name).replace('_', ' ')}", point_at(stretch, along))))
+    off, best = min(found, key=lambda pair: pair[0], default=(reach + 1.0, None))
+    return best if off <= reach else None
