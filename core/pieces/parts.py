@@ -15,7 +15,7 @@ import numpy as np
 from core.errors import Refusal
 from core.geometry.placement import Placement
 from core.geometry.planar import depths, is_simple_loop
-from core.geometry.polyline import Point, Points, as_point, as_points, crossings, cut_at, joined, length
+from core.geometry.polyline import Point, Points, as_point, as_points, boxes_meet, crossings, cut_at, joined, length
 from core.geometry.tolerances import SAME_POINT
 from core.pieces.outline import is_centre, placed_dart, placed_edge, placed_line, rejoined
 from core.pieces.records import Dart, Edge, Line, Piece
@@ -133,14 +133,20 @@ def _middle(stretch: Points) -> Point:
 
 def _divided(lines: tuple[Line, ...], path: Points) -> list[_Stretch]:
     """Every stretch of the lines, cut where the path crosses it."""
-    found: list[_Stretch] = []
-    for line in lines:
-        for start, stretch in zip(line.starts, line.stretches, strict=True):
-            met = crossings(stretch, path)
-            cuts = _inner_cuts(stretch, [along for along, _ in met]) if met else []
-            parts = cut_at(stretch, cuts) if cuts else [stretch]
-            found += [(line, start + along, part) for along, part in zip([0.0, *cuts], parts, strict=True)]
-    return found
+    whole = [(line, *item) for line in lines for item in zip(line.starts, line.stretches, strict=True)]
+    if not whole:
+        return []
+    met = boxes_meet([stretch for _, _, stretch in whole], path)
+    return [part for item, near in zip(whole, met, strict=True) for part in (_cut(item, path) if near else [item])]
+
+
+def _cut(whole: _Stretch, path: Points) -> list[_Stretch]:
+    line, start, stretch = whole
+    met = crossings(stretch, path)
+    cuts = _inner_cuts(stretch, [along for along, _ in met]) if met else []
+    if not cuts:
+        return [whole]
+    return [(line, start + along, part) for along, part in zip([0.0, *cuts], cut_at(stretch, cuts), strict=True)]
 
 
 def _inner_cuts(stretch: Points, cuts: list[float]) -> list[float]:

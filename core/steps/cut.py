@@ -7,8 +7,8 @@ from dataclasses import replace
 import msgspec
 
 from core.errors import Refusal
-from core.geometry.planar import distance_into
-from core.geometry.polyline import Point
+from core.geometry.planar import depths
+from core.geometry.polyline import as_points
 from core.pieces.dividing import Divided, divide, divide_along_dart, shut
 from core.pieces.outline import local_name
 from core.pieces.records import Change, Dart, Garment, OriginEdge, Piece, Seam
@@ -63,9 +63,10 @@ class Cut(Step, frozen=True, tag="cut"):
 
     def _tagged(self, garment: Garment, piece: Piece, sides: list[Piece]) -> tuple[Piece, ...]:
         places = mapped_points(piece, [(tag.x, tag.y) for tag in self.tags], self.drawn_on)
+        inside = [depths(side.loop, as_points(places)) for side in sides] if places else []
         hung: dict[int, Tag] = {}
-        for tag, place in zip(self.tags, places, strict=True):
-            index = self._panel_under(sides, tag, place)
+        for number, tag in enumerate(self.tags):
+            index = self._panel_under([float(depth[number]) for depth in inside], tag)
             if index in hung:
                 raise Refusal(
                     f"The tags {hung[index].name} and {tag.name} hang in one panel of piece {self.piece}; move one, or "
@@ -76,10 +77,10 @@ class Cut(Step, frozen=True, tag="cut"):
         self._refuse_taken(garment)
         return tuple(self._panel(garment, side, hung.get(index), index) for index, side in enumerate(sides))
 
-    def _panel_under(self, sides: list[Piece], tag: Tag, place: Point) -> int:
-        depths = [distance_into(side.loop, place) for side in sides]
-        deepest = max(range(len(sides)), key=lambda index: depths[index])
-        if depths[deepest] <= 0.0:
+    def _panel_under(self, inside: list[float], tag: Tag) -> int:
+        """The side that a tag hangs in, given how deep it lies in each."""
+        deepest = max(range(len(inside)), key=lambda index: inside[index])
+        if inside[deepest] <= 0.0:
             raise Refusal(
                 f"The tag {tag.name} hangs outside every panel of piece {self.piece}; move it into its panel.",
                 piece=self.piece,
