@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from core.file.reader import read_design
-from core.file.writer import save_design
 from PySide6.QtCore import QObject, Signal
 
 from core.design.design import Design
 from core.design.history import History, begun
-from core.design.replay import Replay, replay
+from core.design.replay import Refused, Replay, replay
 from core.errors import Refusal
+from core.file.reader import read_design
+from core.file.writer import save_design
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,17 +56,28 @@ class Session(QObject):
         """Whether the design differs from what the file holds."""
         return self.design is not self._saved
 
-    def do(self, label: str, design: Design) -> None:
-        """Commit a design under a label that undo will show. Refusal, with nothing changed, if no block drafts."""
-        done = replay(design, self._preview or self.replay)
+    def do(self, label: str, design: Design, *, amends: bool = False) -> None:
+        """Commit a design under a label that undo will show. Refusal, with nothing changed, if no block drafts.
+
+        `amends`: when the act before has the same label, the two become one, as for taps of an arrow key.
+        """
+        done = replay(design, self.shown)
         self._preview = None
-        self.history = self.history.done(label, design)
+        before = self.history.undone() if amends and self.history.undo_label == label else self.history
+        self.history = before.done(label, design)
         self._show(done)
 
-    def preview(self, design: Design) -> None:
-        """Show a design without committing it. Refusal, the view unchanged, if no block drafts."""
-        self._preview = replay(design, self._preview or self.replay)
+    def preview(self, design: Design) -> Refused | None:
+        """Show a design without committing it, unless a step refuses it: the last view then stays, and why comes back.
+
+        While the committed design has a refusal of its own, previews with a refusal are shown too.
+        """
+        tried = replay(design, self.shown)
+        if tried.refused is not None and self.replay.refused is None:
+            return tried.refused
+        self._preview = tried
         self.changed.emit(Changed(preview=True))
+        return None
 
     def drop_preview(self) -> None:
         """Show the committed design again; nothing was changed."""
