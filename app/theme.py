@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal, TypeAlias
 
+from PySide6.QtGui import QColor, QPalette
+
 from core.checks.verdict import Verdict
 
 ThemeName: TypeAlias = Literal["light", "dark", "contrast"]
@@ -142,3 +144,29 @@ THEMES: Mapping[ThemeName, Theme] = MappingProxyType({theme.name: theme for them
 def theme_for(name: ThemeName) -> Theme:
     """The theme of that name."""
     return THEMES[name]
+
+
+def palette_for(theme: Theme) -> QPalette:
+    """The colours that Qt's own fields, lists and buttons take: set it on the application."""
+    palette = QPalette(QColor(theme.paper), QColor(theme.paper))
+    roles = {
+        QPalette.ColorRole.WindowText: theme.ink,
+        QPalette.ColorRole.Text: theme.ink,
+        QPalette.ColorRole.ButtonText: theme.ink,
+        QPalette.ColorRole.ToolTipText: theme.ink,
+        QPalette.ColorRole.BrightText: theme.verdicts["wrong"],
+        QPalette.ColorRole.Base: theme.label,
+        QPalette.ColorRole.AlternateBase: theme.paper,
+        QPalette.ColorRole.ToolTipBase: theme.label,
+        QPalette.ColorRole.PlaceholderText: theme.faint_text,
+        QPalette.ColorRole.Mid: theme.edge,
+        QPalette.ColorRole.Highlight: theme.selected,
+        QPalette.ColorRole.HighlightedText: theme.paper,
+        QPalette.ColorRole.Link: theme.focus,
+        QPalette.ColorRole.Accent: theme.focus,
+    }
+    for role, colour in roles.items():
+        palette.setColor(role, QColor(colour))
+    for role in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text, QPalette.ColorRole.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, role, QColor(theme.faint))
+    return palette

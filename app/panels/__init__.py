@@ -1,0 +1,1 @@
+"""What stands beside the table: measurements, steps, seams, the selected piece, the order of work."""

@@ -1,0 +1,66 @@
+"""What every panel is: a widget that shows one part of the session's design and follows its changes."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLabel, QPushButton, QWidget
+
+from app.session import Changed, Session
+from app.theme import Theme
+
+
+class Panel(QWidget):
+    """A part of the window that shows the session's design. Subclasses give `refresh`."""
+
+    def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.session = session
+        self.theme = theme
+        session.changed.connect(self._follow)
+
+    def _follow(self, changed: Changed) -> None:
+        self.refresh(changed)
+
+    def refresh(self, changed: Changed) -> None:
+        """Show the design as it is now; a preview asks only for what follows a drag."""
+        raise NotImplementedError
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self.theme = theme
+        self.refresh(Changed())
+
+
+def sentence_label(text: str = "", parent: QWidget | None = None) -> QLabel:
+    """A label for sentences: it wraps, can be selected by mouse, and takes text for what it is, never for markup."""
+    label = QLabel(text, parent)
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+    label.setMinimumWidth(1)
+    return label
+
+
+def heading(text: str, parent: QWidget | None = None) -> QLabel:
+    """The title over a part of a panel."""
+    label = QLabel(text, parent)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    font = label.font()
+    font.setBold(True)
+    label.setFont(font)
+    return label
+
+
+def button(text: str, parent: QWidget | None = None, *, tip: str = "") -> QPushButton:
+    """A button whose accessible name is its text."""
+    made = QPushButton(text, parent)
+    made.setAccessibleName(text)
+    made.setToolTip(tip)
+    made.setAccessibleDescription(tip)
+    made.setAutoDefault(False)
+    return made
+
+
+def coloured(label: QLabel, colour: str) -> None:
+    """Write a label's text in a colour of the theme."""
+    label.setStyleSheet(f"QLabel {{ color: {colour}; }}")

@@ -1,0 +1,126 @@
+"""The order of work: which of the eight stations are done, which is next, and what the others wait for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Final, Literal, TypeAlias
+
+from core.checks.report import Report
+from core.design.replay import Replay
+from core.steps.catalogue import AnyStep
+from core.steps.cut import Cut
+from core.steps.neckline import Neckline
+from core.steps.pivot import Pivot
+from core.steps.style_line import StyleLine
+from core.steps.trim import Trim
+
+StationId: TypeAlias = Literal["measure", "draft", "draw", "darts", "panels", "match", "finish", "print"]
+State: TypeAlias = Literal["done", "next", "waits", "refused"]
+
+SIGNS: Final[Mapping[State, str]] = MappingProxyType({"done": "✓", "next": "→", "waits": "…", "refused": "≠"})
+
+NEEDS: Final[Mapping[StationId, StationId | None]] = MappingProxyType({
+    "measure": None,
+    "draft": "measure",
+    "draw": "draft",
+    "darts": "draft",
+    "panels": "draw",
+    "match": "panels",
+    "finish": "match",
+    "print": "finish",
+})
+"""Every station in order, with the one it waits for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """One station; `words` say its state: done, next with what there is to do, or what it waits for."""
+
+    id: StationId
+    state: State
+    words: str
+
+    @property
+    def name(self) -> str:
+        """What its button says."""
+        return self.id.capitalize()
+
+    @property
+    def sign(self) -> str:
+        """The state's sign."""
+        return SIGNS[self.state]
+
+
+def stations(replay: Replay, report: Report) -> tuple[Station, ...]:
+    """The eight stations of a design as it stands."""
+    done = _done(replay, report)
+    refused = _refused_station(replay)
+    first = next((id_ for id_ in NEEDS if id_ not in done), None)
+    return tuple(_station(id_, done, refused=refused, first=first, report=report) for id_ in NEEDS)
+
+
+def _station(
+    id_: StationId, done: set[StationId], *, refused: StationId | None, first: StationId | None, report: Report
+) -> Station:
+    if id_ == refused:
+        return Station(id_, "refused", "a step is refused")
+    if id_ in done:
+        return Station(id_, "done", "done")
+    need = NEEDS[id_]
+    if need is not None and need not in done:
+        return Station(id_, "waits", f"waits for {need}")
+    return Station(id_, "next" if id_ == first else "waits", _to_do(id_, first, report))
+
+
+def _to_do(id_: StationId, first: StationId | None, report: Report) -> str:
+    if id_ != first:
+        return f"waits for {first}"
+    off = sum(row.verdict not in {"exact", "good"} for row in report.seams)
+    if id_ == "match" and off:
+        return f"next: {_counted(off, 'seam')} to match"
+    if id_ == "finish" and report.faults:
+        return f"next: {_counted(len(report.faults), 'fault')} to mend"
+    return "next"
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
+def _done(replay: Replay, report: Report) -> set[StationId]:
+    """Measurements and block are there whenever a design is: without them nothing replays."""
+    steps = [stage.step for stage in replay.stages]
+    matched = all(row.verdict in {"exact", "good"} for row in report.seams)
+    done: set[StationId] = {"measure", "draft"}
+    if any(isinstance(step, (StyleLine, Neckline)) for step in steps):
+        done.add("draw")
+    if any(_places_darts(step) for step in steps):
+        done.add("darts")
+    if "draw" in done and any(isinstance(step, Cut) for step in steps):
+        done.add("panels")
+        if matched:
+            done.add("match")
+            if not report.faults:
+                done.add("finish")
+    return done
+
+
+def _places_darts(step: AnyStep) -> bool:
+    return isinstance(step, Pivot) or (isinstance(step, Cut) and bool(step.darts))
+
+
+def _refused_station(replay: Replay) -> StationId | None:
+    if replay.refused is None:
+        return None
+    step = next(step for step in replay.design.steps if step.id == replay.refused.step_id)
+    return _station_of(step)
+
+
+def _station_of(step: AnyStep) -> StationId:
+    if isinstance(step, (StyleLine, Neckline)):
+        return "draw"
+    if isinstance(step, Pivot):
+        return "darts"
+    return "match" if isinstance(step, Trim) else "panels"

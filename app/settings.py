@@ -1,0 +1,102 @@
+"""What the program remembers between two days: unit and theme in the configuration, files and geometry in the state.
+
+Everything lies under the folders that the desktop names (XDG base directories, freedesktop.org), nothing else in the
+home folder. A file that cannot be read counts as empty: settings are never worth a refusal.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
+
+from app.theme import THEMES, ThemeName
+from core.units import UNITS, Unit
+
+MOST_RECENT: Final = 10
+FOLDER: Final = "sheerwright"
+
+_Location = QStandardPaths.StandardLocation
+
+
+def unit() -> Unit:
+    """The unit that a new design begins with."""
+    chosen = _configuration().value("unit")
+    return next((unit for unit in UNITS if unit == chosen), "in")
+
+
+def set_unit(unit: Unit) -> None:
+    """Remember the unit for new designs."""
+    _configuration().setValue("unit", unit)
+
+
+def theme() -> ThemeName | None:
+    """The theme that was chosen; None follows the desktop."""
+    chosen = _configuration().value("theme")
+    return next((name for name in THEMES if name == chosen), None)
+
+
+def set_theme(name: ThemeName | None) -> None:
+    """Remember a theme, or None to follow the desktop."""
+    _configuration().setValue("theme", name or "")
+
+
+def recent_files() -> tuple[Path, ...]:
+    """The files that were opened last, newest first; those that are gone are left out."""
+    return tuple(path for path in _recent() if path.is_file())
+
+
+def add_recent(path: Path) -> None:
+    """Put a file at the head of the recent ones."""
+    path = path.absolute()
+    kept = [path, *(old for old in _recent() if old != path)][:MOST_RECENT]
+    _state().setValue("recent", [str(file) for file in kept])
+
+
+def forget_recent() -> None:
+    """Forget all recent files."""
+    _state().remove("recent")
+
+
+def last_folder() -> Path:
+    """The folder where a file was opened or saved last; the home folder when it is gone."""
+    folder = _state().value("folder")
+    path = Path(folder) if isinstance(folder, str) and folder else Path.home()
+    return path if path.is_dir() else Path.home()
+
+
+def set_last_folder(folder: Path) -> None:
+    """Remember the folder for the next file dialog."""
+    _state().setValue("folder", str(folder.absolute()))
+
+
+def kept_bytes(name: str) -> QByteArray:
+    """Geometry or layout of a window as it was left, by name; empty when there is none."""
+    value = _state().value(f"window/{name}")
+    return value if isinstance(value, QByteArray) else QByteArray()
+
+
+def keep_bytes(name: str, value: QByteArray) -> None:
+    """Remember geometry or layout of a window."""
+    _state().setValue(f"window/{name}", value)
+
+
+def _recent() -> list[Path]:
+    value = _state().value("recent") or []
+    # A list of one is read back from the file as a bare string.
+    names = [value] if isinstance(value, str) else value
+    return [Path(name) for name in names if isinstance(name, str)] if isinstance(names, list) else []
+
+
+def _configuration() -> QSettings:
+    return _file(_Location.GenericConfigLocation)
+
+
+def _state() -> QSettings:
+    return _file(_Location.GenericStateLocation)
+
+
+def _file(location: QStandardPaths.StandardLocation) -> QSettings:
+    folder = Path(QStandardPaths.writableLocation(location)) / FOLDER
+    return QSettings(str(folder / "sheerwright.ini"), QSettings.Format.IniFormat)
