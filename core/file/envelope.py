@@ -10,7 +10,7 @@ import hashlib
 import json
 from typing import Any, Final
 
-from core.file.gates import Unfit
+from core.file.gates import Foreign, Unfit
 
 FORMAT: Final = "sheerwright"
 SCHEMA: Final = 1
@@ -46,7 +46,7 @@ def sealed(design: object) -> bytes:
 def unsealed(whole: object) -> dict[str, Any]:
     """The design inside a parsed envelope, its digest verified. Newer for a newer schema, Unfit for all else."""
     if not isinstance(whole, dict) or whole.get("format") != FORMAT:
-        raise Unfit("it is not a Sheerwright design")
+        raise Foreign("it is not a Sheerwright design")
     _refuse_schema(whole.get("schema"))
     for name in _FIELDS:
         if name not in whole:

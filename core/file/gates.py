@@ -40,12 +40,16 @@ class Unfit(Exception):
     """What keeps bytes from being read as a design, as half a sentence that begins with "it" or "its"."""
 
 
+class Foreign(Unfit):
+    """It never was a design."""
+
+
 def read_bytes(path: Path) -> bytes:
     """All bytes of a regular file. Unfit for anything else and for a file over 10 MiB; OSError as the system says."""
     descriptor = os.open(path, _READ_ONLY)
     try:
         if not stat.S_ISREG(os.fstat(descriptor).st_mode):
-            raise Unfit("it is a folder or a device and not a file")
+            raise Foreign("it is a folder or a device and not a file")
         with os.fdopen(descriptor, "rb", closefd=False) as file:
             return file.read(LARGEST_FILE + 1)
     finally:
@@ -73,7 +77,7 @@ def _decoded(data: bytes) -> str:
     if len(data) > LARGEST_FILE:
         raise Unfit(f"it is larger than {LARGEST_FILE // 1024**2} MiB, which no design is")
     if data.startswith((b"\xef\xbb\xbf", b"\xff\xfe", b"\xfe\xff")):
-        raise Unfit("it begins with a byte order mark, so another program wrote it")
+        raise Foreign("it begins with a byte order mark, so another program wrote it")
     if b"\0" in data:
         raise Unfit("it holds zero bytes, so it is damaged or no text")
     try:

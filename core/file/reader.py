@@ -12,7 +12,7 @@ import msgspec
 from core.design.design import Design
 from core.errors import Refusal
 from core.file.envelope import SCHEMA, Newer, unsealed
-from core.file.gates import Unfit, parsed, read_bytes
+from core.file.gates import Foreign, Unfit, parsed, read_bytes
 from core.file.naming import previous_of, shown_folder, shown_name
 
 _REASONS: Final = {
@@ -88,6 +88,8 @@ def _way_out(path: Path, unfit: Unfit) -> str:
     """What she can do now, as the end of the sentence."""
     if isinstance(unfit, Newer):
         return ", and the newer Sheerwright opens it"
+    if isinstance(unfit, Foreign):
+        return ", so choose a file that Sheerwright saved"
     previous = previous_of(path)
     if os.path.isfile(previous):  # noqa: PTH113 - Path.is_file raises where the name with its tilde is too long
         return f", and the version before it is {shown_name(previous)}"
