@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from core.errors import Refusal
 from core.geometry.polyline import Point
 from core.pieces.folded_piece import with_folded
-from core.pieces.records import Garment, Piece
+from core.pieces.records import Piece
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Laid:
-    """A piece on the table. `piece` is the flat one, `shown` the one with the darts in `folded` shut, `place` in mm."""
+    """A piece on the table. `piece` is the flat one, `shown` the one with the darts in `folded` shut, `place` in mm.
+
+    `asked` are the darts that were to be folded, some of which it may not have.
+    """
 
     piece: Piece
     shown: Piece
     place: Point
     folded: tuple[str, ...] = ()
+    asked: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
@@ -38,11 +41,6 @@ def laid(piece: Piece, place: Point, folded: tuple[str, ...] = ()) -> Laid:
     """The piece at a place with its darts folded as far as it has them; open where one cannot be folded."""
     names = tuple(name for name in folded if any(dart.name == name for dart in piece.darts))
     try:
-        return Laid(piece, with_folded(piece, names), place, names)
+        return Laid(piece, with_folded(piece, names), place, names, folded)
     except Refusal:
-        return Laid(piece, piece, place)
-
-
-def all_laid(garment: Garment, places: Mapping[str, Point], folded: Mapping[str, tuple[str, ...]]) -> tuple[Laid, ...]:
-    """Every piece of the garment at its place, in order."""
-    return tuple(laid(piece, places[name], folded.get(name, ())) for name, piece in garment.pieces.items())
+        return Laid(piece, piece, place, (), folded)

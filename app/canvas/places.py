@@ -28,21 +28,17 @@ SAME: Final = 1e-6
 """mm² of overlap that is none."""
 
 
-def places(garment: Garment, kept: Mapping[str, Point] | None = None) -> dict[str, Point]:
-    """The shift in mm of every piece, by name. A piece in `kept` stays there."""
+def places(garment: Garment, kept: Mapping[str, Point] | None = None, *, gathered: str = "") -> dict[str, Point]:
+    """The shift in mm of every piece, by name. A piece in `kept` stays there; `gathered` is a block left unspread."""
+    if kept is not None and set(garment.pieces) <= set(kept):
+        return {name: kept[name] for name in garment.pieces}
     found: dict[str, Point] = {}
     for block, pieces in _by_block(garment).items():
-        corner = _block_shift(garment, block)
-        for name, (dx, dy) in _spread(pieces).items():
+        corner = block_place(garment, block)
+        spread = {piece.name: (0.0, 0.0) for piece in pieces} if block == gathered else _spread(pieces)
+        for name, (dx, dy) in spread.items():
             found[name] = (corner[0] + dx, corner[1] + dy)
-    for name in set(found) & set(kept or {}):
-        found[name] = (kept or {})[name]
-    return found
-
-
-def block_place(garment: Garment, block: str) -> Point:
-    """Where a block lies before it is cut: its panels lie round about there."""
-    return _block_shift(garment, block)
+    return found | {name: place for name, place in (kept or {}).items() if name in found}
 
 
 def _by_block(garment: Garment) -> dict[str, list[Piece]]:
@@ -52,8 +48,11 @@ def _by_block(garment: Garment) -> dict[str, list[Piece]]:
     return found
 
 
-def _block_shift(garment: Garment, block: str) -> Point:
-    """The front lies at its own coordinates, the back clear of it at the left, anything else at the right."""
+def block_place(garment: Garment, block: str) -> Point:
+    """Where a block lies before it is cut; its panels lie round about there.
+
+    The front lies at its own coordinates, the back clear of it at the left, anything else at the right.
+    """
     if block == "front":
         return (0.0, 0.0)
     if block == "back":

@@ -1,0 +1,113 @@
+"""Match marks: on both sides of every seam a sign in the verdict's colour, and by how much a side is too long."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import cos, sin
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPen
+
+from app.canvas.laid import Laid
+from app.canvas.piece_drawing import Sheet
+from app.canvas.piece_marks import small
+from core.checks.seam_rows import seam_row
+from core.checks.verdict import SIGNS, Verdict
+from core.geometry.polyline import Point, Points, length, point_at, tangent_at
+from core.pieces.records import Edge, Garment
+from core.pieces.seams import Link, Match, matches
+from core.units import Unit, show_length
+
+RADIUS = 8.0
+"""Pixels."""
+
+SHORTEST = 30.0
+"""A side shorter than so many pixels carries no mark."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Mark:
+    """A seam's mark on one of its sides: which edge it stands at, the verdict, and words where it is not exact."""
+
+    seam: str
+    piece: str
+    edge: Edge
+    verdict: Verdict
+    words: str
+
+
+def seam_marks(garment: Garment, unit: Unit) -> list[Mark]:
+    """Two marks for every seam whose sides are there."""
+    return [mark for found in matches(garment) for mark in _marks(found, unit)]
+
+
+def _marks(found: Match, unit: Unit) -> list[Mark]:
+    row = seam_row(found)
+    out = "" if row.verdict == "exact" else show_length(abs(row.difference), unit)
+    made = []
+    for chain, is_longer in ((found.a, row.difference > 0), (found.b, row.difference < 0)):
+        if chain:
+            link = max(chain, key=_length)
+            words = f"{out} too long" if out and is_longer else ""
+            made.append(Mark(row.name, link.piece.name, link.edge, row.verdict, words))
+    return made
+
+
+def _length(link: Link) -> float:
+    return link.edge.length
+
+
+def shown_edge(item: Laid, edge: Edge) -> Edge | None:
+    """The edge of the piece as it is shown that holds the same stretch as an edge of the flat piece."""
+    middle = (edge.origin.start + edge.origin.stop) / 2
+    for other in item.shown.edges:
+        low, high = sorted((other.origin.start, other.origin.stop))
+        same = (other.origin.edge, other.origin.side) == (edge.origin.edge, edge.origin.side)
+        if same and low <= middle <= high and other.kind == edge.kind:
+            return other
+    return None
+
+
+def draw_seam_marks(sheet: Sheet, table: Sequence[Laid], marks: Sequence[Mark]) -> None:
+    """Draw the marks of all seams on the pieces as they lie."""
+    by_name = {item.name: item for item in table}
+    font = small(sheet.look.font)
+    sheet.painter.setFont(font)
+    for mark in marks:
+        item = by_name.get(mark.piece)
+        edge = shown_edge(item, mark.edge) if item is not None else None
+        if item is not None and edge is not None and edge.length * sheet.frame.scale > SHORTEST:
+            _draw(sheet, mark, at=_beside(item, edge.points, 13.0 / sheet.frame.scale), font=font)
+
+
+def _beside(item: Laid, points: Points, off: float) -> Point:
+    """The place `off` mm inside the piece from the middle of an edge, on the table."""
+    total = length(points)
+    x, y = point_at(points, 0.44 * total)
+    along = tangent_at(points, 0.44 * total)
+    return item.to_table((x - off * sin(along), y + off * cos(along)))
+
+
+def _draw(sheet: Sheet, mark: Mark, *, at: Point, font: QFont) -> None:
+    painter, theme = sheet.painter, sheet.look.inks.theme
+    centre = sheet.frame.point(at)
+    colour = QColor(theme.verdicts[mark.verdict])
+    painter.setPen(QPen(colour, 1.4))
+    painter.setBrush(QColor(theme.label))
+    painter.drawEllipse(centre, RADIUS, RADIUS)
+    box = QRectF(centre.x() - RADIUS, centre.y() - RADIUS, 2 * RADIUS, 2 * RADIUS)
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, SIGNS[mark.verdict])
+    if mark.words:
+        _words(sheet, mark.words, centre, colour, font=font)
+
+
+def _words(sheet: Sheet, words: str, centre: QPointF, colour: QColor, *, font: QFont) -> None:
+    metrics = QFontMetricsF(font)
+    width = metrics.horizontalAdvance(words) + 8
+    box = QRectF(centre.x() + RADIUS + 3, centre.y() - metrics.height() / 2 - 1, width, metrics.height() + 2)
+    sheet.painter.setPen(Qt.PenStyle.NoPen)
+    sheet.painter.setBrush(QColor(sheet.look.inks.theme.label))
+    sheet.painter.drawRoundedRect(box, 3, 3)
+    sheet.painter.setPen(colour)
+    sheet.painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)

@@ -1,0 +1,373 @@
+"""The cutting table: pieces lie on it, tools work over it, the wheel and the middle button move it."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import QElapsedTimer, QEvent, QPoint, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QNativeGestureEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QWidget
+
+from app.canvas.hand import Hand
+from app.canvas.handles import HandleRow
+from app.canvas.inks import inks_for
+from app.canvas.paths import Frame
+from app.canvas.pictures import Pictures
+from app.canvas.piece_drawing import Look, Sheet
+from app.canvas.rulers import draw_rulers
+from app.canvas.scene import Scene
+from app.canvas.table_drawing import draw_everything
+from app.canvas.tool import Handle, Pointer, Tool
+from app.canvas.view import View
+from app.messages import guard
+from app.session import Changed, Session
+from app.theme import Theme
+from core.design.design import Design
+from core.geometry.polyline import Point
+from core.units import Unit
+
+REACH: Final = 12.0
+"""Logical pixels within which a handle is taken hold of and a place is snapped to."""
+
+MARGIN: Final = 46.0
+"""Pixels left round everything when it is fitted into the window."""
+
+WHEEL_TURN: Final = 1.2
+"""How much nearer one notch of the wheel (120 eighths of a degree) goes."""
+
+BELIEVABLE_DPI: Final = (50.0, 600.0)
+"""A screen that claims another resolution (offscreen ones do) is taken for its logical one."""
+
+TAPS_JOIN: Final = 1000
+"""Milliseconds within which taps of an arrow key are one act."""
+
+
+class CuttingTable(QWidget):
+    """Shows the session's garment and hands what the mouse and the keys do to the tool in hand."""
+
+    status = Signal(str)
+    """What the pointer would do, with live lengths."""
+    selected = Signal(str)
+    """The piece that is taken up, or ""."""
+    tool_finished = Signal()
+    """The tool has done its work or was left by Esc, so the window takes up the tool for choosing again."""
+
+    def __init__(self, session: Session, theme: Theme) -> None:
+        super().__init__()
+        self.setAccessibleName("Cutting table")
+        self.setAccessibleDescription("The pattern pieces as they lie on the table. Tab goes from handle to handle.")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.session = session
+        self.unit: Unit = session.design.unit
+        self.view = View()
+        self.scene = Scene(session.shown.garment, self.unit)
+        self.tool = Tool(self)
+        self.selection = ""
+        self.revealed = ""
+        self.theme = theme
+        self.pictures = Pictures()
+        self.shown_handles: list[Handle] = []
+        self.hand = Hand(self, self._pointer_at, self._pan)
+        self.hand.tool = self.tool
+        self._row = HandleRow(self)
+        self._look: Look | None = None
+        self._is_fitted = self._is_space_down = False
+        self._since_tap = QElapsedTimer()
+        self._status = ""
+        session.changed.connect(self._follow)
+        self.scene.show(session.shown.garment, self.unit, anew=True)
+
+    # --- what the window asks for
+
+    def set_tool(self, tool: Tool | None) -> None:
+        """Take up a tool, laying the one in hand down; None takes up nothing."""
+        self.hand.let_go()
+        self.tool.end()
+        self.tool = tool or Tool(self)
+        self.hand.tool = self.tool
+        self.setCursor(self.tool.cursor)
+        self.say("")
+        self.tool.begin()
+        self._lay_out(anew=False)
+
+    def set_unit(self, unit: Unit) -> None:
+        """Show lengths in another unit."""
+        self.unit = unit
+        self._lay_out(anew=False)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in other colours."""
+        self.theme, self._look = theme, None
+        self.update()
+
+    def set_folded(self, piece: str, dart: str | None) -> None:
+        """Show a piece with one of its darts folded shut, or with all of them open."""
+        self.scene.fold(piece, dart)
+        self.refresh()
+
+    def select(self, piece: str) -> None:
+        """Take up a piece; "" takes up none."""
+        if piece != self.selection:
+            self.selection = piece
+            self.selected.emit(piece)
+            self.refresh()
+
+    def reveal_seam(self, seam: str) -> None:
+        """Draw a seam's two sides firmly, and bring them into view; "" draws none so."""
+        self.revealed = seam if seam in self.scene.garment.seams else ""
+        paths = self.scene.seam_paths(self.scene.garment.seam(seam)) if self.revealed else ()
+        if paths and not any(self._is_in_view(path[len(path) // 2]) for path in paths):
+            self.view = self.view.centred(tuple(paths[0][len(paths[0]) // 2]), self._size())
+        self.refresh()
+
+    def _is_in_view(self, place: Point) -> bool:
+        x, y = self.view.to_pixels(place)
+        return 0 <= x <= self.width() and 0 <= y <= self.height()
+
+    def fit_all(self) -> None:
+        """Show everything that lies on the table."""
+        self._set_view(self.view.fitted(self.scene.extent(), self._size(), margin=MARGIN))
+
+    def true_size(self) -> None:
+        """Show everything as large as it is."""
+        self._set_view(self.view.with_zoom(1.0, (self.width() / 2, self.height() / 2)))
+
+    def zoom_by(self, factor: float, at: Point | None = None) -> None:
+        """Go nearer or farther; the place under the pixel `at`, by default the middle, stays there."""
+        self._set_view(self.view.zoomed(factor, at or (self.width() / 2, self.height() / 2)))
+
+    # --- what tools ask for
+
+    def frame(self) -> Frame:
+        """From millimetres on the table to pixels."""
+        return Frame(self.view.scale, -self.view.left * self.view.scale, self.view.top * self.view.scale)
+
+    def sheet(self, painter: QPainter) -> Sheet:
+        """What a tool draws on."""
+        return Sheet(painter, self.frame(), self.look())
+
+    def look(self) -> Look:
+        """The look of the pieces now; the same object until theme, font or fabrics change."""
+        roles = {fabric.name: fabric.role for fabric in self.session.shown.design.fabrics}
+        inks = inks_for(self.theme, self.devicePixelRatioF())
+        if self._look is None or self._look.roles != roles or self._look.inks is not inks:
+            self._look = Look(inks, self.font(), roles)
+        return self._look
+
+    def say(self, words: str) -> None:
+        """Tell the window's status line what the pointer would do."""
+        if words != self._status:
+            self._status = words
+            self.status.emit(words)
+
+    def refresh(self) -> None:
+        """Show the tool's handles where they are now, and draw anew."""
+        self.shown_handles = self.tool.handles()
+        for made in self._row.new_widgets(self.shown_handles):
+            made.nudged.connect(self._nudge)
+            made.activated.connect(self._activate)
+            made.removed.connect(self._remove)
+            made.focused.connect(self.update)
+        pixels = [self.view.to_pixels(handle.at) for handle in self.shown_handles]
+        self._row.lay(self.shown_handles, [QPoint(round(x), round(y)) for x, y in pixels])
+        self.update()
+
+    def focus_handle(self, key: str) -> None:
+        """Give the keyboard to a handle."""
+        widget = self._row.widget(key)
+        if widget is not None:
+            widget.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    @property
+    def focused_handle(self) -> Handle | None:
+        """The handle that has the keyboard."""
+        key = self._row.focused
+        return next((handle for handle in self.shown_handles if handle.key == key), None)
+
+    def commit(self, label: str, design: Design, *, tap: bool = False) -> None:
+        """Commit what a gesture made. Taps of an arrow key within a second become one act."""
+        joins = tap and self._since_tap.isValid() and self._since_tap.elapsed() < TAPS_JOIN
+        self.session.do(label, design, amends=joins)
+        if tap:
+            self._since_tap.start()
+        else:
+            self._since_tap.invalidate()
+
+    # --- following
+
+    def _follow(self, changed: Changed) -> None:
+        if changed.design or changed.preview:
+            self._lay_out(anew=not changed.preview)
+        if changed.file and changed.design:
+            self.fit_all()
+
+    def _lay_out(self, *, anew: bool) -> None:
+        garment = self.session.shown.garment
+        self.scene.show(garment, self.unit, anew=anew, gathered=self.tool.gathers)
+        self.pictures.forget_others(frozenset(garment.pieces))
+        if anew:
+            self.tool.follow()
+        self.refresh()
+
+    def _pointer_at(self, pixel: Point, held: Qt.KeyboardModifier) -> Pointer:
+        return Pointer(
+            pixel,
+            self.view.to_mm(pixel),
+            REACH / self.view.scale,
+            free=bool(held & Qt.KeyboardModifier.AltModifier),
+            shift=bool(held & Qt.KeyboardModifier.ShiftModifier),
+        )
+
+    def _pan(self, dx: float, dy: float) -> None:
+        self._set_view(self.view.panned(dx, dy))
+
+    def _set_view(self, view: View) -> None:
+        self.view = view
+        self.refresh()
+
+    def _size(self) -> Point:
+        return (float(self.width()), float(self.height()))
+
+    def _nudge(self, key: str, dx: float, dy: float) -> None:
+        self.tool.nudge(key, dx, dy)
+
+    def _activate(self, key: str) -> None:
+        self.tool.activate(key)
+
+    def _remove(self, key: str) -> None:
+        self.tool.remove(key)
+
+    # --- Qt's overrides
+
+    @guard(default=QSize(640, 480))
+    def sizeHint(self) -> QSize:
+        """Room for both blocks."""
+        return QSize(900, 640)
+
+    @guard(default=None)
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw table, pieces, what the tool holds, handles, rulers."""
+        with QPainter(self) as painter:
+            draw_everything(self, painter)
+
+    @guard(default=None)
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The first time, everything is fitted into the window."""
+        if not self._is_fitted and self.width() > 100:
+            self._is_fitted = True
+            self._measure_screen()
+            self.fit_all()
+
+    def _measure_screen(self) -> None:
+        dpi = self.screen().physicalDotsPerInch()
+        if not BELIEVABLE_DPI[0] <= dpi <= BELIEVABLE_DPI[1]:
+            dpi = self.screen().logicalDotsPerInch()
+        self.view = View(true=dpi / 25.4)
+
+    @guard(default=None)
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Middle button, or left with Space, pans; left is the tool's."""
+        self.setFocus(Qt.FocusReason.MouseFocusReason)
+        is_left = event.button() == Qt.MouseButton.LeftButton
+        pans = event.button() == Qt.MouseButton.MiddleButton or (is_left and self._is_space_down)
+        self.hand.press(event, pans=pans)
+        if pans:
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+
+    @guard(default=None)
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Noted only; the work is done once a frame."""
+        self.hand.move(event)
+        self.update()
+
+    @guard(default=None)
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """A click, or the end of a drag or a pan."""
+        self.hand.release(event)
+        self._show_cursor()
+
+    @guard(default=None)
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """The tool's."""
+        self.hand.double_click(event)
+
+    @guard(default=None)
+    def leaveEvent(self, event: QEvent) -> None:
+        """The rulers no longer show the pointer."""
+        self.hand.pointer = None
+        self.update()
+
+    @guard(default=None)
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """A drag that loses the keyboard to another window is dropped."""
+        self._is_space_down = False
+        if event.reason() == Qt.FocusReason.ActiveWindowFocusReason and self.hand.is_dragging:
+            self._drop()
+
+    @guard(default=None)
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Ctrl zooms about the pointer; else the wheel scrolls, with Shift sideways."""
+        turned, fine = event.angleDelta(), event.pixelDelta()
+        at = event.position()
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            self.zoom_by(WHEEL_TURN ** (turned.y() / 120.0), (at.x(), at.y()))
+        elif not fine.isNull():
+            self._pan(fine.x(), fine.y())
+        elif event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            self._pan((turned.y() + turned.x()) / 2.0, 0.0)
+        else:
+            self._pan(turned.x() / 2.0, turned.y() / 2.0)
+        event.accept()
+
+    @guard(default=False)
+    def event(self, event: QEvent) -> bool:
+        """Pinching zooms about the pointer."""
+        if isinstance(event, QNativeGestureEvent) and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture:
+            self.zoom_by(1.0 + event.value(), (event.position().x(), event.position().y()))
+            return True
+        return super().event(event)
+
+    @guard(default=None)
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Esc drops what is under way, then leaves the tool; Space makes ready to pan; others are the tool's."""
+        key, held = Qt.Key(event.key()), event.modifiers()
+        if key == Qt.Key.Key_Escape:
+            self._drop()
+        elif key == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self._is_space_down = True
+            self._show_cursor()
+        elif not self.tool.key(key, shift=bool(held & Qt.KeyboardModifier.ShiftModifier)):
+            event.ignore()
+
+    @guard(default=None)
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        """Space let go."""
+        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self._is_space_down = False
+            self._show_cursor()
+
+    def _drop(self) -> None:
+        self.hand.let_go()
+        if not self.tool.escape():
+            self.tool_finished.emit()
+        self.refresh()
+
+    def _show_cursor(self) -> None:
+        self.setCursor(Qt.CursorShape.OpenHandCursor if self._is_space_down else self.tool.cursor)
+
+    def draw_rulers(self, painter: QPainter) -> None:
+        """The rulers, over everything."""
+        at = self.hand.pointer.pixel if self.hand.pointer is not None else None
+        theme, unit, font = self.theme, self.unit, self.font()
+        draw_rulers(painter, self.size(), self.view, theme=theme, unit=unit, font=font, pointer=at)

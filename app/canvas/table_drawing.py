@@ -1,0 +1,150 @@
+"""What the table draws: its own lines, the pieces, ghosts, what is selected, what the tool holds, handles, rulers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Final
+
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
+
+from app.canvas.handles import SIDE
+from app.canvas.laid import Laid
+from app.canvas.paths import Frame
+from app.canvas.piece_drawing import Look, Sheet
+from app.canvas.seam_marks import draw_seam_marks
+from app.canvas.tool import Handle
+from app.canvas.view import View
+from app.theme import Theme
+from core.geometry.polyline import Points
+from core.units import MM_PER, Unit
+
+if TYPE_CHECKING:
+    from app.canvas.table import CuttingTable
+
+GRID_STEPS: Final = {"in": 4.0, "cm": 10.0, "mm": 100.0}
+"""Units between the lines scribed on the table top."""
+
+CHALK_WIDE: Final = 2.2
+
+
+def draw_everything(table: CuttingTable, painter: QPainter) -> None:
+    """One frame of the table, from the table top up to the rulers."""
+    sheet, scene, theme = table.sheet(painter), table.scene, table.theme
+    painter.fillRect(table.rect(), QColor(theme.table))
+    draw_grid(painter, table.size(), table.view, theme=theme, unit=table.unit)
+    for item in scene.laid:
+        table.pictures.draw(sheet, item, fast=table.hand.is_dragging)
+        if item.name == table.selection:
+            draw_selected(sheet, item)
+    ghost = table.tool.ghost()
+    if ghost is not None:
+        draw_ghost(sheet, ghost)
+    if table.revealed in scene.garment.seams:
+        draw_chalk(sheet, scene.seam_paths(scene.garment.seam(table.revealed)), colour=theme.selected, wide=4.0)
+    draw_seam_marks(sheet, scene.laid, scene.marks)
+    table.tool.paint(painter)
+    for handle in table.shown_handles:
+        draw_handle(painter, handle, sheet.frame, theme)
+    focused = table.focused_handle
+    if focused is not None:
+        draw_focus(painter, focused, sheet.frame, theme)
+    table.draw_rulers(painter)
+
+
+def draw_grid(painter: QPainter, size: QSize, view: View, *, theme: Theme, unit: Unit) -> None:
+    """Faint lines at round numbers of the unit, through the origin."""
+    step = GRID_STEPS[unit] * MM_PER[unit]
+    if step * view.scale < 24:
+        return
+    left, bottom, right, top = view.box((size.width(), size.height()))
+    lines = []
+    for value in _multiples(left, right, step):
+        x, _ = view.to_pixels((value, 0.0))
+        lines.append(QLineF(round(x), 0, round(x), size.height()))
+    for value in _multiples(bottom, top, step):
+        _, y = view.to_pixels((0.0, value))
+        lines.append(QLineF(0, round(y), size.width(), round(y)))
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    painter.setPen(QColor(theme.grid))
+    painter.drawLines(lines)
+
+
+def _multiples(low: float, high: float, step: float) -> list[float]:
+    first = int(low // step) + 1
+    return [index * step for index in range(first, int(high // step) + 1)]
+
+
+def draw_ghost(sheet: Sheet, item: Laid) -> None:
+    """The outline of a piece as it was before the step in hand, with its open darts and landmarks."""
+    frame, painter = sheet.frame.moved(item.place), sheet.painter
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(sheet.look.inks.ghost)
+    painter.drawPolygon(frame.loop(edge.points for edge in item.shown.edges))
+    for dart in item.shown.darts:
+        painter.drawPolyline(QPolygonF([frame.point(p) for p in (dart.legs[0], dart.pivot, dart.legs[1])]))
+
+
+def draw_selected(sheet: Sheet, item: Laid) -> None:
+    """A firm outline round the piece that is taken up."""
+    sheet.painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    sheet.painter.setBrush(Qt.BrushStyle.NoBrush)
+    sheet.painter.setPen(QPen(QColor(sheet.look.inks.theme.selected), 2.0))
+    sheet.painter.drawPolygon(sheet.frame.moved(item.place).loop(edge.points for edge in item.shown.edges))
+
+
+def draw_chalk(sheet: Sheet, paths: Iterable[Points], *, colour: str, wide: float = CHALK_WIDE) -> None:
+    """Polylines on the table drawn over everything: what a tool holds or would take hold of."""
+    sheet.painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    sheet.painter.setBrush(Qt.BrushStyle.NoBrush)
+    sheet.painter.setPen(QPen(QColor(colour), wide, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
+    for path in paths:
+        sheet.painter.drawPolyline(sheet.frame.polygon(path))
+
+
+def draw_handle(painter: QPainter, handle: Handle, frame: Frame, theme: Theme) -> None:
+    """A pin's head for a point, a square one for a corner, a pin with its cross for a pivot, a ring for a choice."""
+    at = frame.point(handle.at)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(QColor(theme.label), 1.4))
+    painter.setBrush(QColor(theme.handle))
+    if handle.kind == "corner":
+        painter.drawRect(QRectF(at.x() - 4.5, at.y() - 4.5, 9, 9))
+    elif handle.kind == "choice":
+        painter.setBrush(QColor(theme.label))
+        painter.setPen(QPen(QColor(theme.handle), 1.8))
+        painter.drawEllipse(at, 5.0, 5.0)
+    else:
+        painter.drawEllipse(at, 5.2, 5.2)
+        painter.setPen(QPen(QColor(theme.label), 1.0))
+        painter.drawArc(QRectF(at.x() - 2.8, at.y() - 2.8, 5.6, 5.6), 60 * 16, 90 * 16)
+    if handle.kind == "pivot":
+        _cross(painter, at, theme)
+
+
+def _cross(painter: QPainter, at: QPointF, theme: Theme) -> None:
+    painter.setPen(QPen(QColor(theme.handle), 1.4))
+    for way in (QPointF(1, 0), QPointF(-1, 0), QPointF(0, 1), QPointF(0, -1)):
+        painter.drawLine(at + way * 7.0, at + way * 13.0)
+
+
+def draw_focus(painter: QPainter, handle: Handle, frame: Frame, theme: Theme) -> None:
+    """The ring round the handle that the keyboard holds."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(QColor(theme.focus), 2.0))
+    painter.drawEllipse(frame.point(handle.at), SIDE / 2 - 2, SIDE / 2 - 2)
+
+
+def draw_words(painter: QPainter, words: str, at: QPointF, look: Look, *, colour: str) -> None:
+    """A short label on its own ground, right of and below a pixel."""
+    metrics = QFontMetricsF(look.font)
+    box = QRectF(at.x() + 14, at.y() + 12, metrics.horizontalAdvance(words) + 12, metrics.height() + 4)
+    device = painter.device()
+    box.moveLeft(min(box.left(), device.width() - box.width() - 4))
+    box.moveTop(min(box.top(), device.height() - box.height() - 4))
+    painter.setPen(QPen(QColor(colour), 1.0))
+    painter.setBrush(QColor(look.inks.theme.label))
+    painter.drawRoundedRect(box, 4, 4)
+    painter.setFont(look.font)
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
