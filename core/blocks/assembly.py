@@ -41,7 +41,7 @@ class Wedge:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Drawing:
-    """A block as drafted: runs in loop order from the centre's top, darts, marks by name, landmarks."""
+    """A block as drafted: runs in loop order, the centre first, darts, marks by name, landmarks."""
 
     runs: tuple[Run, ...]
     wedges: tuple[Wedge, ...]
@@ -51,7 +51,7 @@ class Drawing:
     def turned_over(self) -> Drawing:
         """The drawing on the wearer's other side, its loop counter-clockwise again."""
         return Drawing(
-            tuple(run.turned_over() for run in reversed(self.runs)),
+            tuple(run.turned_over() for run in (self.runs[0], *reversed(self.runs[1:]))),
             tuple(wedge.turned_over() for wedge in self.wedges),
             {name: tuple(as_points(part * (-1.0, 1.0)) for part in parts) for name, parts in self.marks.items()},
             {name: over(place) for name, place in self.landmarks.items()},
