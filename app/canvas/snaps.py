@@ -13,7 +13,7 @@ from math import hypot
 from core.geometry.polyline import Point, as_point, nearest, point_at
 from core.pieces.folded_piece import SLIT
 from core.pieces.outline import local_name
-from core.pieces.places import Place, place_at
+from core.pieces.places import Place, place_at, place_on_line
 from core.pieces.records import Edge, Garment, Piece
 from core.pieces.turning import dart_words
 from core.units import Unit, show_length
@@ -30,7 +30,7 @@ class Snap:
 
     @property
     def is_end(self) -> bool:
-        """Whether a line that reaches this place can end there: on an edge."""
+        """Whether a line that reaches this place can end there: on an edge or on another line."""
         return self.place is not None
 
 
@@ -44,7 +44,7 @@ def snap(
     points = [*_landmarks(piece), *(_edge_points(garment, piece) if edges else ())]
     best = _nearest(points, at, reach)
     if best is None and edges:
-        best = _on_edge(garment, piece, at, reach, unit=unit) or _on_line(piece, at, reach, skip=skip)
+        best = _on_edge(garment, piece, at, reach, unit=unit) or _on_line(garment, piece, at, reach, skip=skip)
     return best
 
 
@@ -99,13 +99,16 @@ def _on_edge(garment: Garment, piece: Piece, at: Point, reach: float, *, unit: U
     return Snap(name, point_at(edge.points, along), place=place)
 
 
-def _on_line(piece: Piece, at: Point, reach: float, *, skip: str) -> Snap | None:
-    """On another drawn line: kept as coordinates, for lines have no places of their own yet."""
-    found = []
+def _on_line(garment: Garment, piece: Piece, at: Point, reach: float, *, skip: str) -> Snap | None:
+    """On another drawn line, as a share of its length."""
+    found: list[tuple[float, Snap]] = []
     for line in piece.lines:
-        if line.name != skip and line.purpose in ("sheer", "panel"):
-            for stretch in line.stretches:
-                along, off = nearest(stretch, at)
-                found.append((off, Snap(f"on the {local_name(line.name).replace('_', ' ')}", point_at(stretch, along))))
+        if line.name == skip or line.purpose not in ("sheer", "panel") or line.name not in garment.origins:
+            continue
+        for start, stretch in zip(line.starts, line.stretches, strict=True):
+            along, off = nearest(stretch, at)
+            place = place_on_line(garment, line, start + along)
+            name = f"on the {local_name(line.name).replace('_', ' ')}"
+            found.append((off, Snap(name, point_at(stretch, along), place=place)))
     off, best = min(found, key=lambda pair: pair[0], default=(reach + 1.0, None))
     return best if off <= reach else None

@@ -9,7 +9,7 @@ import msgspec
 from core.errors import Refusal
 from core.geometry.polyline import Point, length, point_at
 from core.pieces.outline import OnLoop, local_name
-from core.pieces.records import Edge, Garment, Piece
+from core.pieces.records import Edge, Garment, Line, Piece
 
 SNAPS: dict[str, float] = {"mid": 0.5}
 """Named shares of an edge: "mid armhole" is a share, so it stays the middle when the edge grows (cutting.md 16)."""
@@ -80,9 +80,28 @@ def resolve(garment: Garment, piece: Piece, place: Place) -> OnLoop:
 
 
 def resolved_point(garment: Garment, piece: Piece, place: Place) -> Point:
-    """The point where the place lies now."""
+    """The point where the place lies now: on the piece's outline, or on a line that is drawn on it and not cut yet."""
+    for line in piece.lines:
+        if line.name == place.edge:
+            return _on_line(line, along_origin(garment, place))
     on = resolve(garment, piece, place)
     return point_at(piece.edges[on.index].points, on.distance)
+
+
+def _on_line(line: Line, along: float) -> Point:
+    """The point at a distance along a line, the darts that it crosses being closed."""
+    start, stretch = max(
+        (pair for pair in zip(line.starts, line.stretches, strict=True) if pair[0] <= along + 1e-6),
+        key=lambda pair: pair[0],
+        default=(line.starts[0], line.stretches[0]),
+    )
+    return point_at(stretch, along - start)
+
+
+def place_on_line(garment: Garment, line: Line, along: float) -> Place:
+    """The place at a distance along a drawn line, as a share of it, so that it goes along when the line is moved."""
+    origin = garment.origins[line.name]
+    return Place(line.name, origin.ends[0], share=min(max(along / origin.length, 0.0), 1.0))
 
 
 def place_at(garment: Garment, edge: Edge, distance: float) -> Place:
