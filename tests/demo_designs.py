@@ -11,7 +11,8 @@ from core.body.body import entered
 from core.design.design import Design
 from core.design.replay import replay
 from core.file.writer import design_to_bytes
-from core.pieces.places import Place
+from core.geometry.polyline import nearest
+from core.pieces.places import Place, place_on_line
 from core.shipped import assets
 from core.steps.catalogue import AnyStep
 from core.steps.cup import Cup
@@ -72,15 +73,17 @@ def _sheer_line(design: Design) -> AnyStep:
 
 
 def _princess(design: Design) -> AnyStep:
-    piece = replay(design).garment.piece("front")
+    garment = replay(design).garment
+    piece = garment.piece("front")
     x, y = piece.landmarks["bust_point"]
-    edge = piece.line("front.sheer_line").path
-    top = min(edge.tolist(), key=lambda point: abs(point[0] - (x + 8.0)))
+    edge = piece.line("front.sheer_line")
+    top = min(edge.path.tolist(), key=lambda point: abs(point[0] - (x + 8.0)))
+    on_edge = place_on_line(garment, edge, nearest(edge.path, top)[0])
     return StyleLine(
         "princess-1",
         "front",
         "front.princess",
-        (LinePoint(*top), LinePoint(x + 3.0, y + 32.0), LinePoint(x, y, landmark="bust_point")),
+        (LinePoint(*top, place=on_edge), LinePoint(x + 3.0, y + 32.0), LinePoint(x, y, landmark="bust_point")),
         landmarks_of(piece),
         purpose="panel",
     )
