@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from math import atan2, pi
 
 import msgspec
 
 from core.errors import Refusal
 from core.geometry.planar import depths
-from core.geometry.polyline import as_points
+from core.geometry.polyline import as_points, length
 from core.pieces.dividing import Divided, divide, divide_along_dart, shut
-from core.pieces.outline import local_name
+from core.pieces.outline import is_centre, local_name
 from core.pieces.records import Change, Dart, Garment, OriginEdge, Piece, Seam
 from core.steps.mapping import mapped_points
 from core.steps.step import Effect, Landmarks, Note, Step
@@ -55,7 +56,7 @@ class Cut(Step, frozen=True, tag="cut"):
         piece = garment.piece(self.piece)
         sides, cuts = divided_along(piece, self.lines, self.darts)
         panels = self._tagged(garment, piece, sides)
-        panels = tuple(shut(panel, self.keep_open) for panel in panels)
+        panels = tuple(with_grain(shut(panel, self.keep_open)) for panel in panels)
         seams: dict[str, Seam | None] = {cut.seam.name: cut.seam for cut in cuts}
         origins = {dart.name: leg_origin(piece, dart) for cut in cuts for dart in cut.legs}
         notes = tuple(self._named(panel) for panel in panels if panel.name not in {tag.name for tag in self.tags})
@@ -130,6 +131,25 @@ def divided_along(piece: Piece, lines: tuple[str, ...], darts: tuple[str, ...]) 
             sides, done = _along_dart(sides, piece, name)
             cuts.extend(done)
     return sides, cuts
+
+
+GRAIN_LEVELS = ("bust_line", "under_bust_line", "upper_bust_line")
+"""The level lines that a loose panel's grain is laid square to, the best first."""
+
+
+def with_grain(panel: Piece) -> Piece:
+    """The panel with its grain square to the bust line where it has no centre edge of its own to lie along.
+
+    A side panel that turned with a dart keeps its cloth's grain that way (trade.md D6).
+    """
+    if any(is_centre(edge) for edge in panel.edges):
+        return panel
+    for level in GRAIN_LEVELS:
+        stretches = [s for line in panel.lines if line.name.endswith(f".{level}") for s in line.stretches]
+        if stretches:
+            dx, dy = max(stretches, key=length)[[0, -1]].T @ (-1.0, 1.0)
+            return replace(panel, grain=atan2(dx, -dy) % pi)
+    return panel
 
 
 def leg_origin(piece: Piece, dart: Dart) -> OriginEdge:

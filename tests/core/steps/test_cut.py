@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import degrees
 
 import msgspec
@@ -10,12 +11,13 @@ import pytest
 
 from core.errors import Refusal
 from core.geometry.planar import is_simple_loop
-from core.geometry.polyline import signed_area
+from core.geometry.polyline import as_points, signed_area
 from core.pieces.outline import cloth_area
-from core.pieces.records import Garment
+from core.pieces.records import Garment, Line
 from core.pieces.seams import match
 from core.steps.cut import Cut, Tag
 from core.steps.mapping import landmarks_of
+from core.steps.pivot import Pivot
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from tests.paper_block import BUST_POINT, front, garment
@@ -166,3 +168,21 @@ def test_what_cannot_be_cut_is_refused_in_a_sentence(cut: Cut, words: str) -> No
     """Each refusal names piece or tag and the way out."""
     with pytest.raises(Refusal, match=words):
         cut.apply(THROUGH.apply(garment()).garment)
+
+
+def test_a_loose_panels_grain_is_square_to_its_bust_line() -> None:
+    """The side panel that turned 15 degrees with the dart has its grain turned with it (trade.md D6)."""
+    block = garment()
+    level = Line("front.bust_line", "level", (as_points([(0.0, 180.0), (224.0, 180.0)]),))
+    piece = replace(block.piece("front"), lines=(level,))
+    start = replace(block, pieces={**block.pieces, "front": piece})
+    turned = Pivot("p", "front", "front.shoulder_dart", into="front.waist_dart").apply(start).garment
+    line = StyleLine(
+        "l", "front", "front.princess", (LinePoint(65, 410), LinePoint(90, 180, landmark="bust_point")), MARKS, "panel"
+    )
+    drawn = msgspec.structs.replace(line, points=(LinePoint(40.0, 344.0), line.points[1])).apply(turned).garment
+    cut = Cut("c", "front", ("front.princess",), (Tag(20, 100, "centre", 2),), {}, darts=("front.waist_dart",))
+    after = cut.apply(drawn).garment
+    side = next(p for p in after.pieces.values() if p.block == "front" and p.name != "centre")
+    assert degrees(side.grain) == pytest.approx(90.0 + 15.0, abs=1e-6)
+    assert degrees(after.piece("centre").grain) == pytest.approx(90.0)
