@@ -21,7 +21,10 @@ from core.pieces.outline import cloth_area, wedge_of
 from core.pieces.records import Garment, Piece
 
 GRAIN_ASIDE: Final = 0.55
-"""The grain line runs beside the label: this share of the room's radius away from its middle."""
+"""The grain line runs this share of the radius of the roomiest place away from its middle, the label beside it."""
+
+GRAIN_CLEAR: Final = 3.0
+"""The label keeps this far (mm) from the grain line."""
 
 GRAIN_SHARE: Final = 0.8
 LONGEST_GRAIN: Final = 250.0
@@ -41,7 +44,7 @@ class Finished:
     grain: tuple[Point, Point]
     label: Point
     room: float
-    """Radius in mm round the label that is clear of the outline and of open darts."""
+    """Radius in mm round the label that is clear of the outline, of open darts and of the grain line."""
     mates: Mapping[str, int]
     """The number of the piece that each sewn edge meets, by edge name."""
     caps: Mapping[str, CapKind]
@@ -96,8 +99,8 @@ def _finished(piece: Piece, design: Design, number: int) -> Finished:
     allowances = allowances_of(piece, fabric, design.allowances)
     line, caps = cutting_line(piece, allowances)
     wedges = [wedge_of(piece, dart) for dart in piece.darts]
-    label, room = roomiest(piece.loop, wedges)
-    grain = _grain(piece, label, room, wedges)
+    grain = _grain(piece, *roomiest(piece.loop, wedges), wedges)
+    label, room = roomiest(piece.loop, [*wedges, grain_strip(grain)])
     return Finished(
         piece, number, fabric, allowances, line, notches=(), grain=grain, label=label, room=room, mates={}, caps=caps
     )
@@ -118,15 +121,23 @@ def cutting_line(piece: Piece, allowances: Mapping[str, float]) -> tuple[Points,
     return offset_loop(margins), caps
 
 
-def _grain(piece: Piece, label: Point, room: float, wedges: Sequence[Points]) -> tuple[Point, Point]:
-    """The two ends of the grain line, inside the piece and beside the label."""
+def _grain(piece: Piece, middle: Point, room: float, wedges: Sequence[Points]) -> tuple[Point, Point]:
+    """The two ends of the grain line, inside the piece, beside the middle of its roomiest place."""
     along = np.array((cos(piece.grain), sin(piece.grain)))
-    foot = np.array(label) + GRAIN_ASIDE * room * np.array((-along[1], along[0]))
+    foot = np.array(middle) + GRAIN_ASIDE * room * np.array((-along[1], along[0]))
     line = as_points((foot - 3000.0 * along, foot + 3000.0 * along))
     inside = stretch_inside(piece.loop, line, foot, wedges)
-    assert inside is not None, "the label's room lies inside the piece"
-    first, last = ((inside - foot) @ along)[[0, -1]]
-    middle, half = (first + last) / 2, GRAIN_SHARE * (last - first) / 2
-    low, high = max(middle - half, -LONGEST_GRAIN / 2), min(middle + half, LONGEST_GRAIN / 2)
+    assert inside is not None, "the roomiest place lies inside the piece"
+    first, last = sorted(((inside - foot) @ along)[[0, -1]])
+    centre, half = (first + last) / 2, GRAIN_SHARE * (last - first) / 2
+    low, high = max(centre - half, -LONGEST_GRAIN / 2), min(centre + half, LONGEST_GRAIN / 2)
     start, end = foot + low * along, foot + high * along
     return (float(start[0]), float(start[1])), (float(end[0]), float(end[1]))
+
+
+def grain_strip(grain: tuple[Point, Point]) -> Points:
+    """The strip (4, 2) along a grain line that texts keep out of."""
+    first, last = np.array(grain)
+    way = (last - first) / np.hypot(*(last - first))
+    aside = GRAIN_CLEAR * np.array((-way[1], way[0]))
+    return as_points((first + aside, first - aside, last - aside, last + aside))

@@ -1,0 +1,118 @@
+"""How pages are joined: a strip to glue on, an edge to trim, and numbered half diamonds that only fit their other half.
+
+A page is laid over the glue strip of the one to its left and of the one above it, its own left and upper edge trimmed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias
+
+from core.geometry.polyline import Point, as_points
+from core.outputs.drawing import Box, Fill, Item, Stroke, Text, box_loop
+from core.outputs.sheet import MARGIN, OVERLAP, Paper, Tile
+
+Edge: TypeAlias = Literal["left", "right", "top", "bottom"]
+
+DIAMOND: Final = 5.0
+"""Half the width of a joining mark in mm."""
+
+PLACES: Final = (0.28, 0.72)
+"""Where a joint's two marks lie, as shares of its length."""
+
+SHIFT: Final = 9.0
+"""Marks are shifted from joint to joint by this (mm), so that a wrong neighbour does not fit."""
+
+NUMBER: Final = 3.2
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """One side of a joint on a page: which edge, and its marks as (mm from the live area's lower left, number)."""
+
+    edge: Edge
+    marks: tuple[tuple[float, int], ...]
+
+
+def joints_of(tiles: Sequence[Tile], paper: Paper) -> Mapping[str, tuple[Joint, ...]]:
+    """The joints of every tile, by its label. Both pages at a joint carry the same marks at the same places."""
+    by_place = {(tile.sheet.number, tile.column, tile.row): tile for tile in tiles}
+    found: dict[str, list[Joint]] = {tile.label: [] for tile in tiles}
+    number = 1
+    for (sheet, column, row), tile in by_place.items():
+        sides: list[tuple[Edge, Edge, tuple[int, int, int], float]] = [
+            ("right", "left", (sheet, column + 1, row), paper.live[1]),
+            ("bottom", "top", (sheet, column, row + 1), paper.live[0]),
+        ]
+        for edge, opposite, place, length in sides:
+            mate = by_place.get(place)
+            if mate is not None:
+                marks = tuple(_marks(number, length))
+                found[tile.label].append(Joint(edge, marks))
+                found[mate.label].append(Joint(opposite, marks))
+                number += len(marks)
+    return {label: tuple(joints) for label, joints in found.items()}
+
+
+def _marks(number: int, length: float) -> Iterator[tuple[float, int]]:
+    shift = SHIFT * ((number // 2) % 4 - 1.5)
+    for index, share in enumerate(PLACES):
+        yield share * length + shift, number + index
+
+
+def live_box(paper: Paper) -> Box:
+    """The live area on the page, in mm from the paper's lower left corner."""
+    return (MARGIN, MARGIN, MARGIN + paper.live[0], MARGIN + paper.live[1])
+
+
+def glue_strips(joints: Sequence[Joint], paper: Paper) -> Iterator[Item]:
+    """The strips on which the pages to the right and below are glued."""
+    left, bottom, right, top = live_box(paper)
+    for joint in joints:
+        if joint.edge == "right":
+            yield Fill(box_loop((right - OVERLAP, bottom, right, top)), "glue strip")
+        if joint.edge == "bottom":
+            yield Fill(box_loop((left, bottom, right, bottom + OVERLAP)), "glue strip")
+
+
+def frame(joints: Sequence[Joint], paper: Paper) -> Iterator[Item]:
+    """The border of the live area, and over it the lines to trim along."""
+    box = live_box(paper)
+    yield Stroke(box_loop(box), "frame", closed=True)
+    for joint in joints:
+        if joint.edge in ("left", "top"):
+            yield Stroke(as_points(_ends(joint.edge, box)), "trim line")
+
+
+def joining_marks(joints: Sequence[Joint], paper: Paper) -> Iterator[Item]:
+    """The half diamonds of a page with their numbers."""
+    left, bottom, right, top = live_box(paper)
+    for joint in joints:
+        for distance, number in joint.marks:
+            if joint.edge in ("left", "right"):
+                x, inward = (left, 1.0) if joint.edge == "left" else (right - OVERLAP, -1.0)
+                yield from _half((x, bottom + distance), (inward, 0.0), number)
+            else:
+                y, inward = (top, -1.0) if joint.edge == "top" else (bottom + OVERLAP, 1.0)
+                yield from _half((left + distance, y), (0.0, inward), number)
+
+
+def _half(place: Point, inward: Point, number: int) -> Iterator[Item]:
+    """Half a diamond on the joint's line at a place, its point inwards, with its number at the point."""
+    (x, y), (dx, dy) = place, inward
+    first, last = (x - DIAMOND * dy, y - DIAMOND * dx), (x + DIAMOND * dy, y + DIAMOND * dx)
+    yield Stroke(as_points((first, (x + DIAMOND * dx, y + DIAMOND * dy), last)), "joining mark", closed=True)
+    at = (x + 0.38 * DIAMOND * dx, y + 0.38 * DIAMOND * dy - 0.36 * NUMBER)
+    yield Text(at, NUMBER * (1.0 if number < 10 else 0.75), str(number), "joining mark")
+
+
+def _ends(edge: Edge, box: Box) -> tuple[Point, Point]:
+    left, bottom, right, top = box
+    ends: dict[Edge, tuple[Point, Point]] = {
+        "left": ((left, bottom), (left, top)),
+        "right": ((right, bottom), (right, top)),
+        "top": ((left, top), (right, top)),
+        "bottom": ((left, bottom), (right, bottom)),
+    }
+    return ends[edge]

@@ -1,0 +1,135 @@
+"""The first page: which pages make up which sheet, what is cut from what, and how to begin."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from textwrap import wrap
+from typing import Final
+
+from core.geometry.placement import Placement
+from core.outputs.drawing import GLYPH_WIDTH, Box, Drawing, Item, Stroke, Text, bounds, box_loop
+from core.outputs.joints import live_box
+from core.outputs.plan import Plan
+from core.outputs.sheet import Grid, Sheet, grid_for, tiles_of
+from core.outputs.squares import SIDE_IN_INCHES
+
+TITLE: Final = 5.0
+SUBTITLE: Final = 3.0
+HEAD: Final = 17.0
+"""Height in mm of the heading."""
+
+GAP: Final = 7.0
+"""mm between the sheets on the map, and between its parts."""
+
+LARGEST_MAP: Final = 0.2
+MAP_STEP: Final = 0.97
+"""The map is drawn at a fifth of the paper's size, or as much smaller as it takes to fit."""
+
+LINE: Final = 3.8
+SIZE_OF_LINE: Final = 0.68
+"""Lines of text are at most 3.8 mm apart, their letters 0.68 of that."""
+
+JOINING: Final = (
+    "Measure the squares on this page before printing the rest.",
+    "Trim a page along its left and its upper line where it has one.",
+    "Lay it over its neighbour's grey strip so that half diamonds of one number meet, and tape it.",
+    "Pages without grey strips are whole by themselves.",
+)
+CARE: Final = (
+    "Close the rotary cutter after every cut.",
+    "Net melts under a hot iron: low heat and a press cloth.",
+    "Net burns: keep it from candles and heaters.",
+)
+
+
+def map_drawing(plan: Plan) -> Drawing:
+    """The first page, all but its test squares, for which the lower left is left free."""
+    left, bottom, right, top = live_box(plan.paper)
+    middle = bottom + SIDE_IN_INCHES + GAP
+    sheets = _sheets(plan, (left, middle, right, top - HEAD))
+    words = _words(plan, (left + SIDE_IN_INCHES + GAP, bottom, right, middle - GAP))
+    return Drawing((*_heading(plan, left, top), *sheets, *words))
+
+
+def _heading(plan: Plan, left: float, top: float) -> Iterator[Item]:
+    design = plan.design
+    yield Text((left, top - TITLE), TITLE, design.name[:60], "heading", anchor="start")
+    pages = f"{len(plan.tiles)} pages follow" if len(plan.tiles) != 1 else "1 page follows"
+    parts = [f"For {design.body.name}", design.date, plan.paper.words, f"scale {plan.scale_words}", pages]
+    below = ".  ".join(part for part in parts if part) + "."
+    yield Text((left, top - TITLE - 2.0 * SUBTITLE), SUBTITLE, below, "words", anchor="start")
+
+
+# --------------------------------------------------------------------------------------------------------------
+# the map
+
+
+def _sheets(plan: Plan, box: Box) -> Iterator[Item]:
+    grid = grid_for(plan.paper, plan.scale)
+    factor = LARGEST_MAP * plan.scale
+    while (corners := _flowed(plan.sheets, grid, factor, box)) is None:
+        factor *= MAP_STEP
+    for sheet, (x, y) in zip(plan.sheets, corners, strict=True):
+        drawn = Drawing(tuple(_sheet(sheet, grid, factor))).scaled(factor).placed(Placement(0.0, x, y))
+        yield from drawn.items
+
+
+def _flowed(sheets: Sequence[Sheet], grid: Grid, factor: float, box: Box) -> list[tuple[float, float]] | None:
+    """The lower left corners of the sheets set in rows from the top, or None when the box does not hold them."""
+    left, bottom, right, top = box
+    x, y, deepest = left, top, 0.0
+    corners = []
+    for sheet in sheets:
+        width, height = (factor * side for side in grid.size(sheet.columns, sheet.rows))
+        if x > left and x + width > right:
+            x, y, deepest = left, y - deepest - GAP, 0.0
+        if x + width > right or y - height < bottom:
+            return None
+        corners.append((x, y - height))
+        x, deepest = x + width + GAP, max(deepest, height)
+    return corners
+
+
+def _sheet(sheet: Sheet, grid: Grid, factor: float) -> Iterator[Item]:
+    """Tiles with their labels and pieces with their numbers, in full-size mm of the sheet."""
+    for tile in tiles_of(sheet, grid):
+        yield Stroke(box_loop(tile.box), "frame", closed=True)
+        left, _, _, top = tile.box
+        at = (left + 1.2 / factor, top - 3.8 / factor)
+        yield Text(at, 3.2 / factor, tile.label, "page label", anchor="start")
+    for placed in sheet.placed:
+        line = placed.placement.points(placed.finished.cutting_line)
+        yield Stroke(line, "map line")
+        x, y = placed.placement.point(placed.finished.label)
+        number = str(placed.finished.number)
+        size = min(5.0 / factor, 1.4 * placed.finished.room)
+        left, bottom, right, top = bounds(line)
+        size = min(size, (right - left) / 2, (top - bottom) / 2)
+        yield Text((x, y - 0.36 * size), size, number, "label")
+
+
+# --------------------------------------------------------------------------------------------------------------
+# words
+
+
+def _words(plan: Plan, box: Box) -> Iterator[Text]:
+    """The list of pieces, how to join the pages, and cautions, in lines that fit the box."""
+    left, bottom, right, top = box
+    step = LINE
+    while len(lines := _lines(plan, (right - left) / (GLYPH_WIDTH * SIZE_OF_LINE * step))) * step > top - bottom:
+        step *= MAP_STEP
+    for index, (text, is_heading) in enumerate(lines):
+        at = (left, top - (index + 1) * step)
+        yield Text(at, SIZE_OF_LINE * step, text, "heading" if is_heading else "words", anchor="start")
+
+
+def _lines(plan: Plan, width: float) -> list[tuple[str, bool]]:
+    """Lines of at most `width` glyphs, each with whether it is a heading."""
+    pieces = sorted((placed.finished for placed in plan.placed), key=lambda piece: piece.number)
+    listed = [f"{piece.number}  {piece.name}: {piece.count}, {piece.fabric.name}" for piece in pieces]
+    found: list[tuple[str, bool]] = []
+    for heading, texts in (("Pieces", listed), ("Joining", JOINING), ("Care", CARE)):
+        found += [(heading, True)]
+        found += [(line, False) for text in texts for line in wrap(text, max(int(width), 20))]
+        found += [("", False)]
+    return found[:-1]
