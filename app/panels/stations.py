@@ -21,16 +21,18 @@ State: TypeAlias = Literal["done", "next", "waits", "refused"]
 
 SIGNS: Final[Mapping[State, str]] = MappingProxyType({"done": "✓", "next": "→", "waits": "…", "refused": "≠"})
 
-NEEDS: Final[Mapping[StationId, StationId | None]] = MappingProxyType({
-    "measure": None,
-    "draft": "measure",
-    "draw": "draft",
-    "darts": "draft",
-    "panels": "draw",
-    "match": "panels",
-    "finish": "match",
-    "print": "finish",
-})
+NEEDS: Final[Mapping[StationId, StationId | None]] = MappingProxyType(
+    {
+        "measure": None,
+        "draft": "measure",
+        "draw": "draft",
+        "darts": "draft",
+        "panels": "draw",
+        "match": "panels",
+        "finish": "match",
+        "print": "finish",
+    }
+)
 """Every station in order, with the one it waits for."""
 
 

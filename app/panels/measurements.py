@@ -1,0 +1,273 @@
+"""Measurements on screen: the client, what was measured and what is estimated, ease and the way of drafting."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Final
+
+from msgspec.structs import replace
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QScrollArea, QVBoxLayout, QWidget
+
+from app.messages import say
+from app.panels.body_entry import (
+    EASES,
+    act_label,
+    differences,
+    ease_words,
+    is_believable,
+    read_value,
+    show_value,
+    with_client,
+    with_ease,
+    with_values,
+)
+from app.panels.entry_row import EntryRow
+from app.panels.panel import Panel, coloured, heading, sentence_label
+from app.session import Changed, Session
+from app.theme import Theme
+from core.blocks.draft import METHODS
+from core.body.body import LONGEST_NAME, Measured, complete
+from core.body.catalogue import MEASUREMENTS, Measurement
+from core.design.design import Design
+from core.errors import Refusal
+from core.units import show_exact, show_length
+
+CLIENT: Final = "client's name"
+METHOD: Final = "drafting method"
+HINT: Final = "Choose a field to read how it is measured. Fractions, centimetres and millimetres are understood."
+
+
+class MeasurementsPanel(Panel):
+    """A field for every measurement in the order of work; each change is one act that undo takes back.
+
+    Values that only hold together are kept in their fields, refused, until the others are typed: then all are taken
+    in one act.
+    """
+
+    def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(session, theme, parent)
+        self.setAccessibleName("Measurements")
+        self._pending: dict[str, str] = {}
+        self.contradiction = sentence_label(parent=self)
+        self.contradiction.hide()
+        self.how = sentence_label(HINT, self)
+        self._content = content = QWidget(self)
+        self._grid = QGridLayout(content)
+        self._grid.setColumnStretch(0, 3)
+        self._grid.setColumnStretch(1, 2)
+        self._next_row = 0
+        self.client = self._row(CLIENT, CLIENT, self._take_client)
+        self.client.field.setMaxLength(LONGEST_NAME)
+        self.rows = {id_: self._row(id_, row.name, self._take_value) for id_, row in MEASUREMENTS.items()}
+        for row in self.rows.values():
+            row.given_up.connect(self._give_up)
+        self.shape = sentence_label(parent=content)
+        self._across(self.shape)
+        self._across(heading("Ease", content))
+        self.eases = {name: self._row(name, ease_words(name), self._take_ease) for name in EASES}
+        self.method = self._method_box(content)
+        self._lay(content)
+        self._colour()
+        self.refresh(Changed())
+
+    # ------------------------------------------------------------------------------------------------------------
+    # building
+
+    def _row(self, id_: str, name: str, take: Callable[[str, str], None]) -> EntryRow:
+        row = EntryRow(id_, name, self._content)
+        row.typed.connect(take)
+        row.entered.connect(self._show_how)
+        row.add_to(self._grid, self._next_row)
+        self._next_row += 2
+        return row
+
+    def _across(self, widget: QWidget) -> None:
+        self._grid.addWidget(widget, self._next_row, 0, 1, 3)
+        self._next_row += 1
+
+    def _method_box(self, content: QWidget) -> QComboBox:
+        box = QComboBox(content)
+        box.setAccessibleName(METHOD)
+        for name, method in METHODS.items():
+            box.addItem(name, name)
+            box.setItemData(box.count() - 1, method.words, Qt.ItemDataRole.ToolTipRole)
+        box.activated.connect(self._take_method)
+        label = sentence_label(METHOD, content)
+        label.setBuddy(box)
+        self._grid.addWidget(label, self._next_row, 0)
+        self._grid.addWidget(box, self._next_row, 1, 1, 2)
+        self._next_row += 1
+        self.method_words = sentence_label(parent=content)
+        self._across(self.method_words)
+        return box
+
+    def _lay(self, content: QWidget) -> None:
+        scroll = QScrollArea(self)
+        scroll.setWidgetResizable(True)
+        scroll.setFrameShape(QFrame.Shape.NoFrame)
+        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._grid.setRowStretch(self._next_row, 1)
+        scroll.setWidget(content)
+        scroll.setMinimumWidth(content.minimumSizeHint().width() + scroll.verticalScrollBar().sizeHint().width())
+        column = QVBoxLayout(self)
+        column.setContentsMargins(4, 4, 4, 4)
+        column.addWidget(self.contradiction)
+        column.addWidget(scroll, 1)
+        column.addWidget(self.how)
+
+    # ------------------------------------------------------------------------------------------------------------
+    # showing
+
+    def refresh(self, changed: Changed) -> None:
+        """Show the committed body, ease and method. A drag changes none of them."""
+        if changed.preview or not changed.design:
+            return
+        if changed.file:
+            self._forget_typed()
+        design = self.session.design
+        measured = complete(design.body)
+        self.client.show_text(design.body.name)
+        for id_, row in self.rows.items():
+            self._show_measurement(row, MEASUREMENTS[id_], measured, design)
+        for name, row in self.eases.items():
+            row.show_text(show_exact(getattr(design.ease, name), design.unit), tip=EASES[name])
+        shapes = (f"{words}: {show_length(amount, design.unit)}" for words, amount in differences(design))
+        self.shape.setText("\n".join(shapes))
+        self.method.setCurrentIndex(self.method.findData(design.method))
+        self.method_words.setText(METHODS[design.method].words)
+
+    def _show_measurement(self, row: EntryRow, about: Measurement, measured: Measured, design: Design) -> None:
+        value = measured.values[row.id]
+        if about.rule is not None and row.id in measured.estimated:
+            estimate = about.show(value, design.unit)
+            row.show_text("", estimate=estimate, state="estimated", tip=f"Estimated: {about.rule.text}.")
+        else:
+            state = "required" if about.required else "measured"
+            row.show_text(show_value(about, value, design.unit), state=state, tip=about.how)
+
+    def _show_how(self, id_: str) -> None:
+        """Say under the list how the measurement of the focused field is taken, and by which rule it is estimated."""
+        if id_ in self.eases:
+            self.how.setText(EASES[id_])
+        if id_ not in self.rows:
+            return
+        about = MEASUREMENTS[id_]
+        rule = f"\nWhen it is left empty: {about.rule.text}." if about.rule else ""
+        self.how.setText(f"{about.name.capitalize()}: {about.how}{rule}")
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        super().set_theme(theme)
+        self._colour()
+
+    def _colour(self) -> None:
+        for row in (self.client, *self.rows.values(), *self.eases.values()):
+            row.set_theme(self.theme)
+        coloured(self.contradiction, self.theme.verdicts["wrong"])
+        coloured(self.method_words, self.theme.faint_text)
+
+    # ------------------------------------------------------------------------------------------------------------
+    # taking what is typed
+
+    def commit(self) -> None:
+        """Take what is typed and not yet taken, as before a save."""
+        for row in (self.client, *self.rows.values(), *self.eases.values()):
+            if row.field.hasFocus():
+                row.commit()
+
+    def _take_value(self, id_: str, text: str) -> None:
+        """Take one value; with those that were refused before if they hold only together, else alone."""
+        self._pending[id_] = text
+        values = self._readable()
+        if id_ not in values:
+            return
+        try:
+            self._do_values(self._that_hold(id_, values))
+        except Refusal as refusal:
+            self.rows[id_].refuse(refusal.sentence)
+            if is_believable(MEASUREMENTS[id_], values[id_]):
+                self._name_contradiction(refusal.sentence)
+
+    def _readable(self) -> dict[str, float | None]:
+        """The values typed and not taken that could be true by themselves; the others' rows say why not."""
+        values: dict[str, float | None] = {}
+        for id_, text in self._pending.items():
+            try:
+                value = read_value(MEASUREMENTS[id_], text, self.session.design.unit)
+                if not is_believable(MEASUREMENTS[id_], value):
+                    complete(with_values(self.session.design, {id_: value}).body)
+            except Refusal as refusal:
+                self.rows[id_].refuse(refusal.sentence)
+            else:
+                values[id_] = value
+        return values
+
+    def _that_hold(self, id_: str, values: dict[str, float | None]) -> dict[str, float | None]:
+        """All values where they hold together or none does, else the one that was typed last."""
+        alone = {id_: values[id_]}
+        return alone if not self._holds(values) and self._holds(alone) else values
+
+    def _holds(self, values: dict[str, float | None]) -> bool:
+        try:
+            complete(with_values(self.session.design, values).body)
+        except Refusal:
+            return False
+        return True
+
+    def _do_values(self, values: dict[str, float | None]) -> None:
+        design = self.session.design
+        changed = with_values(design, values)
+        if changed.body.measurements != design.body.measurements:
+            self.session.do(act_label(values, design.unit), changed)
+        for id_ in values:
+            self._pending.pop(id_)
+            self.rows[id_].take()
+        self._name_contradiction("")
+
+    def _name_contradiction(self, sentence: str) -> None:
+        self.contradiction.setText(f"≠ {sentence}" if sentence else "")
+        self.contradiction.setVisible(bool(sentence))
+
+    def _give_up(self, id_: str) -> None:
+        self._pending.pop(id_, None)
+        if not self._pending:
+            self._name_contradiction("")
+
+    def _forget_typed(self) -> None:
+        self._pending.clear()
+        self._name_contradiction("")
+        for row in (self.client, *self.rows.values(), *self.eases.values()):
+            row.take()
+
+    def _take_client(self, _id: str, text: str) -> None:
+        name = " ".join(text.split())
+        try:
+            self.session.do(f"Client's name {name}", with_client(self.session.design, name))
+        except Refusal as refusal:
+            self.client.refuse(refusal.sentence)
+        else:
+            self.client.take()
+
+    def _take_ease(self, name: str, text: str) -> None:
+        row, design = self.eases[name], self.session.design
+        words = ease_words(name).capitalize()
+        try:
+            changed = with_ease(design, name, text)
+            if changed.ease != design.ease:
+                self.session.do(f"{words} {show_length(getattr(changed.ease, name), design.unit)}", changed)
+        except Refusal as refusal:
+            row.refuse(refusal.sentence)
+        else:
+            row.take()
+
+    def _take_method(self, index: int) -> None:
+        method, design = str(self.method.itemData(index)), self.session.design
+        if method == design.method:
+            return
+        try:
+            self.session.do(f"Drafting method {method}", replace(design, method=method))
+        except Refusal as refusal:
+            self.method.setCurrentIndex(self.method.findData(design.method))
+            say(self, refusal.sentence)

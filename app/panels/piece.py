@@ -1,0 +1,168 @@
+"""The selected piece: its number and fabric, its edges with their lengths, its darts, its area."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QFormLayout,
+    QHeaderView,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.panels.panel import Panel, coloured, heading, sentence_label
+from app.panels.piece_words import cut_words, dart_words, edge_cells, show_area, where_fabric_is_chosen, with_fabric
+from app.session import Changed, Session
+from app.theme import Theme
+from core.errors import Refusal
+from core.pieces.outline import cloth_area
+from core.pieces.records import Piece
+from core.units import Unit
+
+NOTHING: Final = "No piece is selected. Click a piece on the cutting table to see its edges, darts and fabric here."
+COLUMNS: Final = ("Edge", "Kind", "Length")
+
+
+class PiecePanel(Panel):
+    """Everything about one piece in words and lengths; follows it while a line is dragged."""
+
+    def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(session, theme, parent)
+        self.setAccessibleName("Selected piece")
+        self._name = ""
+        self._shown: Piece | None = None
+        self.nothing = sentence_label(NOTHING, self)
+        self.body = QWidget(self)
+        self.title = heading("", self.body)
+        self.fabric = QComboBox(self.body)
+        self.fabric.setAccessibleName("fabric")
+        self.fabric.activated.connect(self._take_fabric)
+        self.fabric_words = sentence_label(parent=self.body)
+        self.facts = sentence_label(parent=self.body)
+        self.edges = _edge_table(self.body)
+        self.darts = sentence_label(parent=self.body)
+        self._lay()
+        self.refresh(Changed())
+
+    def _lay(self) -> None:
+        form = QFormLayout()
+        form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
+        form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
+        form.addRow("fabric", self.fabric)
+        inner = QVBoxLayout(self.body)
+        inner.setContentsMargins(0, 0, 0, 0)
+        inner.addWidget(self.title)
+        inner.addLayout(form)
+        for widget in (self.fabric_words, self.facts, self.darts):
+            inner.addWidget(widget)
+        inner.addWidget(self.edges, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(4, 4, 4, 4)
+        column.addWidget(self.nothing)
+        column.addWidget(self.body, 1)
+        column.addStretch()
+
+    @property
+    def piece_name(self) -> str:
+        """The piece that is shown, "" for none."""
+        return self._name
+
+    def show_piece(self, name: str) -> None:
+        """Show a piece by name; "" shows what to do."""
+        self._name = name
+        self.refresh(Changed())
+
+    def refresh(self, changed: Changed) -> None:
+        """Show the piece as it lies now; one that did not move is left alone while a drag is under way."""
+        if not changed.design:
+            return
+        if changed.file:
+            self._name = ""
+        piece = self.session.shown.garment.pieces.get(self._name)
+        self.nothing.setVisible(piece is None)
+        self.body.setVisible(piece is not None)
+        if piece is None or (changed.preview and piece is self._shown):
+            return
+        self._shown = piece
+        if not changed.preview:
+            self._show_heading(piece)
+        self._show_measures(piece)
+
+    def _show_heading(self, piece: Piece) -> None:
+        design = self.session.design
+        number = f"{piece.number}  " if piece.number else ""
+        self.title.setText(f"{number}{piece.name}")
+        self.fabric.clear()
+        for fabric in design.fabrics:
+            self.fabric.addItem(f"{fabric.name} ({fabric.cloth})" if fabric.cloth else fabric.name, fabric.name)
+        self.fabric.setCurrentIndex(self.fabric.findData(piece.fabric))
+        why = where_fabric_is_chosen(design, self.session.shown.garment, piece.name)
+        self._say_fabric(why, self.theme.faint_text)
+        self.fabric.setEnabled(not why)
+        self.fabric.setToolTip(why)
+
+    def _say_fabric(self, sentence: str, colour: str) -> None:
+        self.fabric_words.setText(sentence)
+        self.fabric_words.setVisible(bool(sentence))
+        coloured(self.fabric_words, colour)
+
+    def _show_measures(self, piece: Piece) -> None:
+        unit = self.session.design.unit
+        area = show_area(cloth_area(piece), unit)
+        self.facts.setText(f"Cut {cut_words(piece)}. Area {area} of cloth, without allowances.")
+        darts = "\n".join(dart_words(piece, dart, unit) for dart in piece.darts)
+        self.darts.setText(f"Open darts\n{darts}" if darts else "No open darts.")
+        self._show_edges(piece, unit)
+
+    def _show_edges(self, piece: Piece, unit: Unit) -> None:
+        edges = [edge for edge in piece.edges if edge.kind != "dart base"]
+        if self.edges.rowCount() != len(edges):
+            self.edges.setRowCount(len(edges))
+        for row, edge in enumerate(edges):
+            for column, text in enumerate(edge_cells(edge, unit)):
+                _put(self.edges, (row, column), text, f"{edge.length:.3f} mm")
+
+    def _take_fabric(self, index: int) -> None:
+        fabric, piece = str(self.fabric.itemData(index)), self.session.shown.garment.pieces.get(self._name)
+        if piece is None or fabric == piece.fabric:
+            return
+        try:
+            design = with_fabric(self.session.design, piece.name, fabric)
+            self.session.do(f"{piece.name.capitalize()} of {fabric}", design)
+        except Refusal as refusal:
+            self._say_fabric(f"≠ {refusal.sentence}", self.theme.verdicts["wrong"])
+
+
+def _edge_table(parent: QWidget) -> QTableWidget:
+    table = QTableWidget(0, len(COLUMNS), parent)
+    table.setAccessibleName("Edges")
+    table.setHorizontalHeaderLabels(list(COLUMNS))
+    table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+    table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+    table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+    table.setTabKeyNavigation(False)
+    table.verticalHeader().hide()
+    header = table.horizontalHeader()
+    header.setHighlightSections(False)
+    header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+    for column in (1, 2):
+        header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
+    return table
+
+
+def _put(table: QTableWidget, at: tuple[int, int], text: str, tip: str) -> None:
+    item = table.item(*at)
+    if item is None:
+        item = QTableWidgetItem()
+        if at[1] == COLUMNS.index("Length"):
+            item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        table.setItem(*at, item)
+    if item.text() != text:
+        item.setText(text)
+    item.setToolTip(tip)

@@ -1,0 +1,202 @@
+"""The seam table on screen, and the finished girths beside it: live while a line is dragged."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QBrush, QColor
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QTableWidget,
+    QTableWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from app.panels.panel import Panel, button, coloured, heading, sentence_label
+from app.session import Changed, Session
+from app.theme import Theme
+from core.body.body import complete
+from core.checks.girths import Girth, girths
+from core.checks.outlines import outline_faults, unsewn
+from core.checks.seam_rows import SeamRow, seam_rows
+from core.geometry.tolerances import TRIMMED
+from core.units import show_length
+
+COLUMNS: Final = ("Seam", "Pieces", "Side a", "Side b", "Ease", "Difference", "Verdict")
+GIRTH_COLUMNS: Final = ("Level", "Finished", "Body", "Ease")
+VERDICT: Final = COLUMNS.index("Verdict")
+WIDEST_LENGTH: Final = "-88 31/32 in "
+"""Columns that hold lengths leave room for this, so that they keep their width while the lengths change."""
+
+
+class SeamsPanel(Panel):
+    """Every seam with its two sides and its verdict; the girths; what is at fault besides."""
+
+    show_requested = Signal(str)
+    """The seam that is to be shown on the table."""
+    trim_requested = Signal(str)
+    """The seam whose sides are to be made equal."""
+
+    def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(session, theme, parent)
+        self.table = _table("Seam table", COLUMNS, self)
+        self.girths = _table("Finished girths", GIRTH_COLUMNS, self)
+        self.girths.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.faults = sentence_label(parent=self)
+        self.show_button = button("Show", self, tip="Show the seam on the cutting table.")
+        self.trim_button = button("Trim to match", self, tip="Make the two sides of the seam equal.")
+        self.show_button.clicked.connect(self._ask_show)
+        self.trim_button.clicked.connect(self._ask_trim)
+        self.table.itemSelectionChanged.connect(self._follow_selection)
+        self.table.itemActivated.connect(self._ask_show)
+        self._rows: tuple[SeamRow, ...] = ()
+        self._lay()
+        self.refresh(Changed())
+
+    def _lay(self) -> None:
+        buttons = QHBoxLayout()
+        buttons.addWidget(self.show_button)
+        buttons.addWidget(self.trim_button)
+        buttons.addWidget(self.faults, 1)
+        seams = QVBoxLayout()
+        seams.addWidget(self.table, 1)
+        seams.addLayout(buttons)
+        beside = QVBoxLayout()
+        beside.addWidget(heading("Finished girths", self))
+        beside.addWidget(self.girths, 1)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(4, 4, 4, 4)
+        row.addLayout(seams, 3)
+        row.addLayout(beside, 1)
+
+    # ------------------------------------------------------------------------------------------------------------
+    # showing
+
+    def refresh(self, changed: Changed) -> None:
+        """Show the seams as they lie now; girths and faults only after an act, as no drag of a line changes a girth."""
+        if not changed.design:
+            return
+        if not changed.preview:
+            self._show_girths()
+            self._show_faults()
+        self._show_seams(seam_rows(self.session.shown.garment), afresh=not changed.preview)
+
+    def _show_seams(self, rows: tuple[SeamRow, ...], *, afresh: bool) -> None:
+        """Write what differs from what stands there; `afresh` writes all, as unit or colours may have changed."""
+        before, self._rows = self._rows, rows
+        other_seams = [row.name for row in before] != [row.name for row in rows]
+        if other_seams:
+            self.table.setRowCount(len(rows))
+        for index, row in enumerate(rows):
+            if afresh or other_seams or row != before[index]:
+                self._write(index, row)
+        if other_seams or afresh:
+            self._widen()
+            self.table.resizeRowsToContents()
+        self._follow_selection()
+
+    def _write(self, index: int, row: SeamRow) -> None:
+        unit = self.session.design.unit
+        lengths = (row.length_a, row.length_b, row.ease, row.difference)
+        shown = [show_length(length, unit) for length in lengths]
+        texts = (row.words, ", ".join(row.pieces), *shown, f"{row.sign} {row.verdict}")
+        exact = [f"{length:.3f} mm" for length in lengths]
+        exact[:2] = [f"{edges}: {length}" for edges, length in zip(row.edges, exact, strict=False)]
+        tips = ("", "", *exact, "")
+        for column, (text, tip) in enumerate(zip(texts, tips, strict=True)):
+            _put(self.table, (index, column), text, tip)
+        item = self.table.item(index, VERDICT)
+        if item is not None:
+            item.setForeground(QBrush(QColor(self.theme.verdicts[row.verdict])))
+
+    def _widen(self) -> None:
+        self.table.resizeColumnsToContents()
+        length = self.table.fontMetrics().horizontalAdvance(WIDEST_LENGTH)
+        for column in range(2, VERDICT):
+            self.table.setColumnWidth(column, max(length, self.table.columnWidth(column)))
+        widest_word = self.table.fontMetrics().horizontalAdvance("? check  ")
+        self.table.setColumnWidth(VERDICT, max(widest_word, self.table.columnWidth(VERDICT)))
+
+    def _show_girths(self) -> None:
+        now = self.session.replay
+        found = girths(now.block, complete(now.design.body), now.design.ease)
+        self.girths.setRowCount(len(found))
+        for index, girth in enumerate(found):
+            self._write_girth(index, girth)
+        self.girths.resizeColumnsToContents()
+        self.girths.resizeRowsToContents()
+
+    def _write_girth(self, index: int, girth: Girth) -> None:
+        unit = self.session.design.unit
+        lengths = (girth.finished, girth.body, girth.ease)
+        wanted = "" if girth.wanted is None else f"; wanted {show_length(girth.wanted, unit)}"
+        _put(self.girths, (index, 0), girth.name, "")
+        for column, length in enumerate(lengths, start=1):
+            _put(self.girths, (index, column), show_length(length, unit), f"{length:.2f} mm{wanted}")
+
+    def _show_faults(self) -> None:
+        garment = self.session.replay.garment
+        found = (*outline_faults(garment), *unsewn(garment))
+        more = f" And {len(found) - 1} more." if len(found) > 1 else ""
+        self.faults.setText(f"≠ {found[0].sentence}{more}" if found else "")
+        self.faults.setToolTip("\n".join(fault.sentence for fault in found))
+        coloured(self.faults, self.theme.verdicts["wrong"])
+
+    # ------------------------------------------------------------------------------------------------------------
+    # asking
+
+    @property
+    def chosen(self) -> SeamRow | None:
+        """The seam whose row is selected."""
+        index = self.table.currentRow()
+        selected = bool(self.table.selectedItems())
+        return self._rows[index] if selected and 0 <= index < len(self._rows) else None
+
+    def _follow_selection(self) -> None:
+        row = self.chosen
+        self.show_button.setEnabled(row is not None)
+        self.trim_button.setEnabled(row is not None and abs(row.difference) > TRIMMED)
+
+    def _ask_show(self) -> None:
+        row = self.chosen
+        if row is not None:
+            self.show_requested.emit(row.name)
+
+    def _ask_trim(self) -> None:
+        row = self.chosen
+        if row is not None:
+            self.trim_requested.emit(row.name)
+
+
+def _table(name: str, columns: tuple[str, ...], parent: QWidget) -> QTableWidget:
+    table = QTableWidget(0, len(columns), parent)
+    table.setAccessibleName(name)
+    table.setHorizontalHeaderLabels(list(columns))
+    table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+    table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+    table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+    table.setTabKeyNavigation(False)
+    table.setWordWrap(False)
+    table.verticalHeader().hide()
+    table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
+    table.horizontalHeader().setStretchLastSection(True)
+    table.horizontalHeader().setHighlightSections(False)
+    return table
+
+
+def _put(table: QTableWidget, at: tuple[int, int], text: str, tip: str) -> None:
+    """Write a cell, and only what differs of it; whatever has a tip is a length and stands to the right."""
+    item = table.item(*at)
+    if item is None:
+        item = QTableWidgetItem()
+        if tip:
+            item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        table.setItem(*at, item)
+    if item.text() != text:
+        item.setText(text)
+    if item.toolTip() != tip:
+        item.setToolTip(tip)

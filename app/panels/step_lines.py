@@ -1,0 +1,102 @@
+"""The steps of a design in sentences, and the order in which they may stand: pure, without a widget."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from msgspec.structs import replace
+
+from core.design.design import Design
+from core.design.replay import Replay, Stage, replay
+from core.errors import Refusal
+from core.steps.catalogue import KINDS, AnyStep
+from core.units import Unit
+
+LineState: TypeAlias = Literal["done", "refused", "waits"]
+
+Sentences: TypeAlias = dict[tuple[Stage, Unit], str]
+
+SIGN_REFUSED = "≠"
+SIGN_NOTE = "·"
+
+
+@dataclass(frozen=True, slots=True)
+class StepLine:
+    """One step of the list: its sentence, and under it what it has to say or why it was refused."""
+
+    step_id: str
+    number: int
+    state: LineState
+    sentence: str
+    notes: tuple[str, ...] = ()
+
+    @property
+    def text(self) -> str:
+        """The line as it is shown, notes underneath."""
+        sign = f"{SIGN_REFUSED} " if self.state == "refused" else ""
+        mark = SIGN_REFUSED if self.state == "refused" else SIGN_NOTE
+        return "\n".join((f"{sign}{self.number}. {self.sentence}", *(f"    {mark} {note}" for note in self.notes)))
+
+
+def step_lines(now: Replay, known: Sentences | None = None) -> tuple[StepLine, ...]:
+    """A line for every step. `known` remembers the sentences of stages, as one takes as long as its step does."""
+    sentences: Sentences = {}
+    unit = now.design.unit
+    done = {stage.step.id: stage for stage in now.stages}
+    lines = []
+    for number, step in enumerate(now.design.steps, start=1):
+        stage = done.get(step.id)
+        if stage is not None:
+            sentence = (known or {}).get((stage, unit)) or step.sentence(stage.before, unit)
+            sentences[stage, unit] = sentence
+            lines.append(StepLine(step.id, number, "done", sentence, tuple(note.sentence for note in stage.notes)))
+        else:
+            lines.append(_undone(now, step, number))
+    if known is not None:
+        known.clear()
+        known.update(sentences)
+    return tuple(lines)
+
+
+def _undone(now: Replay, step: AnyStep, number: int) -> StepLine:
+    words = kind_words(step)
+    if now.refused is not None and now.refused.step_id == step.id:
+        return StepLine(step.id, number, "refused", f"{words}: cannot be done.", (now.refused.sentence,))
+    waits_for = len(now.stages) + 1
+    return StepLine(step.id, number, "waits", f"{words}: waits for step {waits_for}.")
+
+
+def kind_words(step: AnyStep) -> str:
+    """The kind of a step with the piece it is about: `Cut of the front`."""
+    kind = next(name for name, of in KINDS.items() if isinstance(step, of)).capitalize()
+    piece = getattr(step, "piece", "")
+    return f"{kind} of the {piece}" if piece else kind
+
+
+def index_of(design: Design, step_id: str) -> int:
+    """Where a step stands in the list. Refusal when it is not there."""
+    for index, step in enumerate(design.steps):
+        if step.id == step_id:
+            return index
+    raise Refusal(f"There is no step {step_id} in this design.")
+
+
+def moved(now: Replay, step_id: str, by: int) -> Design:
+    """The design with a step one place earlier (by = -1) or later (by = 1).
+
+    Refusal when it stands at that end already, or when the order could not be done as far as it is now.
+    """
+    design = now.design
+    here = index_of(design, step_id)
+    there = here + by
+    if not 0 <= there < len(design.steps):
+        raise Refusal(f"Step {here + 1} is the {'first' if by < 0 else 'last'} one already.")
+    steps = list(design.steps)
+    steps[here], steps[there] = steps[there], steps[here]
+    changed = replace(design, steps=tuple(steps))
+    then = replay(changed, now)
+    if then.refused is not None and len(then.stages) <= len(now.stages):
+        side = "before" if by < 0 else "after"
+        raise Refusal(f"Step {here + 1} cannot stand {side} step {there + 1}: {then.refused.sentence}")
+    return changed
