@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import hypot
+from typing import Final
 
 from core.geometry.polyline import Point, as_point, nearest, point_at
 from core.pieces.folded_piece import SLIT
@@ -17,6 +18,9 @@ from core.pieces.places import Place, place_at, place_on_line
 from core.pieces.records import Edge, Garment, Piece
 from core.pieces.turning import dart_words
 from core.units import Unit, show_length
+
+FAR: Final = 1e6
+"""mm: any distance will do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +50,14 @@ def snap(
     if best is None and edges:
         best = _on_edge(garment, piece, at, reach, unit=unit) or _on_line(garment, piece, at, reach, skip=skip)
     return best
+
+
+def nearest_end(garment: Garment, piece: Piece, at: Point, *, unit: Unit, skip: str = "") -> Snap:
+    """The place on an edge or another line nearest to a place, however far: where the end of a line goes."""
+    edge = _on_edge(garment, piece, at, FAR, unit=unit)
+    line = _on_line(garment, piece, at, FAR, skip=skip)
+    found = [place for place in (edge, line) if place is not None]
+    return min(found, key=lambda place: _gap(place.at, at))
 
 
 def _nearest(points: list[Snap], at: Point, reach: float) -> Snap | None:

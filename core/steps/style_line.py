@@ -52,7 +52,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
         piece = garment.piece(self.piece)
         if len(self.points) < 2:
             raise Refusal(f"The line {self.name} on piece {self.piece} needs two points or more.", piece=self.piece)
-        curve = self._curve(garment, piece)
+        curve = self.curve(garment, piece)
         line = Line(self.name, self.purpose, laid_flat(piece, curve, self.folded))
         line = self._ends_settled(piece, line)
         self._refuse_outside(piece, line)
@@ -61,7 +61,8 @@ class StyleLine(Step, frozen=True, tag="style line"):
         change = Change(pieces={piece.name: (replace(piece, lines=(*others, line)),)}, origins={self.name: origin})
         return Effect(change, tuple(self._advice(piece, line)))
 
-    def _curve(self, garment: Garment, piece: Piece) -> Points:
+    def curve(self, garment: Garment, piece: Piece) -> Points:
+        """The curve (N, 2) in the frame it is drawn in. Refusal when it crosses itself or points coincide."""
         points = placed_points(garment, piece, self.points, self.drawn_on, folded=self.folded)
         start, end = self._fold_directions(piece, points)
         corners = [point.corner for point in self.points]

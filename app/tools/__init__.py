@@ -1,0 +1,1 @@
+"""Tools: what the hand does on the cutting table, one file each."""
