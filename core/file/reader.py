@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os.path
+from datetime import date
 from pathlib import Path
 from typing import Final
 
@@ -67,7 +68,18 @@ def design_in(data: bytes) -> Design:
     except msgspec.ValidationError as error:
         raise Unfit(f"its design does not read as one ({error})") from error
     _refuse_ids(design)
+    _refuse_date(design.date)
     return design
+
+
+def _refuse_date(text: str) -> None:
+    """The date is printed and becomes that of the pages, so it is a date or nothing."""
+    try:
+        written = not text or date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        written = False
+    if not written:
+        raise Unfit("its date is not written as year-month-day")
 
 
 def _refuse_ids(design: Design) -> None:

@@ -244,9 +244,12 @@ def put(*keys: str | int, value: object) -> Callable[[dict[str, Any]], None]:
         (put("name", value=7), "Expected `str`"),
         (put("steps", 1, "id", value="sheer-1"), "two of its steps have the id “sheer-1”"),
         (put("steps", 1, "id", value=""), "has no id"),
+        (put("date", value="2 March"), "not written as year-month-day"),
+        (put("date", value="20260302"), "not written as year-month-day"),
+        (put("date", value="2026-02-30"), "not written as year-month-day"),
         (lambda design: design.pop("body"), "missing required field `body`"),
     ],
-    ids=range(19),
+    ids=range(22),
 )
 def test_a_design_that_is_not_as_it_should_be_is_refused(alter: Callable[[dict[str, Any]], None], words: str) -> None:
     """Also where someone has made the digest fit: unknown fields, wrong types, absurd sizes, ids that are not alone."""
