@@ -1,15 +1,20 @@
-"""Rulers along the top and the left of the table, in the user's unit; 0 is centre front and the waist level."""
+"""Rulers along the top and the left of the table, in the user's unit; 0 is centre front and the waist level.
+
+They are widgets of their own, so that following the pointer draws nothing else anew.
+"""
 
 from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QPainter
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
 
 from app.canvas.piece_marks import small
 from app.canvas.ticks import Tick, ticks
 from app.canvas.view import View
+from app.messages import guard
 from app.theme import Theme
 from core.geometry.polyline import Point
 from core.units import Unit
@@ -21,46 +26,100 @@ LENGTHS: Final = (11.0, 8.0, 5.0)
 """Pixels of a mark by its rank."""
 
 
-def draw_rulers(
-    painter: QPainter, size: QSize, view: View, *, theme: Theme, unit: Unit, font: QFont, pointer: Point | None
-) -> None:
-    """Draw both rulers, with the pointer's place on each."""
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-    painter.setFont(small(font))
-    across = ticks(view.left, view.scale, size.width(), unit=unit)
-    up = ticks(view.top - size.height() / view.scale, view.scale, size.height(), unit=unit)
-    painter.fillRect(QRectF(0, 0, size.width(), WIDE), QColor(theme.paper))
-    painter.fillRect(QRectF(0, 0, WIDE, size.height()), QColor(theme.paper))
-    painter.setPen(QColor(theme.ink))
-    _across(painter, [tick for tick in across if tick.pixel > WIDE])
-    _up(painter, [tick for tick in up if tick.pixel < size.height() - WIDE], size.height())
-    painter.drawLine(QLineF(WIDE, WIDE, size.width(), WIDE))
-    painter.drawLine(QLineF(WIDE, WIDE, WIDE, size.height()))
-    painter.fillRect(QRectF(0, 0, WIDE, WIDE), QColor(theme.paper))
-    painter.drawText(QRectF(0, 0, WIDE, WIDE), Qt.AlignmentFlag.AlignCenter, unit)
-    if pointer is not None:
-        _pointer(painter, pointer, theme)
+class Ruler(QWidget):
+    """One ruler; the mouse goes through it to the table."""
+
+    def __init__(self, parent: QWidget, orientation: Qt.Orientation) -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self._lies_across = orientation == Qt.Orientation.Horizontal
+        self._marks: list[Tick] = []
+        self._theme: Theme | None = None
+        self._unit: Unit = "mm"
+        self._seen: tuple[object, ...] = ()
+        self._pointer: float | None = None
+
+    def show_view(self, view: View, unit: Unit, theme: Theme) -> None:
+        """Rule for what the table shows now."""
+        seen = (view, unit, theme.name, self.width(), self.height())
+        if seen != self._seen:
+            self._seen, self._unit, self._theme = seen, unit, theme
+            size = self.width() if self._lies_across else self.height()
+            first = view.left if self._lies_across else view.top - size / view.scale
+            self._marks = ticks(first, view.scale, size, unit=unit)
+            self.update()
+
+    def follow(self, pixel: Point | None) -> None:
+        """Show where the pointer is."""
+        now = None if pixel is None else pixel[0] if self._lies_across else pixel[1]
+        if now != self._pointer:
+            self._pointer = now
+            self.update()
+
+    @guard(default=None)
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw marks, numbers, and the pointer's place."""
+        if self._theme is None:
+            return
+        with QPainter(self) as painter:
+            painter.fillRect(self.rect(), QColor(self._theme.paper))
+            painter.setFont(small(self.font()))
+            painter.setPen(QColor(self._theme.ink))
+            if self._lies_across:
+                self._draw_across(painter)
+            else:
+                self._draw_up(painter)
+            if self._pointer is not None:
+                self._draw_pointer(painter, self._pointer, self._theme)
+
+    def _draw_across(self, painter: QPainter) -> None:
+        marks = [mark for mark in self._marks if mark.pixel > WIDE]
+        painter.drawLines([QLineF(mark.pixel, WIDE - LENGTHS[mark.rank], mark.pixel, WIDE) for mark in marks])
+        for mark in marks:
+            if mark.text:
+                painter.drawText(QPointF(mark.pixel + 3, WIDE - 12), mark.text)
+        painter.drawText(QRectF(0, 0, WIDE, WIDE), Qt.AlignmentFlag.AlignCenter, self._unit)
+        painter.drawLine(QLineF(0, WIDE - 1, self.width(), WIDE - 1))
+
+    def _draw_up(self, painter: QPainter) -> None:
+        height = self.height()
+        lines = [
+            QLineF(WIDE - LENGTHS[mark.rank], height - mark.pixel, WIDE, height - mark.pixel) for mark in self._marks
+        ]
+        painter.drawLines(lines)
+        painter.drawLine(QLineF(WIDE - 1, 0, WIDE - 1, height))
+        for mark in self._marks:
+            if mark.text:
+                painter.save()
+                painter.translate(WIDE - 13, height - mark.pixel - 3)
+                painter.rotate(-90)
+                painter.drawText(QPointF(0, 0), mark.text)
+                painter.restore()
+
+    def _draw_pointer(self, painter: QPainter, at: float, theme: Theme) -> None:
+        painter.setPen(QColor(theme.handle))
+        painter.drawLine(QLineF(at, 0, at, WIDE) if self._lies_across else QLineF(0, at, WIDE, at))
 
 
-def _across(painter: QPainter, marks: list[Tick]) -> None:
-    painter.drawLines([QLineF(t.pixel, WIDE - LENGTHS[t.rank], t.pixel, WIDE) for t in marks])
-    for tick in marks:
-        if tick.text:
-            painter.drawText(QPointF(tick.pixel + 3, WIDE - 12), tick.text)
+class Rulers:
+    """The two rulers of a table."""
 
+    def __init__(self, table: QWidget) -> None:
+        self._table = table
+        self._up = Ruler(table, Qt.Orientation.Vertical)
+        self._across = Ruler(table, Qt.Orientation.Horizontal)
 
-def _up(painter: QPainter, marks: list[Tick], height: int) -> None:
-    painter.drawLines([QLineF(WIDE - LENGTHS[t.rank], height - t.pixel, WIDE, height - t.pixel) for t in marks])
-    for tick in marks:
-        if tick.text:
-            painter.save()
-            painter.translate(WIDE - 13, height - tick.pixel - 3)
-            painter.rotate(-90)
-            painter.drawText(QPointF(0, 0), tick.text)
-            painter.restore()
+    def show_view(self, view: View, unit: Unit, theme: Theme) -> None:
+        """Lay the rulers along the table's sides and rule for what it shows."""
+        size = self._table.size()
+        self._across.setGeometry(0, 0, size.width(), WIDE)
+        self._up.setGeometry(0, WIDE, WIDE, max(size.height() - WIDE, 0))
+        self._across.show_view(view, unit, theme)
+        up = View(view.zoom, view.true, view.left, view.top - WIDE / view.scale)
+        self._up.show_view(up, unit, theme)
 
-
-def _pointer(painter: QPainter, at: Point, theme: Theme) -> None:
-    painter.setPen(QColor(theme.handle))
-    painter.drawLine(QLineF(at[0], 0, at[0], WIDE))
-    painter.drawLine(QLineF(0, at[1], WIDE, at[1]))
+    def follow(self, pixel: Point | None) -> None:
+        """Show where the pointer is on both."""
+        self._across.follow(pixel)
+        self._up.follow(None if pixel is None else (pixel[0], pixel[1] - WIDE))

@@ -22,17 +22,25 @@ from core.units import Unit, show_length
 RADIUS = 8.0
 """Pixels."""
 
+INWARD = 13.0
+"""Pixels from the edge into the piece."""
+
 SHORTEST = 30.0
 """A side shorter than so many pixels carries no mark."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Mark:
-    """A seam's mark on one of its sides: which edge it stands at, the verdict, and words where it is not exact."""
+    """A seam's mark on one of its sides: at which edge and where on it, the verdict, and words where it is not exact.
+
+    `direction` in radians is the edge's own at `at`, in the flat piece.
+    """
 
     seam: str
     piece: str
     edge: Edge
+    at: Point
+    direction: float
     verdict: Verdict
     words: str
 
@@ -50,7 +58,8 @@ def _marks(found: Match, unit: Unit) -> list[Mark]:
         if chain:
             link = max(chain, key=_length)
             words = f"{out} too long" if out and is_longer else ""
-            made.append(Mark(row.name, link.piece.name, link.edge, row.verdict, words))
+            at, direction = _middle(link.edge.points)
+            made.append(Mark(row.name, link.piece.name, link.edge, at, direction, row.verdict, words))
     return made
 
 
@@ -76,17 +85,23 @@ def draw_seam_marks(sheet: Sheet, table: Sequence[Laid], marks: Sequence[Mark]) 
     sheet.painter.setFont(font)
     for mark in marks:
         item = by_name.get(mark.piece)
-        edge = shown_edge(item, mark.edge) if item is not None else None
-        if item is not None and edge is not None and edge.length * sheet.frame.scale > SHORTEST:
-            _draw(sheet, mark, at=_beside(item, edge.points, 13.0 / sheet.frame.scale), font=font)
+        if item is not None and mark.edge.length * sheet.frame.scale > SHORTEST:
+            at, direction = _lying(item, mark)
+            off = INWARD / sheet.frame.scale
+            place = item.to_table((at[0] - off * sin(direction), at[1] + off * cos(direction)))
+            _draw(sheet, mark, at=place, font=font)
 
 
-def _beside(item: Laid, points: Points, off: float) -> Point:
-    """The place `off` mm inside the piece from the middle of an edge, on the table."""
-    total = length(points)
-    x, y = point_at(points, 0.44 * total)
-    along = tangent_at(points, 0.44 * total)
-    return item.to_table((x - off * sin(along), y + off * cos(along)))
+def _lying(item: Laid, mark: Mark) -> tuple[Point, float]:
+    """Where the mark stands on the piece as it is shown."""
+    shown = shown_edge(item, mark.edge) if item.folded else None
+    return _middle(shown.points) if shown is not None else (mark.at, mark.direction)
+
+
+def _middle(points: Points) -> tuple[Point, float]:
+    """A place near the middle of an edge, off where a label or a notch would stand, and the direction there."""
+    along = 0.44 * length(points)
+    return point_at(points, along), tangent_at(points, along)
 
 
 def _draw(sheet: Sheet, mark: Mark, *, at: Point, font: QFont) -> None:

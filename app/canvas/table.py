@@ -23,7 +23,7 @@ from app.canvas.inks import inks_for
 from app.canvas.paths import Frame
 from app.canvas.pictures import Pictures
 from app.canvas.piece_drawing import Look, Sheet
-from app.canvas.rulers import draw_rulers
+from app.canvas.rulers import Rulers
 from app.canvas.scene import Scene
 from app.canvas.table_drawing import draw_everything
 from app.canvas.tool import Handle, Pointer, Tool
@@ -81,6 +81,7 @@ class CuttingTable(QWidget):
         self.hand = Hand(self, self._pointer_at, self._pan)
         self.hand.tool = self.tool
         self._row = HandleRow(self)
+        self._rulers = Rulers(self)
         self._look: Look | None = None
         self._is_fitted = self._is_space_down = False
         self._since_tap = QElapsedTimer()
@@ -109,7 +110,7 @@ class CuttingTable(QWidget):
     def set_theme(self, theme: Theme) -> None:
         """Draw in other colours."""
         self.theme, self._look = theme, None
-        self.update()
+        self.refresh()
 
     def set_folded(self, piece: str, dart: str | None) -> None:
         """Show a piece with one of its darts folded shut, or with all of them open."""
@@ -181,6 +182,7 @@ class CuttingTable(QWidget):
             made.focused.connect(self.update)
         pixels = [self.view.to_pixels(handle.at) for handle in self.shown_handles]
         self._row.lay(self.shown_handles, [QPoint(round(x), round(y)) for x, y in pixels])
+        self._rulers.show_view(self.view, self.unit, self.theme)
         self.update()
 
     def focus_handle(self, key: str) -> None:
@@ -268,6 +270,7 @@ class CuttingTable(QWidget):
             self._is_fitted = True
             self._measure_screen()
             self.fit_all()
+        self.refresh()
 
     def _measure_screen(self) -> None:
         dpi = self.screen().physicalDotsPerInch()
@@ -289,7 +292,7 @@ class CuttingTable(QWidget):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Noted only; the work is done once a frame."""
         self.hand.move(event)
-        self.update()
+        self._rulers.follow((event.position().x(), event.position().y()))
 
     @guard(default=None)
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -306,7 +309,7 @@ class CuttingTable(QWidget):
     def leaveEvent(self, event: QEvent) -> None:
         """The rulers no longer show the pointer."""
         self.hand.pointer = None
-        self.update()
+        self._rulers.follow(None)
 
     @guard(default=None)
     def focusOutEvent(self, event: QFocusEvent) -> None:
@@ -365,9 +368,3 @@ class CuttingTable(QWidget):
 
     def _show_cursor(self) -> None:
         self.setCursor(Qt.CursorShape.OpenHandCursor if self._is_space_down else self.tool.cursor)
-
-    def draw_rulers(self, painter: QPainter) -> None:
-        """The rulers, over everything."""
-        at = self.hand.pointer.pixel if self.hand.pointer is not None else None
-        theme, unit, font = self.theme, self.unit, self.font()
-        draw_rulers(painter, self.size(), self.view, theme=theme, unit=unit, font=font, pointer=at)

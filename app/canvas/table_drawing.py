@@ -1,4 +1,4 @@
-"""What the table draws: its own lines, the pieces, ghosts, what is selected, what the tool holds, handles, rulers."""
+"""What the table draws: its own lines, the pieces, ghosts, what is selected, what the tool holds, handles."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ CHALK_WIDE: Final = 2.2
 
 
 def draw_everything(table: CuttingTable, painter: QPainter) -> None:
-    """One frame of the table, from the table top up to the rulers."""
+    """One frame of the table, from the table top up to the handles."""
     sheet, scene, theme = table.sheet(painter), table.scene, table.theme
     painter.fillRect(table.rect(), QColor(theme.table))
     draw_grid(painter, table.size(), table.view, theme=theme, unit=table.unit)
@@ -49,7 +49,6 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
     focused = table.focused_handle
     if focused is not None:
         draw_focus(painter, focused, sheet.frame, theme)
-    table.draw_rulers(painter)
 
 
 def draw_grid(painter: QPainter, size: QSize, view: View, *, theme: Theme, unit: Unit) -> None:

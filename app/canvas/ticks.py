@@ -40,15 +40,12 @@ def ticks(first: float, scale: float, size: float, *, unit: Unit) -> list[Tick]:
     per_unit = MM_PER[unit] * scale
     fine = _least(unit, LEAST_GAP / per_unit)
     coarse = _least(unit, LEAST_LABEL_GAP / per_unit, multiple_of=fine)
-    middle = _between(unit, fine, coarse)
-    start = ceil(Fraction(first / MM_PER[unit]) / fine)
-    stop = floor(Fraction((first + size / scale) / MM_PER[unit]) / fine)
+    numbered, longer = int(coarse / fine), int(_between(unit, fine, coarse) / fine)
+    step = float(fine) * MM_PER[unit]
     found = []
-    for index in range(start, stop + 1):
-        value = index * fine
-        rank = 0 if value % coarse == 0 else 1 if value % middle == 0 else 2
-        pixel = (float(value) * MM_PER[unit] - first) * scale
-        found.append(Tick(pixel, rank, _text(value) if rank == 0 else ""))
+    for index in range(ceil(first / step), floor((first + size / scale) / step) + 1):
+        rank = 0 if index % numbered == 0 else 1 if index % longer == 0 else 2
+        found.append(Tick((index * step - first) * scale, rank, _text(index * fine) if rank == 0 else ""))
     return found
 
 

@@ -48,6 +48,7 @@ class EditLine(Tool):
         self._carried: int | None = None
         self._snap: Snap | None = None
         self._refusal = ""
+        self._drawn: tuple[StyleLine, Points] | None = None
         self.follow()
 
     # --- what is being altered
@@ -94,11 +95,15 @@ class EditLine(Tool):
 
     def _curve(self) -> Points:
         """The line in the frame of the piece as it is shown."""
-        assert self._shown is not None
-        try:
-            return self._shown.curve(self._before, self._before.piece(self._shown.piece))
-        except Refusal:
-            return straight(self._points())
+        step = self._shown
+        assert step is not None
+        if self._drawn is None or self._drawn[0] is not step:
+            try:
+                curve = step.curve(self._before, self._before.piece(step.piece))
+            except Refusal:
+                curve = straight(self._points())
+            self._drawn = (step, curve)
+        return self._drawn[1]
 
     # --- handles
 
@@ -268,7 +273,8 @@ class EditLine(Tool):
         refused = self.table.session.preview(self.table.session.design.with_step(self._trial))
         self._refusal = refused.sentence if refused else ""
         self.table.say(self._refusal or self._report(index))
-        self.table.refresh()
+        if refused:
+            self.table.refresh()
 
     def _report(self, index: int) -> str:
         """Live lengths: the whole line, and how far the point is from the bust point."""
