@@ -12,7 +12,7 @@ from core.body.body import complete
 from core.body.catalogue import MEASUREMENTS, Measurement
 from core.design.design import Design
 from core.errors import Refusal
-from core.units import Unit, parse_angle, parse_length, show_exact
+from core.units import Unit, parse_angle, parse_length
 
 EASES: Mapping[str, str] = {
     "bust": "How much larger than the bust the bodice is all round: 2 in is close-fitting.",
@@ -30,11 +30,6 @@ def read_value(row: Measurement, text: str, unit: Unit) -> float | None:
     if not text.strip():
         return None
     return degrees(parse_angle(text)) if row.kind == "angle" else parse_length(text, unit)
-
-
-def show_value(row: Measurement, value: float, unit: Unit) -> str:
-    """A value as its field shows it: exact, with its unit."""
-    return row.show(value, unit) if row.kind == "angle" else show_exact(value, unit)
 
 
 def is_believable(row: Measurement, value: float | None) -> bool:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, Qt, Signal
+from typing import Final
+
+from PySide6.QtCore import QObject, QSize, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
 
 from app.messages import guard
 from app.panels.panel import coloured, sentence_label
 from app.theme import Theme
+
+LONGEST_TEXT: Final = " 22.0 degrees "
 
 
 class EntryField(QLineEdit):
@@ -17,6 +21,16 @@ class EntryField(QLineEdit):
     meant = Signal()
     given_up = Signal()
     entered = Signal()
+
+    @guard(QSize())
+    def sizeHint(self) -> QSize:
+        """Room for the longest length."""
+        return QSize(self.fontMetrics().horizontalAdvance(LONGEST_TEXT), super().sizeHint().height())
+
+    @guard(QSize())
+    def minimumSizeHint(self) -> QSize:
+        """The same room: a measurement is never cut off."""
+        return self.sizeHint()
 
     @guard(None)
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -59,6 +73,7 @@ class EntryRow(QObject):
         self.id = id_
         self.name = name
         self.label = sentence_label(name, parent)
+        self.label.setMinimumWidth(0)
         self.field = EntryField(parent)
         self.field.setAccessibleName(name)
         self.label.setBuddy(self.field)
@@ -70,11 +85,14 @@ class EntryRow(QObject):
         self.field.given_up.connect(self.restore)
         self.field.entered.connect(self._enter)
 
-    def add_to(self, grid: QGridLayout, row: int) -> None:
-        """Take two rows of a grid of three columns."""
+    def add_to(self, grid: QGridLayout, row: int, *, wide: bool = False) -> None:
+        """Take two rows of a grid of three columns; a wide field takes the room of the state as well."""
         grid.addWidget(self.label, row, 0)
-        grid.addWidget(self.field, row, 1)
-        grid.addWidget(self.state, row, 2)
+        if wide:
+            grid.addWidget(self.field, row, 1, 1, 2)
+        else:
+            grid.addWidget(self.field, row, 1)
+            grid.addWidget(self.state, row, 2)
         grid.addWidget(self.refusal, row + 1, 0, 1, 3)
 
     @property

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from typing import Final
 
 from msgspec.structs import replace
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QScrollArea, QVBoxLayout, QWidget
 
-from app.messages import say
+from app.messages import guard, say
 from app.panels.body_entry import (
     EASES,
     act_label,
@@ -17,7 +17,6 @@ from app.panels.body_entry import (
     ease_words,
     is_believable,
     read_value,
-    show_value,
     with_client,
     with_ease,
     with_values,
@@ -31,11 +30,23 @@ from core.body.body import LONGEST_NAME, Measured, complete
 from core.body.catalogue import MEASUREMENTS, Measurement
 from core.design.design import Design
 from core.errors import Refusal
-from core.units import show_exact, show_length
+from core.units import show_length
 
 CLIENT: Final = "client's name"
 METHOD: Final = "drafting method"
 HINT: Final = "Choose a field to read how it is measured. Fractions, centimetres and millimetres are understood."
+
+
+class TallList(QScrollArea):
+    """A list that scrolls up and down only, and is never narrower than what it holds."""
+
+    @guard(QSize())
+    def minimumSizeHint(self) -> QSize:
+        """The width of the content and of the scroll bar."""
+        hint = super().minimumSizeHint()
+        content = self.widget()
+        inside = content.minimumSizeHint().width() if content is not None else 0
+        return QSize(inside + self.verticalScrollBar().sizeHint().width(), hint.height())
 
 
 class MeasurementsPanel(Panel):
@@ -78,7 +89,7 @@ class MeasurementsPanel(Panel):
         row = EntryRow(id_, name, self._content)
         row.typed.connect(take)
         row.entered.connect(self._show_how)
-        row.add_to(self._grid, self._next_row)
+        row.add_to(self._grid, self._next_row, wide=id_ == CLIENT)
         self._next_row += 2
         return row
 
@@ -103,14 +114,13 @@ class MeasurementsPanel(Panel):
         return box
 
     def _lay(self, content: QWidget) -> None:
-        scroll = QScrollArea(self)
+        scroll = TallList(self)
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._grid.setRowStretch(self._next_row, 1)
         scroll.setWidget(content)
-        scroll.setMinimumWidth(content.minimumSizeHint().width() + scroll.verticalScrollBar().sizeHint().width())
         column = QVBoxLayout(self)
         column.setContentsMargins(4, 4, 4, 4)
         column.addWidget(self.contradiction)
@@ -132,7 +142,8 @@ class MeasurementsPanel(Panel):
         for id_, row in self.rows.items():
             self._show_measurement(row, MEASUREMENTS[id_], measured, design)
         for name, row in self.eases.items():
-            row.show_text(show_exact(getattr(design.ease, name), design.unit), tip=EASES[name])
+            amount = getattr(design.ease, name)
+            row.show_text(show_length(amount, design.unit), tip=f"{EASES[name]} Now {amount:.2f} mm.")
         shapes = (f"{words}: {show_length(amount, design.unit)}" for words, amount in differences(design))
         self.shape.setText("\n".join(shapes))
         self.method.setCurrentIndex(self.method.findData(design.method))
@@ -145,7 +156,7 @@ class MeasurementsPanel(Panel):
             row.show_text("", estimate=estimate, state="estimated", tip=f"Estimated: {about.rule.text}.")
         else:
             state = "required" if about.required else "measured"
-            row.show_text(show_value(about, value, design.unit), state=state, tip=about.how)
+            row.show_text(about.show(value, design.unit), state=state, tip=f"{about.how}{_exactly(about, value)}")
 
     def _show_how(self, id_: str) -> None:
         """Say under the list how the measurement of the focused field is taken, and by which rule it is estimated."""
@@ -271,3 +282,7 @@ class MeasurementsPanel(Panel):
         except Refusal as refusal:
             self.method.setCurrentIndex(self.method.findData(design.method))
             say(self, refusal.sentence)
+
+
+def _exactly(about: Measurement, value: float) -> str:
+    return "" if about.kind == "angle" else f" Now {value:.2f} mm."

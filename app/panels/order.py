@@ -6,7 +6,7 @@ from typing import Final
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from app.messages import guard
 from app.panels.panel import Panel, button, coloured
@@ -69,6 +69,7 @@ class OrderPanel(Panel):
         self.marks = tuple(StationMark(id_, self) for id_ in NEEDS)
         for mark in self.marks:
             mark.chosen.connect(self.go)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self._columns = 0
         self._lay(COLUMNS[0])
         self.refresh(Changed())

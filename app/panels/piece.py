@@ -4,20 +4,17 @@ from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QComboBox,
     QFormLayout,
     QHeaderView,
-    QTableWidget,
-    QTableWidgetItem,
     QVBoxLayout,
     QWidget,
 )
 
 from app.panels.panel import Panel, coloured, heading, sentence_label
 from app.panels.piece_words import cut_words, dart_words, edge_cells, show_area, where_fabric_is_chosen, with_fabric
+from app.panels.tables import put, table
 from app.session import Changed, Session
 from app.theme import Theme
 from core.errors import Refusal
@@ -45,7 +42,10 @@ class PiecePanel(Panel):
         self.fabric.activated.connect(self._take_fabric)
         self.fabric_words = sentence_label(parent=self.body)
         self.facts = sentence_label(parent=self.body)
-        self.edges = _edge_table(self.body)
+        self.edges = table("Edges", COLUMNS, self.body)
+        header = self.edges.horizontalHeader()
+        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         self.darts = sentence_label(parent=self.body)
         self._lay()
         self.refresh(Changed())
@@ -126,7 +126,8 @@ class PiecePanel(Panel):
             self.edges.setRowCount(len(edges))
         for row, edge in enumerate(edges):
             for column, text in enumerate(edge_cells(edge, unit)):
-                _put(self.edges, (row, column), text, f"{edge.length:.3f} mm")
+                right = column == COLUMNS.index("Length")
+                put(self.edges, (row, column), text, tip=f"{edge.length:.3f} mm", right=right)
 
     def _take_fabric(self, index: int) -> None:
         fabric, piece = str(self.fabric.itemData(index)), self.session.shown.garment.pieces.get(self._name)
@@ -137,32 +138,3 @@ class PiecePanel(Panel):
             self.session.do(f"{piece.name.capitalize()} of {fabric}", design)
         except Refusal as refusal:
             self._say_fabric(f"≠ {refusal.sentence}", self.theme.verdicts["wrong"])
-
-
-def _edge_table(parent: QWidget) -> QTableWidget:
-    table = QTableWidget(0, len(COLUMNS), parent)
-    table.setAccessibleName("Edges")
-    table.setHorizontalHeaderLabels(list(COLUMNS))
-    table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-    table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-    table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-    table.setTabKeyNavigation(False)
-    table.verticalHeader().hide()
-    header = table.horizontalHeader()
-    header.setHighlightSections(False)
-    header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-    for column in (1, 2):
-        header.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
-    return table
-
-
-def _put(table: QTableWidget, at: tuple[int, int], text: str, tip: str) -> None:
-    item = table.item(*at)
-    if item is None:
-        item = QTableWidgetItem()
-        if at[1] == COLUMNS.index("Length"):
-            item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        table.setItem(*at, item)
-    if item.text() != text:
-        item.setText(text)
-    item.setToolTip(tip)

@@ -4,19 +4,18 @@ from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QBrush, QColor
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
     QHeaderView,
-    QTableWidget,
-    QTableWidgetItem,
     QVBoxLayout,
     QWidget,
 )
 
 from app.panels.panel import Panel, button, coloured, heading, sentence_label
+from app.panels.tables import put, table
 from app.session import Changed, Session
 from app.theme import Theme
 from core.body.body import complete
@@ -43,8 +42,9 @@ class SeamsPanel(Panel):
 
     def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(session, theme, parent)
-        self.table = _table("Seam table", COLUMNS, self)
-        self.girths = _table("Finished girths", GIRTH_COLUMNS, self)
+        self.table = table("Seam table", COLUMNS, self)
+        self.girths = table("Finished girths", GIRTH_COLUMNS, self)
+        self.table.horizontalHeader().setSectionResizeMode(COLUMNS.index("Pieces"), QHeaderView.ResizeMode.Stretch)
         self.girths.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         self.faults = sentence_label(parent=self)
         self.show_button = button("Show", self, tip="Show the seam on the cutting table.")
@@ -70,8 +70,8 @@ class SeamsPanel(Panel):
         beside.addWidget(self.girths, 1)
         row = QHBoxLayout(self)
         row.setContentsMargins(4, 4, 4, 4)
-        row.addLayout(seams, 3)
-        row.addLayout(beside, 1)
+        row.addLayout(seams, 1)
+        row.addLayout(beside)
 
     # ------------------------------------------------------------------------------------------------------------
     # showing
@@ -96,30 +96,29 @@ class SeamsPanel(Panel):
                 self._write(index, row)
         if other_seams or afresh:
             self._widen()
-            self.table.resizeRowsToContents()
         self._follow_selection()
 
     def _write(self, index: int, row: SeamRow) -> None:
         unit = self.session.design.unit
         lengths = (row.length_a, row.length_b, row.ease, row.difference)
         shown = [show_length(length, unit) for length in lengths]
-        texts = (row.words, ", ".join(row.pieces), *shown, f"{row.sign} {row.verdict}")
+        pieces = ", ".join(row.pieces)
+        texts = (row.words, pieces, *shown, f"{row.sign} {row.verdict}")
         exact = [f"{length:.3f} mm" for length in lengths]
         exact[:2] = [f"{edges}: {length}" for edges, length in zip(row.edges, exact, strict=False)]
-        tips = ("", "", *exact, "")
+        tips = ("", pieces, *exact, "")
         for column, (text, tip) in enumerate(zip(texts, tips, strict=True)):
-            _put(self.table, (index, column), text, tip)
+            put(self.table, (index, column), text, tip=tip, right=2 <= column < VERDICT)
         item = self.table.item(index, VERDICT)
         if item is not None:
             item.setForeground(QBrush(QColor(self.theme.verdicts[row.verdict])))
 
     def _widen(self) -> None:
-        self.table.resizeColumnsToContents()
+        """Give the columns their width: lengths stay in place while they change, and the verdict is always in sight."""
+        self.table.resizeColumnToContents(0)
         length = self.table.fontMetrics().horizontalAdvance(WIDEST_LENGTH)
-        for column in range(2, VERDICT):
-            self.table.setColumnWidth(column, max(length, self.table.columnWidth(column)))
-        widest_word = self.table.fontMetrics().horizontalAdvance("? check  ")
-        self.table.setColumnWidth(VERDICT, max(widest_word, self.table.columnWidth(VERDICT)))
+        for column in range(2, len(COLUMNS)):
+            self.table.setColumnWidth(column, max(length, self.table.horizontalHeader().sectionSizeHint(column)))
 
     def _show_girths(self) -> None:
         now = self.session.replay
@@ -128,15 +127,17 @@ class SeamsPanel(Panel):
         for index, girth in enumerate(found):
             self._write_girth(index, girth)
         self.girths.resizeColumnsToContents()
-        self.girths.resizeRowsToContents()
+        frame = 2 * self.girths.frameWidth()
+        self.girths.setMinimumWidth(self.girths.horizontalHeader().length() + frame)
 
     def _write_girth(self, index: int, girth: Girth) -> None:
         unit = self.session.design.unit
         lengths = (girth.finished, girth.body, girth.ease)
         wanted = "" if girth.wanted is None else f"; wanted {show_length(girth.wanted, unit)}"
-        _put(self.girths, (index, 0), girth.name, "")
+        put(self.girths, (index, 0), girth.name)
         for column, length in enumerate(lengths, start=1):
-            _put(self.girths, (index, column), show_length(length, unit), f"{length:.2f} mm{wanted}")
+            tip = f"{length:.2f} mm{wanted}"
+            put(self.girths, (index, column), show_length(length, unit), tip=tip, right=True)
 
     def _show_faults(self) -> None:
         garment = self.session.replay.garment
@@ -170,33 +171,3 @@ class SeamsPanel(Panel):
         row = self.chosen
         if row is not None:
             self.trim_requested.emit(row.name)
-
-
-def _table(name: str, columns: tuple[str, ...], parent: QWidget) -> QTableWidget:
-    table = QTableWidget(0, len(columns), parent)
-    table.setAccessibleName(name)
-    table.setHorizontalHeaderLabels(list(columns))
-    table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-    table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-    table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-    table.setTabKeyNavigation(False)
-    table.setWordWrap(False)
-    table.verticalHeader().hide()
-    table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-    table.horizontalHeader().setStretchLastSection(True)
-    table.horizontalHeader().setHighlightSections(False)
-    return table
-
-
-def _put(table: QTableWidget, at: tuple[int, int], text: str, tip: str) -> None:
-    """Write a cell, and only what differs of it; whatever has a tip is a length and stands to the right."""
-    item = table.item(*at)
-    if item is None:
-        item = QTableWidgetItem()
-        if tip:
-            item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        table.setItem(*at, item)
-    if item.text() != text:
-        item.setText(text)
-    if item.toolTip() != tip:
-        item.setToolTip(tip)

@@ -46,6 +46,7 @@ class StepsPanel(Panel):
         self.list = StepList(self)
         self.list.setAccessibleName("Steps")
         self.list.setWordWrap(True)
+        self.list.setSpacing(2)
         self.list.setResizeMode(QListView.ResizeMode.Adjust)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
