@@ -154,8 +154,9 @@ class SeamsPanel(Panel):
     def chosen(self) -> SeamRow | None:
         """The seam whose row is selected."""
         index = self.table.currentRow()
-        selected = bool(self.table.selectedItems())
-        return self._rows[index] if selected and 0 <= index < len(self._rows) else None
+        return (
+            self._rows[index] if self.table.selectionModel().hasSelection() and 0 <= index < len(self._rows) else None
+        )
 
     def _follow_selection(self) -> None:
         row = self.chosen
