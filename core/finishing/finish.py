@@ -1,4 +1,4 @@
-"""Finishing: pieces with allowances, notches, grain and labels, ready to be cut or printed."""
+"""Finishing: pieces with allowances, notches, grain and labels, ready to be cut."""
 
 from __future__ import annotations
 
@@ -21,10 +21,7 @@ from core.pieces.outline import cloth_area, wedge_of
 from core.pieces.records import Garment, Piece
 
 GRAIN_ASIDE: Final = 0.55
-"""The grain line runs this share of the radius of the roomiest place away from its middle, the label beside it."""
-
-GRAIN_CLEAR: Final = 3.0
-"""The label keeps this far (mm) from the grain line."""
+"""The grain line runs this share of the radius of the roomiest place off its middle, to leave room for a label."""
 
 GRAIN_SHARE: Final = 0.8
 LONGEST_GRAIN: Final = 250.0
@@ -42,9 +39,6 @@ class Finished:
     cutting_line: Points
     notches: tuple[Notch, ...]
     grain: tuple[Point, Point]
-    label: Point
-    room: float
-    """Radius in mm round the label that is clear of the outline, of open darts and of the grain line."""
     mates: Mapping[str, int]
     """The number of the piece that each sewn edge meets, by edge name."""
     caps: Mapping[str, CapKind]
@@ -100,10 +94,7 @@ def _finished(piece: Piece, design: Design, number: int) -> Finished:
     line, caps = cutting_line(piece, allowances)
     wedges = [wedge_of(piece, dart) for dart in piece.darts]
     grain = _grain(piece, *roomiest(piece.loop, wedges), wedges)
-    label, room = roomiest(piece.loop, [*wedges, grain_strip(grain)])
-    return Finished(
-        piece, number, fabric, allowances, line, notches=(), grain=grain, label=label, room=room, mates={}, caps=caps
-    )
+    return Finished(piece, number, fabric, allowances, line, notches=(), grain=grain, mates={}, caps=caps)
 
 
 def cutting_line(piece: Piece, allowances: Mapping[str, float]) -> tuple[Points, dict[str, CapKind]]:
@@ -134,10 +125,3 @@ def _grain(piece: Piece, middle: Point, room: float, wedges: Sequence[Points]) -
     start, end = foot + low * along, foot + high * along
     return (float(start[0]), float(start[1])), (float(end[0]), float(end[1]))
 
-
-def grain_strip(grain: tuple[Point, Point]) -> Points:
-    """The strip (4, 2) along a grain line that texts keep out of."""
-    first, last = np.array(grain)
-    way = (last - first) / np.hypot(*(last - first))
-    aside = GRAIN_CLEAR * np.array((-way[1], way[0]))
-    return as_points((first + aside, first - aside, last - aside, last + aside))

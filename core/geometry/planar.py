@@ -115,14 +115,22 @@ def outer_loop(more: Sequence[Points], less: Sequence[Points] = ()) -> Points:
 
 
 def roomiest(
-    loop: Points, without: Sequence[Points] = (), *, box: tuple[float, float, float, float] | None = None
+    loop: Points,
+    without: Sequence[Points] = (),
+    *,
+    lines: Sequence[Points] = (),
+    clear: float = 1.0,
+    box: tuple[float, float, float, float] | None = None,
 ) -> tuple[Point, float]:
     """The middle and radius (mm, to 1 mm) of the largest circle inside a loop.
 
-    It keeps out of the loops in `without`, and inside the box (left, bottom, right, top) where there is one. The radius
-    is 0 where nothing is left.
+    It keeps out of the loops in `without`, `clear` mm away from the polylines in `lines`, and inside the box (left,
+    bottom, right, top) where there is one. The radius is 0 where nothing is left.
     """
     whole = _less(Polygon(loop), without)
+    if lines:
+        drawn = shapely.MultiLineString([LineString(line) for line in lines])
+        whole = whole.difference(drawn.buffer(clear, quad_segs=1))
     if box is not None:
         whole = whole.intersection(shapely.box(*box))
     parts = [part for part in shapely.get_parts(whole) if part.geom_type == "Polygon" and part.area > 1.0]

@@ -9,8 +9,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
+import numpy as np
+from numpy.typing import NDArray
+
 from core.geometry.polyline import Point, as_points
-from core.outputs.drawing import Box, Fill, Item, Stroke, Text, box_loop
+from core.outputs.drawing import Box, Drawing, Fill, Item, Stroke, Text, box_loop
+from core.outputs.ink import covered
 from core.outputs.sheet import MARGIN, OVERLAP, Paper, Tile
 
 Edge: TypeAlias = Literal["left", "right", "top", "bottom"]
@@ -25,6 +29,9 @@ SHIFT: Final = 9.0
 """Marks are shifted from joint to joint by this (mm), so that a wrong neighbour does not fit."""
 
 NUMBER: Final = 3.2
+CLEAR: Final = 1.5
+FROM_END: Final = 22.0
+"""Marks keep so far (mm) from lines where they can, and from the corners of the page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,30 +42,56 @@ class Joint:
     marks: tuple[tuple[float, int], ...]
 
 
-def joints_of(tiles: Sequence[Tile], paper: Paper) -> Mapping[str, tuple[Joint, ...]]:
-    """The joints of every tile, by its label. Both pages at a joint carry the same marks at the same places."""
+def joints_of(tiles: Sequence[Tile], paper: Paper, drawn: Mapping[int, Drawing]) -> Mapping[str, tuple[Joint, ...]]:
+    """The joints of every tile, by its label. Both pages at a joint carry the same marks at the same places.
+
+    `drawn` holds what lies on each sheet, by its number, in full-size mm: marks keep clear of it where they can.
+    """
     by_place = {(tile.sheet.number, tile.column, tile.row): tile for tile in tiles}
     found: dict[str, list[Joint]] = {tile.label: [] for tile in tiles}
     number = 1
     for (sheet, column, row), tile in by_place.items():
-        sides: list[tuple[Edge, Edge, tuple[int, int, int], float]] = [
-            ("right", "left", (sheet, column + 1, row), paper.live[1]),
-            ("bottom", "top", (sheet, column, row + 1), paper.live[0]),
+        sides: list[tuple[Edge, Edge, tuple[int, int, int]]] = [
+            ("right", "left", (sheet, column + 1, row)),
+            ("bottom", "top", (sheet, column, row + 1)),
         ]
-        for edge, opposite, place, length in sides:
+        for edge, opposite, place in sides:
             mate = by_place.get(place)
             if mate is not None:
-                marks = tuple(_marks(number, length))
+                marks = _marks(number, _crossed(mate.box, opposite, drawn[sheet], paper))
                 found[tile.label].append(Joint(edge, marks))
                 found[mate.label].append(Joint(opposite, marks))
                 number += len(marks)
     return {label: tuple(joints) for label, joints in found.items()}
 
 
-def _marks(number: int, length: float) -> Iterator[tuple[float, int]]:
+def _crossed(box: Box, edge: Edge, drawn: Drawing, paper: Paper) -> NDArray[np.bool_]:
+    """Whether a mark at each mm on paper along the left or upper edge of a tile's box would lie on what is drawn."""
+    across, along = (0, 1) if edge == "left" else (1, 0)
+    line = box[0] if edge == "left" else box[3]
+    scale = paper.live[along] / (box[along + 2] - box[along])
+    crossed = np.zeros(int(paper.live[along]) + 1, dtype=bool)
+    for item in drawn.items:
+        places = covered(item)[0]
+        near = places[np.abs(places[:, across] - line) * scale <= DIAMOND + CLEAR, along]
+        here = np.rint((near - box[along]) * scale).astype(int)
+        crossed[here[(here >= 0) & (here < len(crossed))]] = True
+    reach = int(DIAMOND + CLEAR)
+    return np.convolve(crossed, np.ones(2 * reach + 1), mode="same") > 0.0
+
+
+def _marks(number: int, crossed: NDArray[np.bool_]) -> tuple[tuple[float, int], ...]:
+    """Two marks with their numbers, near their places but clear of what is drawn; on their places where nothing is."""
+    length = len(crossed) - 1
     shift = SHIFT * ((number // 2) % 4 - 1.5)
+    free = np.flatnonzero(~crossed[int(FROM_END) : length - int(FROM_END)]) + int(FROM_END)
+    marks = []
     for index, share in enumerate(PLACES):
-        yield share * length + shift, number + index
+        wanted = share * length + shift
+        half = free[(free < length / 2) == (share < 0.5)]
+        place = float(half[np.argmin(np.abs(half - wanted))]) if len(half) else wanted
+        marks.append((place, number + index))
+    return tuple(marks)
 
 
 def live_box(paper: Paper) -> Box:

@@ -7,10 +7,12 @@ from textwrap import wrap
 from typing import Final
 
 from core.geometry.placement import Placement
-from core.outputs.drawing import GLYPH_WIDTH, Box, Drawing, Item, Stroke, Text, bounds, box_loop
+from core.geometry.planar import roomiest
+from core.outputs.drawing import GLYPH_WIDTH, Box, Drawing, Item, Stroke, Text, box_loop
+from core.outputs.ink import ink_of
 from core.outputs.joints import live_box
 from core.outputs.plan import Plan
-from core.outputs.sheet import Grid, Sheet, grid_for, tiles_of
+from core.outputs.sheet import Grid, Placed, Sheet, grid_for, tiles_of
 from core.outputs.squares import SIDE_IN_INCHES
 
 TITLE: Final = 5.0
@@ -21,9 +23,13 @@ HEAD: Final = 17.0
 GAP: Final = 7.0
 """mm between the sheets on the map, and between its parts."""
 
-LARGEST_MAP: Final = 0.2
+LARGEST_MAP: Final = 0.3
 MAP_STEP: Final = 0.97
-"""The map is drawn at a fifth of the paper's size, or as much smaller as it takes to fit."""
+"""The map is drawn at this share of the paper's size, or as much smaller as it takes to fit."""
+
+NUMBER: Final = 5.0
+PAGE_LABEL: Final = 3.4
+"""Sizes in mm of a piece's number and a page's label on the map."""
 
 LINE: Final = 3.8
 SIZE_OF_LINE: Final = 0.68
@@ -91,21 +97,39 @@ def _flowed(sheets: Sequence[Sheet], grid: Grid, factor: float, box: Box) -> lis
 
 
 def _sheet(sheet: Sheet, grid: Grid, factor: float) -> Iterator[Item]:
-    """Tiles with their labels and pieces with their numbers, in full-size mm of the sheet."""
-    for tile in tiles_of(sheet, grid):
-        yield Stroke(box_loop(tile.box), "frame", closed=True)
-        left, _, _, top = tile.box
-        at = (left + 1.2 / factor, top - 3.8 / factor)
-        yield Text(at, 3.2 / factor, tile.label, "page label", anchor="start")
-    for placed in sheet.placed:
-        line = placed.placement.points(placed.finished.cutting_line)
-        yield Stroke(line, "map line")
-        x, y = placed.placement.point(placed.finished.label)
-        number = str(placed.finished.number)
-        size = min(5.0 / factor, 1.4 * placed.finished.room)
-        left, bottom, right, top = bounds(line)
-        size = min(size, (right - left) / 2, (top - bottom) / 2)
-        yield Text((x, y - 0.36 * size), size, number, "label")
+    """What each page shows once it is joined, with its label, and the pieces with their numbers, in mm of the sheet."""
+    tiles = tiles_of(sheet, grid)
+    lines = tuple(Stroke(placed.placement.points(placed.finished.cutting_line), "map line") for placed in sheet.placed)
+    numbers = tuple(_number(placed, factor) for placed in sheet.placed)
+    drawn = Drawing((*lines, *numbers)).scaled(factor)
+    for tile in tiles:
+        left, bottom, right, top = tile.box
+        box = (left, bottom, min(right, left + grid.step[0]), top)
+        box = box if tile.column < sheet.columns - 1 else tile.box
+        box = (box[0], box[1] + (grid.overlap if tile.row < sheet.rows - 1 else 0.0), box[2], box[3])
+        yield Stroke(box_loop(box), "frame", closed=True)
+        yield _page_label(tile.label, box, drawn, factor)
+    yield from lines
+    yield from numbers
+
+
+def _number(placed: Placed, factor: float) -> Text:
+    loop = placed.finished.cutting_line[:-1]
+    at, room = roomiest(loop)
+    x, y = placed.placement.point(at)
+    size = min(NUMBER / factor, 1.2 * room)
+    return Text((x, y - 0.36 * size), size, str(placed.finished.number), "label")
+
+
+def _page_label(label: str, box: Box, drawn: Drawing, factor: float) -> Text:
+    """A page's label where the page is emptiest on the map."""
+    left, bottom, right, top = (factor * side for side in box)
+    size = (GLYPH_WIDTH * 1.3 * PAGE_LABEL * len(label), PAGE_LABEL)
+    within = (left + 1.0, bottom + 1.0, right - 1.0, top - 1.0)
+    x, y = ink_of(drawn, (left, bottom, right, top)).emptiest(size, within, clear=0.0)
+    return Text(
+        (x / factor, (y + 0.15 * PAGE_LABEL) / factor), PAGE_LABEL / factor, label, "page label", anchor="start"
+    )
 
 
 # --------------------------------------------------------------------------------------------------------------

@@ -6,18 +6,16 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-from core.finishing.finish import grain_strip
 from core.geometry.placement import Placement
-from core.geometry.planar import roomiest
-from core.geometry.polyline import as_points
+from core.geometry.polyline import Point
 from core.outputs.drawing import Box, Drawing, Text, bounds, box_loop
+from core.outputs.ink import ink_of
 from core.outputs.joints import frame, glue_strips, joining_marks, live_box
 from core.outputs.page_map import map_drawing
-from core.outputs.piece_drawing import piece_label, piece_lines
+from core.outputs.piece_label import label_spot, piece_label
 from core.outputs.plan import Plan
 from core.outputs.sheet import MARGIN, Placed, Tile
-from core.outputs.squares import ink_of, squares
-from core.pieces.outline import wedge_of
+from core.outputs.squares import squares
 
 PageKind: TypeAlias = Literal["map", "tile"]
 
@@ -25,7 +23,9 @@ FOOT: Final = 7.0
 FOOT_SIZE: Final = 2.3
 """The line at the foot stands clear of what printers leave bare, 6.35 mm."""
 
-LONGEST_TITLE: Final = 48
+LONGEST_TITLE: Final = 90
+"""Glyphs of the design's and the client's name together."""
+
 SMALLEST_ROOM: Final = 9.0
 """A tile with less room (mm on paper) inside a piece is not labelled again."""
 
@@ -52,11 +52,11 @@ def pages(plan: Plan) -> Iterator[Page]:
     """The pages in order, each drawn when it is asked for."""
     map_page = _with_squares(plan, over=map_drawing(plan), under=Drawing(), label="")
     yield Page("map", "map", 0, (0.0, 0.0), map_page, _foot(plan, "", 1))
-    lines = {placed.finished.number: _lines(placed, plan.scale) for placed in plan.placed}
+    lines = {placed.finished.name: plan.lines[placed.finished.name].placed(placed.placement) for placed in plan.placed}
     for number, tile in enumerate(plan.tiles, start=2):
         pattern = Drawing()
         for placed in tile.sheet.placed:
-            pattern += lines[placed.finished.number].inside(tile.box)
+            pattern += lines[placed.finished.name].inside(tile.box)
             pattern += _label(placed, tile, plan)
         yield _tile_page(plan, tile, pattern, _foot(plan, tile.label, number))
 
@@ -68,10 +68,6 @@ def _foot(plan: Plan, label: str, number: int) -> Text:
     parts = [label, title, plan.design.date, plan.paper.words, f"scale {plan.scale_words}"]
     words = "   ".join(part for part in (*parts, f"page {number} of {plan.count}") if part)
     return Text((MARGIN, FOOT), FOOT_SIZE, words, "words", anchor="start")
-
-
-def _lines(placed: Placed, scale: float) -> Drawing:
-    return piece_lines(placed.finished, scale=scale).placed(placed.placement)
 
 
 def _tile_page(plan: Plan, tile: Tile, pattern: Drawing, foot: Text) -> Page:
@@ -87,14 +83,14 @@ def _tile_page(plan: Plan, tile: Tile, pattern: Drawing, foot: Text) -> Page:
 def _with_squares(plan: Plan, *, over: Drawing, under: Drawing, label: str) -> Drawing:
     """The page with the test squares behind what is drawn, where they cross least of it."""
     live = live_box(plan.paper)
-    notes = () if plan.scale == 1.0 else ("The pattern is smaller, these squares are not.",)
+    notes = () if plan.scale == 1.0 else (f"Pattern {plan.scale_words}, squares true size.",)
     return under + squares(ink_of(over, live), live, label, notes) + over
 
 
 def _label(placed: Placed, tile: Tile, plan: Plan) -> Drawing:
     """The piece's label where it lies on this tile: whole on the tile with most room, short on others with some."""
     finished, scale = placed.finished, plan.scale
-    spots = {other.label: _spot(placed, other.box, scale) for other in plan.tiles if other.sheet is tile.sheet}
+    spots = {other.label: _spot(placed, other.box, plan) for other in plan.tiles if other.sheet is tile.sheet}
     best = max(spots, key=lambda label: spots[label][1])
     at, room = spots[tile.label]
     if tile.label == best:
@@ -105,11 +101,10 @@ def _label(placed: Placed, tile: Tile, plan: Plan) -> Drawing:
     return piece_label(finished, at, small, scale=scale, short=True).placed(placed.placement)
 
 
-def _spot(placed: Placed, box: Box, scale: float) -> tuple[tuple[float, float], float]:
+def _spot(placed: Placed, box: Box, plan: Plan) -> tuple[Point, float]:
     """Where on a tile the piece has most room for a label, in the piece's frame, and its radius."""
-    clear = LABEL_CLEAR / scale
-    inner = as_points(box_loop((box[0] + clear, box[1] + clear, box[2] - clear, box[3] - clear)))
+    clear = LABEL_CLEAR / plan.scale
+    inner = box_loop((box[0] + clear, box[1] + clear, box[2] - clear, box[3] - clear))
     back = bounds(placed.placement.inverse().points(inner))
-    piece = placed.finished.piece
-    without = [*(wedge_of(piece, dart) for dart in piece.darts), grain_strip(placed.finished.grain)]
-    return roomiest(piece.loop, without, box=back)
+    finished = placed.finished
+    return label_spot(finished, plan.lines[finished.name], box=back, scale=plan.scale)

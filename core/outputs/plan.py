@@ -8,7 +8,9 @@ from typing import Final
 
 from core.design.design import Design
 from core.finishing.finish import Finished
+from core.outputs.drawing import Drawing
 from core.outputs.joints import Joint, joints_of
+from core.outputs.piece_drawing import piece_lines
 from core.outputs.placing import sheets_of
 from core.outputs.sheet import Paper, Placed, Sheet, Tile, grid_for, tiles_of
 
@@ -25,6 +27,8 @@ class Plan:
     sheets: tuple[Sheet, ...]
     tiles: tuple[Tile, ...]
     joints: Mapping[str, tuple[Joint, ...]]
+    lines: Mapping[str, Drawing]
+    """What is drawn of each piece but its label, by its name, in the piece's own frame."""
 
     @property
     def count(self) -> int:
@@ -47,4 +51,11 @@ def plan(design: Design, pieces: Sequence[Finished], paper: Paper, *, scale: flo
     grid = grid_for(paper, scale)
     sheets = sheets_of(pieces, grid, scale=scale)
     tiles = tuple(tile for sheet in sheets for tile in tiles_of(sheet, grid))
-    return Plan(design, paper, scale, sheets, tiles, joints_of(tiles, paper))
+    lines = {piece.name: piece_lines(piece, scale=scale) for piece in pieces}
+    drawn = {sheet.number: _drawn(sheet, lines) for sheet in sheets}
+    return Plan(design, paper, scale, sheets, tiles, joints_of(tiles, paper, drawn), lines)
+
+
+def _drawn(sheet: Sheet, lines: Mapping[str, Drawing]) -> Drawing:
+    parts = (lines[placed.finished.name].placed(placed.placement) for placed in sheet.placed)
+    return sum(parts, Drawing())
