@@ -77,7 +77,8 @@ def _garment(blocks: Blocks, ease: Ease) -> Garment:
 def _refuse_crossing(piece: Piece) -> None:
     if not is_simple_loop(piece.loop):
         raise Refusal(
-            f"The outline of the {piece.name} would cross itself with these measurements; check those that stand out.",
+            f"The outline of the {piece.name} would cross itself; check the measurements shoulder length, across "
+            "front, across back and armhole girth.",
             piece=piece.name,
         )
 

@@ -27,6 +27,9 @@ SHORTEST, LONGEST = -0.012, 0.145
 """The whole neckline lies between these over the neck base, as shares of it: -4 and 50 mm on 34.2 (trade.md G6 asks
 -10 to 60; the handbooks' neckline is about 30 mm longer than the neck base, B9)."""
 
+MOST_OVER: Final = 58.0
+"""And never longer than the neck base by more (mm)."""
+
 FRONT_FULLNESS, BACK_FULLNESS = 0.64, 0.58
 """How near the necklines lie to their corners; 0.55 is an ellipse."""
 
@@ -60,7 +63,7 @@ def necks(body: Mapping[str, float], bust_point: Point, slopes: tuple[float, flo
         return _of_width(body, bust_point, slopes, width=share * base)
 
     usual = at(NECK_WIDTH)
-    wanted = min(max(usual.length, (1 + SHORTEST) * base), (1 + LONGEST) * base)
+    wanted = min(max(usual.length, (1 + SHORTEST) * base), (1 + LONGEST) * base, base + MOST_OVER)
     if usual.length == wanted:
         return usual
     share = solved(lambda share: at(share).length - wanted, NECK_WIDTH, NECK_WIDTH * 1.02, within=0.05)

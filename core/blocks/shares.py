@@ -33,8 +33,12 @@ the excess go to the back dart and the rest to the sides."""
 STEEPEST_FRONT, STEEPEST_BACK, STEEPEST_SIDE = 62.0, 52.0, 20.0
 """Degrees beyond which darts and side seams are refused."""
 
-LEAST_TAKEN: Final = 0.05
-"""Least to take in, as a share of the half bust: below it a dart is too small to sew."""
+LEAST_DART: Final = 0.07
+"""Each waist dart takes in at least so much for a mm of its height, 4 degrees; where bust and waist leave less, the
+side seams lean out to the waist instead."""
+
+FLARE: Final = -10.0
+"""Degrees by which the side seams may lean out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,21 +60,21 @@ class Shares:
 def shared(body: Mapping[str, float], ease: Ease) -> Shares:
     """The shares for a body.
 
-    Refusal when bust and waist leave nothing to take in, or too much for the height between them.
+    Refusal when the waist is far larger than the bust, or leaves too much to take in for the height between them.
     """
     bust, waist = (body["bust"] + ease.bust) / 2, (body["waist"] + ease.waist) / 2
     taken = bust - waist
-    _refuse_too_little(bust, taken)
     underarm = BACK_SHARE * (body["bust"] + body["high_bust"]) / 2 + ease.bust / 4
     cup = CUP_SHARE * (bust - 2 * underarm - USUAL_SURPLUS * bust)
-    back = min(max(BACK_DART_SHARE * taken - cup, 0.18 * taken), 0.32 * taken)
-    side = SIDE_SHARE * taken
     leg, x = body["front_waist_length"] - body["neck_to_bust_point"], body["bust_span"] / 2
+    back = max(min(max(BACK_DART_SHARE * taken - cup, 0.18 * taken), 0.32 * taken), LEAST_DART * leg)
+    side = min(SIDE_SHARE * taken, (taken - back - LEAST_DART * leg) / 2)
     excess = max(taken - 2 * side - back - FRONT_LIMIT * leg, 0.0)
     back, side = back + excess * 2 / 3, side + excess / 6
     angle = 2 * asin(min((taken - 2 * side - back) / (2 * leg), 0.9))
     height = max(bust_height(leg, x, angle), 0.2 * leg)
     shares = Shares(bust, waist, underarm, angle, 2 * atan(back / (2 * height)), atan(side / height))
+    _refuse_too_large_a_waist(shares)
     _refuse_too_steep(body, shares)
     return shares
 
@@ -85,11 +89,12 @@ def dip(distance: float, angle: float) -> float:
     return distance * tan(angle / 4)
 
 
-def _refuse_too_little(bust: float, taken: float) -> None:
-    if taken < LEAST_TAKEN * bust:
+def _refuse_too_large_a_waist(shares: Shares) -> None:
+    if degrees(shares.lean) < FLARE:
         raise Refusal(
-            f"With ease the bust is {2 * bust:.0f} mm and the waist {2 * (bust - taken):.0f} mm, which leaves no waist "
-            "darts to draft; check the measurements waist and bust, or give the bust more ease."
+            f"With ease the waist is {2 * shares.waist:.0f} mm and the bust {2 * shares.bust:.0f} mm, so the side "
+            f"seams would lean out by {-degrees(shares.lean):.0f} degrees; check the measurements waist and bust, or "
+            "give the bust more ease."
         )
 
 

@@ -20,7 +20,7 @@ from core.blocks.ease import Ease
 from core.blocks.necks import Necks, necks
 from core.blocks.shares import shared
 from core.blocks.shoulders import BACK_SLOPE_LESS, Shoulder, back_shoulder, front_shoulder, front_slope
-from core.blocks.solving import solved
+from core.blocks.solving import enclosed, solved
 from core.blocks.waist import Trunk, trunk
 from core.body.body import Measured
 from core.errors import Refusal
@@ -32,6 +32,12 @@ UNDERARM_OVER_BUST: Final = 0.016
 
 SHORTEST_ARMHOLE, LONGEST_ARMHOLE = 1.03, 1.17
 """The whole armhole, in armhole girths: 11 to 62 mm longer on a girth of 363 (trade.md G6 asks 0 to 80 mm)."""
+
+HIGHEST_UNDERARM: Final = 0.6
+"""An armhole that is too long has its underarm raised by up to this share of its height."""
+
+MOST_OVER: Final = 78.0
+"""And never longer than the armhole girth by more (mm)."""
 
 MOST_RAISED: Final = radians(9.0)
 """With all the room that can be given to an arm, the shoulders are raised so much out of their slope."""
@@ -93,7 +99,7 @@ def _for_the_arm(measured: Measured, ease: Ease, lower: Trunk, natural: float) -
 
     The underarm stays at its natural height where that makes an armhole of a good length; else it moves, but not down
     to the bust line; what is still wanting then is got by raising the shoulders and cutting the armholes farther in.
-    Refusal when that is not enough.
+    Refusal when that is not enough, or when no height makes the armhole short enough.
     """
     body, girth = measured.values, measured.values["scye_girth"]
     least = lower.front.pivot[1] + UNDERARM_OVER_BUST * body["back_waist_length"]
@@ -107,11 +113,18 @@ def _for_the_arm(measured: Measured, ease: Ease, lower: Trunk, natural: float) -
         return armholes(body, ease, lower, raised, height=least, room=room).length
 
     usual, shortest = with_height(natural), SHORTEST_ARMHOLE * girth
-    wanted = min(max(usual, shortest), LONGEST_ARMHOLE * girth)
-    height = natural
-    if usual != wanted:
-        height = solved(
-            lambda height: with_height(height) - wanted, natural, natural + (usual - wanted) / 2, within=0.05
+    longest = min(LONGEST_ARMHOLE * girth, girth + MOST_OVER)
+    height: float | None = natural
+    if usual < shortest:
+        guess = natural + (usual - shortest) / 2
+        height = solved(lambda height: with_height(height) - shortest, natural, guess, within=0.05)
+    elif usual > longest:
+        top = natural + HIGHEST_UNDERARM * (shoulders[0].point[1] - natural)
+        height = enclosed(lambda height: with_height(height) - longest, natural, top, within=0.05)
+    if height is None:
+        raise Refusal(
+            f"The armhole would be {usual:.0f} mm long, far too long for an armhole girth of {girth:.0f} mm; check the "
+            "measurements armhole girth, across front and across back."
         )
     if height >= least or with_height(least) >= shortest:
         return max(height, least), 0.0

@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from math import cos, pi, radians, sin, tan
+from math import cos, radians, sin, tan
 from typing import Final
 
 from core.blocks.curves import Bend, squared
-from core.blocks.shares import Shares, bust_height, dip
+from core.blocks.shares import STEEPEST_FRONT, Shares, bust_height, dip
 from core.blocks.solving import solved
 from core.errors import Refusal
 from core.geometry.polyline import Point
@@ -106,7 +106,7 @@ def _ending_at(body: Mapping[str, float], shares: Shares, underarm: float, waist
 
 def _with_waist(at: Callable[[float], Lower], waist: float, guess: float) -> Lower:
     angle = solved(lambda angle: at(angle).waist - waist, guess, guess + 0.02, within=1e-4)
-    if not LEAST_DART < angle < pi / 2 or abs(at(angle).waist - waist) > 1e-3:
+    if not LEAST_DART < angle < radians(STEEPEST_FRONT) or abs(at(angle).waist - waist) > 1e-3:
         raise Refusal(
             f"No waist dart brings the front waist to {waist:.0f} mm; check the measurements waist, bust and front "
             "waist length."

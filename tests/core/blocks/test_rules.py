@@ -97,10 +97,25 @@ def test_estimated_third_side_is_not_laid_down() -> None:
     assert higher > lower
 
 
-def test_a_waist_as_large_as_the_bust_is_refused() -> None:
-    """There is no waist dart to draft, and the sentence says which measurements to look at."""
+def test_a_waist_as_large_as_the_bust_still_has_darts() -> None:
+    """Where bust and waist leave nothing for darts the side seams lean out instead, and the waist is still right."""
+    sample = client(waist=91.0, hip=100.0)
+    assert min(angle(sample, f"{piece}.waist_dart") for piece in ("front", "back")) >= 3.0
+    assert sample.front.landmarks["waist_side"][0] > sample.front.landmarks["underarm"][0]
+    waist = sum(sample.garment.origins[f"{piece}.waist"].length for piece in ("front", "back"))
+    assert waist == pytest.approx((910.0 + Ease().waist) / 2, abs=0.05)
+
+
+def test_a_waist_far_over_the_bust_is_refused() -> None:
+    """Side seams that lean out by more than 10 degrees are no bodice; the measurements are named."""
     with pytest.raises(Refusal, match="measurements waist and bust"):
-        client(waist=90.0, hip=98.0)
+        client(waist=101.0, hip=110.0)
+
+
+def test_an_armhole_far_too_long_is_refused() -> None:
+    """With 25 cm of bust ease and a thin arm no height of the underarm makes the armhole short enough."""
+    with pytest.raises(Refusal, match="across front and across back"):
+        client(Ease(bust=250.0, armhole_depth=60.0), scye_girth=25.5)
 
 
 def test_a_bust_point_at_the_waist_is_refused() -> None:
