@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from app.session import Session
 from core.body.body import entered
 from core.design.design import Design
@@ -24,4 +26,7 @@ def panels_session() -> Session:
 
 def demo_session() -> Session:
     """The concert bodice, in inches."""
-    return Session(concert())
+    return Session(_concert())
+
+
+_concert = cache(concert)

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
@@ -15,6 +16,7 @@ INCH = 25.4
 
 
 def panel_on(qtbot: QtBot, session: Session) -> MeasurementsPanel:
+    """The panel in a window of its own, shown."""
     panel = MeasurementsPanel(session, LIGHT)
     qtbot.addWidget(panel)
     panel.resize(400, 700)
@@ -25,19 +27,21 @@ def panel_on(qtbot: QtBot, session: Session) -> MeasurementsPanel:
 
 
 def field_of(panel: MeasurementsPanel, name: str) -> QLineEdit:
+    """The field of an accessible name."""
     return next(field for field in panel.findChildren(QLineEdit) if field.accessibleName() == name)
 
 
-def type_into(qtbot: QtBot, panel: MeasurementsPanel, name: str, text: str, *, enter: bool = True) -> QLineEdit:
+def type_into(panel: MeasurementsPanel, name: str, text: str, *, enter: bool = True) -> QLineEdit:
+    """Click into a field, replace its text, and press Enter."""
     field = field_of(panel, name)
-    qtbot.mouseClick(field, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(field, Qt.MouseButton.LeftButton)
     field.selectAll()
     if text:
-        qtbot.keyClicks(field, text)
+        QTest.keyClicks(field, text)
     else:
-        qtbot.keyClick(field, Qt.Key.Key_Delete)
+        QTest.keyClick(field, Qt.Key.Key_Delete)
     if enter:
-        qtbot.keyClick(field, Qt.Key.Key_Return)
+        QTest.keyClick(field, Qt.Key.Key_Return)
     return field
 
 
@@ -56,7 +60,7 @@ def test_a_typed_measurement_is_one_act_in_any_unit(qtbot: QtBot, text: str, mm:
     session = demo_session()
     panel = panel_on(qtbot, session)
     before = session.replay.block
-    type_into(qtbot, panel, "bust", text)
+    type_into(panel, "bust", text)
     assert session.design.body.measurements["bust"] == pytest.approx(mm)
     assert session.history.undo_label.startswith("Bust 37 ")
     assert session.replay.block is not before
@@ -69,26 +73,26 @@ def test_leaving_a_field_takes_what_was_typed(qtbot: QtBot) -> None:
     """Tab means the text as Enter does, and goes to the next field."""
     session = demo_session()
     panel = panel_on(qtbot, session)
-    field = type_into(qtbot, panel, "waist", "29", enter=False)
-    qtbot.keyClick(field, Qt.Key.Key_Tab)
+    field = type_into(panel, "waist", "29", enter=False)
+    QTest.keyClick(field, Qt.Key.Key_Tab)
     assert session.design.body.measurements["waist"] == pytest.approx(29 * INCH)
     assert session.history.undo_label == "Waist 29 in"
     assert field_of(panel, "hip").hasFocus()
 
 
 def test_a_bad_value_is_refused_under_its_field_and_kept(qtbot: QtBot) -> None:
-    """What cannot be is said in a sentence beside the field; text and design stay, and Esc brings the old value back."""
+    """What cannot be is said beside the field; text and design stay, and Esc brings the old value back."""
     session = demo_session()
     panel = panel_on(qtbot, session)
     design = session.design
     for text, words in (("lots", "is not a length"), ("3", "not believable"), ("", "missing")):
-        field = type_into(qtbot, panel, "bust", text)
+        field = type_into(panel, "bust", text)
         row = panel.rows["bust"]
         assert words in row.refusal.text()
         assert row.refusal.isVisible()
         assert field.text() == text
         assert session.design is design
-    qtbot.keyClick(field_of(panel, "bust"), Qt.Key.Key_Escape)
+    QTest.keyClick(field_of(panel, "bust"), Qt.Key.Key_Escape)
     assert field_of(panel, "bust").text() == "37 in"
     assert not panel.rows["bust"].refusal.isVisible()
     assert session.design is design
@@ -100,7 +104,7 @@ def test_estimates_are_marked_in_words_and_come_back_when_cleared(qtbot: QtBot) 
     panel = panel_on(qtbot, session)
     row = panel.rows["hip"]
     assert row.state.text() == "measured"
-    field = type_into(qtbot, panel, "hip", "")
+    field = type_into(panel, "hip", "")
     assert "hip" not in session.design.body.measurements
     assert session.history.undo_label == "Hip estimated"
     assert row.state.text() == "estimated"
@@ -115,7 +119,7 @@ def test_the_way_of_measuring_is_said_for_the_focused_field(qtbot: QtBot) -> Non
     """Going into a field shows under the list how the measurement is taken."""
     panel = panel_on(qtbot, demo_session())
     for id_ in ("bust", "scye_depth"):
-        qtbot.mouseClick(field_of(panel, MEASUREMENTS[id_].name), Qt.MouseButton.LeftButton)
+        QTest.mouseClick(field_of(panel, MEASUREMENTS[id_].name), Qt.MouseButton.LeftButton)
         assert MEASUREMENTS[id_].how in panel.how.text()
 
 
@@ -124,13 +128,13 @@ def test_two_values_that_contradict_are_named_at_the_top_until_they_agree(qtbot:
     session = block_session("full")
     panel = panel_on(qtbot, session)
     entries = len(session.history.entries)
-    type_into(qtbot, panel, "bust", "140")
+    type_into(panel, "bust", "140")
     assert "bust" in panel.contradiction.text()
     assert "high bust" in panel.contradiction.text()
     assert panel.contradiction.isVisible()
     assert field_of(panel, "bust").text() == "140"
     assert len(session.history.entries) == entries
-    type_into(qtbot, panel, "high bust", "112")
+    type_into(panel, "high bust", "112")
     assert session.design.body.measurements["bust"] == pytest.approx(1400.0)
     assert session.design.body.measurements["high_bust"] == pytest.approx(1120.0)
     assert not panel.contradiction.isVisible()
@@ -143,8 +147,8 @@ def test_a_value_that_holds_alone_is_taken_beside_one_that_waits(qtbot: QtBot) -
     """A refused bust does not keep a believable shoulder from being taken."""
     session = block_session()
     panel = panel_on(qtbot, session)
-    type_into(qtbot, panel, "bust", "125")
-    type_into(qtbot, panel, "shoulder length", "12.8")
+    type_into(panel, "bust", "125")
+    type_into(panel, "shoulder length", "12.8")
     assert session.design.body.measurements["shoulder"] == pytest.approx(128.0)
     assert session.design.body.measurements["bust"] == pytest.approx(920.0)
     assert field_of(panel, "bust").text() == "125"
@@ -161,13 +165,13 @@ def test_ease_and_client_are_acts_too(qtbot: QtBot) -> None:
     """An ease is taken or refused as a measurement is; the client's name labels its own act."""
     session = demo_session()
     panel = panel_on(qtbot, session)
-    type_into(qtbot, panel, "bust ease", "2 1/2")
+    type_into(panel, "bust ease", "2 1/2")
     assert session.design.ease.bust == pytest.approx(2.5 * INCH)
     assert session.history.undo_label == "Bust ease 2 1/2 in"
-    type_into(qtbot, panel, "bust ease", "30")
+    type_into(panel, "bust ease", "30")
     assert "bust ease" in panel.eases["bust"].refusal.text()
     assert session.design.ease.bust == pytest.approx(2.5 * INCH)
-    type_into(qtbot, panel, "client's name", "Madame Teasel")
+    type_into(panel, "client's name", "Madame Teasel")
     assert session.design.body.name == "Madame Teasel"
     assert session.history.undo_label == "Client's name Madame Teasel"
 
@@ -179,7 +183,7 @@ def test_entering_and_leaving_without_typing_changes_nothing(qtbot: QtBot) -> No
     design = session.design
     for name in ("bust", "hip", "bust ease", "client's name"):
         field = field_of(panel, name)
-        qtbot.mouseClick(field, Qt.MouseButton.LeftButton)
-        qtbot.keyClick(field, Qt.Key.Key_Return)
-        qtbot.keyClick(field, Qt.Key.Key_Tab)
+        QTest.mouseClick(field, Qt.MouseButton.LeftButton)
+        QTest.keyClick(field, Qt.Key.Key_Return)
+        QTest.keyClick(field, Qt.Key.Key_Tab)
     assert session.design is design

@@ -5,6 +5,7 @@ import time
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton, QTableWidget
 from pytestqt.qtbot import QtBot
 
@@ -19,6 +20,7 @@ from tests.app.panels.sample_sessions import block_session, demo_session, panels
 
 
 def panel_on(qtbot: QtBot, session: Session) -> SeamsPanel:
+    """The panel in a window of its own, shown."""
     panel = SeamsPanel(session, LIGHT)
     qtbot.addWidget(panel)
     panel.resize(1000, 260)
@@ -27,27 +29,32 @@ def panel_on(qtbot: QtBot, session: Session) -> SeamsPanel:
 
 
 def cells(panel: SeamsPanel, row: int) -> dict[str, str]:
+    """The texts of a row by column."""
     items = [panel.table.item(row, column) for column in range(len(COLUMNS))]
     return {name: item.text() for name, item in zip(COLUMNS, items, strict=True) if item is not None}
 
 
 def row_of(panel: SeamsPanel, seam: str) -> int:
+    """The row of a seam."""
     return next(row for row in range(panel.table.rowCount()) if cells(panel, row)["Seam"] == seam)
 
 
-def click_row(qtbot: QtBot, panel: SeamsPanel, row: int) -> None:
+def click_row(panel: SeamsPanel, row: int) -> None:
+    """Click a row."""
     item = panel.table.item(row, 0)
     assert item is not None
     at = panel.table.visualItemRect(item).center()
-    qtbot.mouseClick(panel.table.viewport(), Qt.MouseButton.LeftButton, pos=at)
+    QTest.mouseClick(panel.table.viewport(), Qt.MouseButton.LeftButton, pos=at)
 
 
-def press(qtbot: QtBot, panel: SeamsPanel, name: str) -> None:
+def press(panel: SeamsPanel, name: str) -> None:
+    """Click the button of an accessible name."""
     found = next(button for button in panel.findChildren(QPushButton) if button.accessibleName() == name)
-    qtbot.mouseClick(found, Qt.MouseButton.LeftButton)
+    QTest.mouseClick(found, Qt.MouseButton.LeftButton)
 
 
 def with_line_moved(design: Design, by: float) -> Design:
+    """The design with the sheer line's end at the centre front higher by so many mm."""
     line = next(step for step in design.steps if isinstance(step, StyleLine))
     first = replace(line.points[0], y=line.points[0].y + by)
     return design.with_step(replace(line, points=(first, *line.points[1:])))
@@ -116,9 +123,9 @@ def test_show_is_asked_for_the_chosen_seam(qtbot: QtBot) -> None:
     panel = panel_on(qtbot, panels_session())
     assert not panel.show_button.isEnabled()
     assert not panel.trim_button.isEnabled()
-    click_row(qtbot, panel, row_of(panel, "side"))
+    click_row(panel, row_of(panel, "side"))
     with qtbot.waitSignal(panel.show_requested) as asked:
-        press(qtbot, panel, "Show")
+        press(panel, "Show")
     assert asked.args == ["side"]
     assert not panel.trim_button.isEnabled()
 
@@ -127,9 +134,9 @@ def test_trim_is_asked_for_a_seam_that_differs(qtbot: QtBot) -> None:
     """A side that lacks 2 mm of its ease is to be checked (house value: 0.8 to 3 mm), and can be trimmed."""
     panel = panel_on(qtbot, uneven_session())
     assert cells(panel, row_of(panel, "side"))["Verdict"] == "? check"
-    click_row(qtbot, panel, row_of(panel, "side"))
+    click_row(panel, row_of(panel, "side"))
     with qtbot.waitSignal(panel.trim_requested) as asked:
-        press(qtbot, panel, "Trim to match")
+        press(panel, "Trim to match")
     assert asked.args == ["side"]
 
 

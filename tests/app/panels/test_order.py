@@ -1,0 +1,86 @@
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
+from pytestqt.qtbot import QtBot
+
+from app.panels.order import OrderPanel
+from app.panels.stations import stations
+from app.session import Session
+from app.theme import LIGHT
+from core.checks.report import report
+from tests.app.panels.sample_sessions import block_session, demo_session, panels_session
+from tests.app.panels.test_seams import uneven_session
+
+NAMES = ["Measure", "Draft", "Draw", "Darts", "Panels", "Match", "Finish", "Print"]
+
+
+def states(session: Session) -> dict[str, str]:
+    """What each station says."""
+    return {found.name: found.words for found in stations(session.replay, report(session.replay))}
+
+
+def test_a_new_block_is_to_be_drawn_on_next() -> None:
+    """Measured and drafted, the rest waits for what comes before it."""
+    assert states(block_session()) == {
+        "Measure": "done",
+        "Draft": "done",
+        "Draw": "next",
+        "Darts": "waits for draw",
+        "Panels": "waits for draw",
+        "Match": "waits for panels",
+        "Finish": "waits for match",
+        "Print": "waits for finish",
+    }
+
+
+def test_the_finished_demo_is_to_be_printed_next() -> None:
+    """All seams match and every edge is sewn or left open on purpose."""
+    now = states(demo_session())
+    assert now.pop("Print") == "next"
+    assert set(now.values()) == {"done"}
+
+
+def test_a_seam_that_differs_stops_at_the_match() -> None:
+    """Without panels a differing seam keeps nobody from drawing."""
+    assert states(uneven_session())["Match"] == "waits for panels"
+
+
+def test_a_refused_step_is_marked_at_its_station() -> None:
+    """A cut whose line was deleted stops the panels, in sign and words."""
+    session = panels_session()
+    session.do("Delete step 1", session.design.without_step("sheer-1"))
+    found = {station.name: station for station in stations(session.replay, report(session.replay))}
+    assert found["Panels"].state == "refused"
+    assert found["Panels"].sign == "≠"
+    assert found["Match"].words == "waits for panels"
+
+
+def test_eight_stations_are_buttons_that_say_where_to_go(qtbot: QtBot) -> None:
+    """Each station is pressed by its visible name and passes its id on."""
+    panel = OrderPanel(block_session(), LIGHT)
+    qtbot.addWidget(panel)
+    panel.resize(1200, 60)
+    panel.show()
+    buttons = panel.findChildren(QPushButton)
+    assert [found.accessibleName() for found in buttons] == NAMES
+    assert [found.text() for found in buttons] == NAMES
+    with qtbot.waitSignal(panel.go) as went:
+        QTest.mouseClick(buttons[2], Qt.MouseButton.LeftButton)
+    assert went.args == ["draw"]
+    assert panel.marks[2].words.text() == "→ next"
+
+
+def test_the_strip_folds_where_there_is_no_room(qtbot: QtBot) -> None:
+    """At twice the text size in a narrow window the stations stand in several rows, none of them cut off."""
+    panel = OrderPanel(block_session(), LIGHT)
+    qtbot.addWidget(panel)
+    font = panel.font()
+    font.setPointSizeF(2 * font.pointSizeF())
+    panel.setFont(font)
+    panel.resize(700, 300)
+    panel.show()
+    for mark in panel.marks:
+        assert mark.width() >= mark.minimumSizeHint().width()
+        assert panel.rect().contains(mark.geometry())

@@ -1,0 +1,122 @@
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QListWidget, QPushButton
+from pytestqt.qtbot import QtBot
+
+from app.panels.steps import StepsPanel
+from app.session import Session
+from app.theme import LIGHT
+from tests.app.panels.sample_sessions import block_session, demo_session, panels_session
+
+
+def panel_on(qtbot: QtBot, session: Session) -> StepsPanel:
+    """The panel in a window of its own, shown."""
+    panel = StepsPanel(session, LIGHT)
+    qtbot.addWidget(panel)
+    panel.resize(420, 560)
+    with qtbot.waitActive(panel):
+        panel.show()
+        panel.activateWindow()
+    return panel
+
+
+def steps_list(panel: StepsPanel) -> QListWidget:
+    """The list of steps."""
+    return next(found for found in panel.findChildren(QListWidget) if found.accessibleName() == "Steps")
+
+
+def click_step(panel: StepsPanel, row: int) -> None:
+    """Click a line of the list."""
+    found = steps_list(panel)
+    at = found.visualItemRect(found.item(row)).center()
+    QTest.mouseClick(found.viewport(), Qt.MouseButton.LeftButton, pos=at)
+
+
+def press(panel: StepsPanel, name: str) -> None:
+    """Click the button of an accessible name."""
+    found = next(button for button in panel.findChildren(QPushButton) if button.accessibleName() == name)
+    assert found.isEnabled(), name
+    QTest.mouseClick(found, Qt.MouseButton.LeftButton)
+
+
+def texts(panel: StepsPanel) -> list[str]:
+    """All lines of the list."""
+    found = steps_list(panel)
+    return [found.item(row).text() for row in range(found.count())]
+
+
+def test_every_step_is_a_numbered_sentence_with_its_notes(qtbot: QtBot) -> None:
+    """The list tells the work in order, in the design's unit, with what a step has to say under it."""
+    session = demo_session()
+    lines = texts(panel_on(qtbot, session))
+    assert [line.split(".")[0] for line in lines] == [str(n) for n in range(1, len(session.design.steps) + 1)]
+    for line, stage in zip(lines, session.replay.stages, strict=True):
+        assert stage.step.sentence(stage.before, "in") in line
+        assert all(note.sentence in line for note in stage.notes)
+
+
+def test_selecting_a_step_says_which_and_edit_asks_for_it(qtbot: QtBot) -> None:
+    """A click on a line chooses its step; Edit passes its id on."""
+    panel = panel_on(qtbot, demo_session())
+    with qtbot.waitSignal(panel.chosen) as chosen:
+        click_step(panel, 2)
+    assert chosen.args == ["sheer-line-1"]
+    with qtbot.waitSignal(panel.edit_requested) as asked:
+        press(panel, "Edit")
+    assert asked.args == ["sheer-line-1"]
+
+
+def test_a_step_that_lost_its_ground_is_marked_and_one_undo_brings_all_back(qtbot: QtBot) -> None:
+    """Without the sheer line the cut along it is refused at its own line, in its own sentence."""
+    session = panels_session()
+    panel = panel_on(qtbot, session)
+    before = texts(panel)
+    click_step(panel, 0)
+    press(panel, "Delete")
+    assert session.replay.refused is not None
+    (line,) = texts(panel)
+    assert line.startswith("≠ 1.")
+    assert session.replay.refused.sentence in line
+    session.undo()
+    assert texts(panel) == before
+
+
+def test_steps_after_a_refused_one_wait_for_it(qtbot: QtBot) -> None:
+    """Nothing after the step that cannot be done is said to be done."""
+    session = demo_session()
+    panel = panel_on(qtbot, session)
+    click_step(panel, 2)
+    QTest.keyClick(steps_list(panel), Qt.Key.Key_Delete)
+    lines = texts(panel)
+    assert lines[2].startswith("≠ 3.")
+    assert all("waits for step 3" in line for line in lines[3:])
+
+
+def test_a_step_moves_only_where_the_work_can_still_be_done(qtbot: QtBot) -> None:
+    """The cut cannot stand before the line that it follows, and the list says why; two free steps change places."""
+    session = panels_session()
+    panel = panel_on(qtbot, session)
+    design = session.design
+    click_step(panel, 1)
+    press(panel, "Move up")
+    assert session.design is design
+    assert "cannot stand before step 1" in panel.refusal.text()
+    assert panel.refusal.isVisible()
+
+    session.begin(demo_session().design)
+    click_step(panel, 0)
+    press(panel, "Move down")
+    assert [step.id for step in session.design.steps[:2]] == ["neckline-1", "pivot-1"]
+    assert session.history.undo_label == "Move step 1 to 2"
+    assert panel.selected == "pivot-1"
+
+
+def test_buttons_rest_while_nothing_is_selected(qtbot: QtBot) -> None:
+    """A block without steps offers nothing to change."""
+    panel = panel_on(qtbot, block_session())
+    assert texts(panel) == []
+    buttons = panel.findChildren(QPushButton)
+    assert {button.accessibleName() for button in buttons} == {"Edit", "Delete", "Move up", "Move down"}
+    assert not any(button.isEnabled() for button in buttons)
