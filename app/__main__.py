@@ -1,0 +1,39 @@
+"""`sheerwright`, and `python -m app`: the command line, and the window behind `open`."""
+
+# ruff: noqa: PLC0415 - Qt is imported only when a window is to be opened: without a screen the commands still run
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from app.window.display import refuse_without_display
+from core.commands import command_line
+
+if TYPE_CHECKING:
+    from app.window.main_window import MainWindow
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run a command, or open the window; the exit status."""
+    return command_line.main(argv, open_window)
+
+
+def open_window(path: Path | None, demo: bool) -> int:
+    """Open the editor on a file, on the demo or empty, and wait until it is closed."""
+    refuse_without_display()
+    from app.window.start import run_window
+
+    return run_window(path, demo=demo)
+
+
+def make_window(path: Path | None = None, demo: bool = False) -> MainWindow:
+    """A window that is not shown yet, for an application that runs already. Refusal when the file cannot be opened."""
+    from app.window.start import make_window as made
+
+    return made(path, demo=demo)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

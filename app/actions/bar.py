@@ -1,0 +1,123 @@
+"""Menus and toolbar, made from the tables."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QMainWindow, QMenu, QToolBar, QWidget
+
+from app.actions.catalogue import MENUS, TOOLBAR
+from app.actions.desk import Desk
+from app.actions.info import ActionInfo, MenuInfo, Now
+from app.session import Changed
+
+
+class TableAction(QAction):
+    """An action of the table on its desk."""
+
+    def __init__(self, info: ActionInfo, desk: Desk, parent: QObject) -> None:
+        super().__init__(info.text, parent)
+        self.info = info
+        self.desk = desk
+        self.setObjectName(info.id)
+        self.setShortcuts(info.shortcuts())
+        self.setStatusTip(info.tip)
+        self.setToolTip(self._tool_tip())
+        self.triggered.connect(self._run)
+        self.refresh()
+
+    def _tool_tip(self) -> str:
+        keys = self.shortcut().toString()
+        words = self.info.tip or self.info.plain_text
+        return f"{words} ({keys})" if keys else words
+
+    def _run(self) -> None:
+        self.info.run(self.desk)
+        # A checkable action that was chosen twice stays checked.
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show how the action stands now."""
+        now = self.info.now(self.desk) if self.info.now else Now()
+        self.setEnabled(now.is_enabled)
+        self.setCheckable(now.checked is not None)
+        self.setChecked(bool(now.checked))
+        self.setText(now.text or self.info.text)
+
+
+class TableMenu(QMenu):
+    """A menu whose rows are made when it is shown."""
+
+    def __init__(self, info: MenuInfo, desk: Desk, parent: QWidget) -> None:
+        super().__init__(info.text, parent)
+        self.info = info
+        self.desk = desk
+        self.setToolTipsVisible(True)
+        self.setAccessibleName(info.text.replace("&", ""))
+        if info.fill:
+            self.aboutToShow.connect(self._fill)
+
+    def _fill(self) -> None:
+        self.clear()
+        if self.info.fill:
+            self.addActions([TableAction(row, self.desk, self) for row in self.info.fill(self.desk)])
+
+
+class Bars(QObject):
+    """The menu bar and the toolbar of a window, following its desk."""
+
+    def __init__(self, desk: Desk, window: QMainWindow) -> None:
+        super().__init__(window)
+        self.desk = desk
+        self.actions: dict[str, TableAction] = {}
+        for info in MENUS:
+            window.menuBar().addMenu(self._menu(info, window))
+        self.toolbar = self._toolbar(window, TOOLBAR)
+        desk.changed.connect(self.refresh)
+        desk.session.changed.connect(self._follow)
+
+    def _menu(self, info: MenuInfo, parent: QWidget) -> TableMenu:
+        menu = TableMenu(info, self.desk, parent)
+        for row in info.rows:
+            if row is None:
+                menu.addSeparator()
+            elif isinstance(row, MenuInfo):
+                menu.addMenu(self._menu(row, menu))
+            else:
+                self.actions[row.id] = TableAction(row, self.desk, self)
+                menu.addAction(self.actions[row.id])
+        return menu
+
+    def _toolbar(self, window: QMainWindow, ids: Sequence[str | None]) -> QToolBar:
+        bar = QToolBar("Tools", window)
+        bar.setObjectName("tools")
+        bar.setAccessibleName("Tools")
+        bar.setMovable(False)
+        bar.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
+        bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+        for id_ in ids:
+            if id_ is None:
+                bar.addSeparator()
+            else:
+                self._add_button(bar, self.actions[id_])
+        window.addToolBar(bar)
+        return bar
+
+    def _add_button(self, bar: QToolBar, action: TableAction) -> None:
+        # On the toolbar the name stays short while the menu names the act: Undo, and not Undo move of point 3.
+        action.setIconText(action.info.plain_text.rstrip("…"))
+        bar.addAction(action)
+        button = bar.widgetForAction(action)
+        button.setAccessibleName(action.iconText())
+        button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+
+    def _follow(self, changed: Changed) -> None:
+        if not changed.preview:
+            self.refresh()
+
+    def refresh(self) -> None:
+        """Show how every action stands now."""
+        for action in self.actions.values():
+            action.refresh()

@@ -1,0 +1,217 @@
+"""Every action of the window, menu by menu. Menus, toolbar and the list of keys are all made from these tables."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+from pathlib import Path
+from typing import Final
+
+from app import settings
+from app.actions.desk import UNIT_NAMES, ZOOM_STEP, Desk
+from app.actions.help_pages import about, keys, safety
+from app.actions.info import ActionInfo, MenuInfo, Now, StandardKey
+from app.theme import ThemeName
+from app.tools.catalogue import TOOLS, ToolInfo
+from core.units import Unit
+
+# --- files
+
+
+def _recent(_desk: Desk) -> Sequence[ActionInfo]:
+    """A row a recent file: numbered, with its folder, since two may have one name."""
+    rows = []
+    for number, path in enumerate(settings.recent_files(), start=1):
+        name = path.name.replace("&", "&&")
+        rows.append(ActionInfo(f"recent-{number}", f"&{number}  {name}", partial(_open_path, path), tip=str(path)))
+    return rows or [ActionInfo("recent-none", "No file yet", _nothing, now=_never)]
+
+
+def _open_path(path: Path, desk: Desk) -> None:
+    desk.files.open_path(path)
+
+
+def _nothing(_desk: Desk) -> None:
+    pass
+
+
+def _never(_desk: Desk) -> Now:
+    return Now(is_enabled=False)
+
+
+FILE: Final = MenuInfo(
+    "&File",
+    (
+        ActionInfo("new", "&New client…", lambda d: d.files.new(), standard=StandardKey.New, tip="Measure and draft."),
+        ActionInfo("open", "&Open…", lambda d: d.files.open(), standard=StandardKey.Open, tip="Open a saved design."),
+        MenuInfo("&Recent", fill=_recent),
+        ActionInfo("demo", "Open the &demo", lambda d: d.files.open_demo(), tip="An unsaved copy of the demo."),
+        None,
+        ActionInfo("save", "&Save", lambda d: d.files.save(), standard=StandardKey.Save, tip="Save the design."),
+        ActionInfo("save-as", "Save &as…", lambda d: d.files.save_as(), keys=("Ctrl+Shift+S",), tip="Save elsewhere."),
+        None,
+        ActionInfo(
+            "print", "&Print…", lambda d: d.files.print(), standard=StandardKey.Print, tip="Pages at true size."
+        ),
+        None,
+        ActionInfo("quit", "&Quit", lambda d: d.files.quit(), standard=StandardKey.Quit, keys=("Ctrl+Q",)),
+    ),
+)
+
+# --- edit
+
+
+def _undo_now(desk: Desk) -> Now:
+    label = desk.session.history.undo_label
+    return Now(is_enabled=bool(label), text=f"&Undo {_lowered(label)}" if label else "")
+
+
+def _redo_now(desk: Desk) -> Now:
+    label = desk.session.history.redo_label
+    return Now(is_enabled=bool(label), text=f"&Redo {_lowered(label)}" if label else "")
+
+
+def _lowered(label: str) -> str:
+    return (label[:1].lower() + label[1:]).replace("&", "&&")
+
+
+EDIT: Final = MenuInfo(
+    "&Edit",
+    (
+        ActionInfo("undo", "&Undo", Desk.undo, standard=StandardKey.Undo, keys=("Ctrl+Z",), now=_undo_now),
+        ActionInfo(
+            "redo", "&Redo", Desk.redo, standard=StandardKey.Redo, keys=("Ctrl+Shift+Z", "Ctrl+Y"), now=_redo_now
+        ),
+    ),
+)
+
+# --- view
+
+
+def _unit_now(unit: Unit, desk: Desk) -> Now:
+    return Now(checked=desk.session.design.unit == unit)
+
+
+def _set_unit(unit: Unit, desk: Desk) -> None:
+    desk.set_unit(unit)
+
+
+def _unit(unit: Unit, text: str) -> ActionInfo:
+    run, now = partial(_set_unit, unit), partial(_unit_now, unit)
+    return ActionInfo(f"unit-{unit}", text, run, now=now, tip=f"Show and print lengths in {UNIT_NAMES[unit].lower()}.")
+
+
+def _theme_now(name: ThemeName | None, desk: Desk) -> Now:
+    return Now(checked=desk.theme == name)
+
+
+def _set_theme(name: ThemeName | None, desk: Desk) -> None:
+    desk.set_theme(name)
+
+
+def _theme(name: ThemeName | None, text: str) -> ActionInfo:
+    return ActionInfo(
+        f"theme-{name or 'system'}", text, partial(_set_theme, name), now=partial(_theme_now, name), tip="Colours."
+    )
+
+
+def _fold_now(desk: Desk) -> Now:
+    piece, wanted = desk.table.selection, desk.next_fold()
+    if not desk.darts():
+        return Now(is_enabled=False, text="&Fold a dart of the selected piece")
+    return Now(text=f"&Fold {_words(wanted)} of {piece}" if wanted else f"&Open the darts of {piece}")
+
+
+def _words(name: str) -> str:
+    return name.rpartition(".")[2].replace("_", " ")
+
+
+VIEW: Final = MenuInfo(
+    "&View",
+    (
+        ActionInfo(
+            "zoom-in",
+            "&Nearer",
+            lambda d: d.table.zoom_by(ZOOM_STEP),
+            standard=StandardKey.ZoomIn,
+            keys=("Ctrl++", "Ctrl+="),
+        ),
+        ActionInfo(
+            "zoom-out",
+            "&Farther",
+            lambda d: d.table.zoom_by(1 / ZOOM_STEP),
+            standard=StandardKey.ZoomOut,
+            keys=("Ctrl+-",),
+        ),
+        ActionInfo("fit", "&Everything", lambda d: d.table.fit_all(), keys=("Ctrl+0",), tip="Show all pieces."),
+        ActionInfo(
+            "true-size", "&True size", lambda d: d.table.true_size(), keys=("Ctrl+1",), tip="As large as it will be."
+        ),
+        None,
+        ActionInfo("fold", "F&old a dart", Desk.fold_next, keys=("Ctrl+D",), now=_fold_now),
+        None,
+        MenuInfo("&Unit", tuple(_unit(unit, f"&{name}") for unit, name in UNIT_NAMES.items())),
+        MenuInfo(
+            "&Colours",
+            (
+                _theme(None, "&As the desktop"),
+                _theme("light", "&Light"),
+                _theme("dark", "&Dark"),
+                _theme("contrast", "&High contrast"),
+            ),
+        ),
+    ),
+)
+
+# --- tools
+
+
+def with_access_keys(names: Sequence[str]) -> list[str]:
+    """The names with an ampersand before a letter that no name before has taken, the first of a word if possible."""
+    taken: set[str] = set()
+    marked = []
+    for name in names:
+        starts = [i for i, c in enumerate(name) if c.isalpha() and (i == 0 or name[i - 1] == " ")]
+        others = [i for i, c in enumerate(name) if c.isalpha()]
+        place = next((i for i in (*starts, *others) if name[i].casefold() not in taken), None)
+        if place is None:
+            marked.append(name)
+            continue
+        taken.add(name[place].casefold())
+        marked.append(f"{name[:place]}&{name[place:]}")
+    return marked
+
+
+def _take(tool_id: str, desk: Desk) -> None:
+    desk.take_tool(tool_id)
+
+
+def _tool_now(tool_id: str, desk: Desk) -> Now:
+    return Now(checked=desk.tool_id == tool_id)
+
+
+def _tool(info: ToolInfo, text: str) -> ActionInfo:
+    run, now = partial(_take, info.id), partial(_tool_now, info.id)
+    return ActionInfo(f"tool-{info.id}", text, run, keys=(info.shortcut,), tip=info.hint, now=now)
+
+
+TOOL_ACTIONS: Final = tuple(
+    _tool(info, text) for info, text in zip(TOOLS, with_access_keys([info.name for info in TOOLS]), strict=True)
+)
+TOOL_MENU: Final = MenuInfo("&Tools", TOOL_ACTIONS)
+
+# --- help
+
+HELP: Final = MenuInfo(
+    "&Help",
+    (
+        ActionInfo("keys", "&Keys", lambda d: keys(d.window, MENUS), standard=StandardKey.HelpContents, keys=("F1",)),
+        ActionInfo("safety", "&Safety", lambda d: safety(d.window), tip="Blades, irons, flame, boning."),
+        ActionInfo("about", "&About Sheerwright", lambda d: about(d.window)),
+    ),
+)
+
+MENUS: Final[tuple[MenuInfo, ...]] = (FILE, EDIT, VIEW, TOOL_MENU, HELP)
+
+TOOLBAR: Final = ("new", "open", "save", "print", None, "undo", "redo", None, *(info.id for info in TOOL_ACTIONS))
+"""Ids of the actions on the toolbar; None is a gap."""

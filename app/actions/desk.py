@@ -1,0 +1,156 @@
+"""What the actions act on: the session, the table with the tool in hand, and the window round them."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from msgspec.structs import replace
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QMainWindow
+
+from app import settings
+from app.actions.files import Files
+from app.canvas.table import CuttingTable
+from app.dialogs.sentence import tell
+from app.session import Session
+from app.theme import ThemeName
+from app.tools.catalogue import TOOLS, ToolInfo
+from app.tools.choose import tool_for
+from core.errors import Refusal
+from core.pieces.records import Dart
+from core.steps.trim import Trim
+from core.units import Unit
+
+ZOOM_STEP: Final = 1.25
+
+UNIT_NAMES: Final[dict[Unit, str]] = {"in": "Inches", "cm": "Centimetres", "mm": "Millimetres"}
+
+
+class Desk(QObject):
+    """The state of the window that is no part of the design: tool in hand, theme, what is folded."""
+
+    tool_taken = Signal(str)
+    theme_chosen = Signal()
+    changed = Signal()
+    """Something that a menu shows has changed, other than the design."""
+    said = Signal(str)
+    wanted = Signal(str)
+    """A panel that the user wants to work in, by its accessible name."""
+
+    def __init__(self, session: Session, table: CuttingTable, window: QMainWindow) -> None:
+        super().__init__(window)
+        self.session = session
+        self.table = table
+        self.window = window
+        self.files = Files(session, window)
+        self.theme: ThemeName | None = settings.theme()
+        self.tool_id = ""
+        self.files.said.connect(self.said)
+        table.tool_finished.connect(self.take_first_tool)
+        table.selected.connect(self._piece_selected)
+
+    # --- tools
+
+    def take_tool(self, tool_id: str) -> None:
+        """Take up a tool."""
+        info = tool_named(tool_id)
+        self.tool_id = tool_id
+        self.table.set_tool(info.make(self.table))
+        self.table.setFocus()
+        self.tool_taken.emit(tool_id)
+        self.changed.emit()
+        self.said.emit(info.hint)
+
+    def take_first_tool(self) -> None:
+        """Lay the tool down: the first of the catalogue, which takes up pieces, comes in its place."""
+        self.take_tool(TOOLS[0].id)
+
+    def begin_anew(self) -> None:
+        """Another design lies on the table: nothing is held, nothing selected."""
+        self.table.select("")
+        self.take_first_tool()
+
+    def edit_step(self, step_id: str) -> None:
+        """Take up the tool that alters a step which is there already."""
+        step = next((step for step in self.session.design.steps if step.id == step_id), None)
+        tool = tool_for(self.table, step) if step is not None else None
+        if tool is None:
+            self.said.emit("This step has no handles on the table: delete it and do it again, or undo.")
+            return
+        self.table.set_tool(tool)
+        self.table.setFocus()
+
+    def trim_seam(self, seam: str) -> None:
+        """Make the two sides of a seam equal, at its usual end, or at the other where that one may not move."""
+        design = self.session.design
+        refusal = ""
+        for end in ("", *self.session.replay.garment.seam(seam).ends):
+            step = Trim(design.fresh_id("trim"), seam, end=end)
+            refused = self.session.preview(design.with_step(step))
+            if refused is None:
+                self._commit_trim(step)
+                return
+            refusal = refusal or refused.sentence
+        self.session.drop_preview()
+        tell(self.window, refusal)
+
+    def _commit_trim(self, step: Trim) -> None:
+        words = step.sentence(self.session.replay.garment, self.session.design.unit).partition(":")[0]
+        self.session.do(words, self.session.design.with_step(step))
+
+    # --- view
+
+    def _piece_selected(self, _piece: str) -> None:
+        self.changed.emit()
+
+    def darts(self) -> tuple[Dart, ...]:
+        """The darts of the selected piece."""
+        garment = self.session.shown.garment
+        piece = garment.pieces.get(self.table.selection)
+        return piece.darts if piece else ()
+
+    def next_fold(self) -> str:
+        """The dart that is folded next: each in turn, then none."""
+        names = [dart.name for dart in self.darts()]
+        folded = self.table.scene.folded(self.table.selection)
+        if not folded:
+            return names[0] if names else ""
+        after = names.index(folded[0]) + 1 if folded[0] in names else 0
+        return names[after] if after < len(names) else ""
+
+    def fold_next(self) -> None:
+        """Fold the next dart of the selected piece shut; after the last, open them all."""
+        self.table.set_folded(self.table.selection, self.next_fold() or None)
+        self.changed.emit()
+
+    def set_unit(self, unit: Unit) -> None:
+        """Show and print lengths in a unit: part of the design, so that undo takes it back."""
+        design = self.session.design
+        if design.unit != unit:
+            settings.set_unit(unit)
+            self.session.do(UNIT_NAMES[unit], replace(design, unit=unit))
+
+    def set_theme(self, name: ThemeName | None) -> None:
+        """Take other colours; None follows the desktop."""
+        self.theme = name
+        settings.set_theme(name)
+        self.theme_chosen.emit()
+        self.changed.emit()
+
+    # --- history
+
+    def undo(self) -> None:
+        """Take the last act back."""
+        self.session.undo()
+
+    def redo(self) -> None:
+        """Do again what was taken back."""
+        self.session.redo()
+
+
+def tool_named(tool_id: str) -> ToolInfo:
+    """The row of the catalogue. Refusal for an id that it does not have."""
+    for info in TOOLS:
+        if info.id == tool_id:
+            return info
+    raise Refusal(f"There is no tool {tool_id}.")

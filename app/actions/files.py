@@ -1,0 +1,197 @@
+"""Files: new, open, save, print, quit. Whatever would lose work asks first, and goes on when it has been answered."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QMainWindow, QMessageBox
+
+from app import settings
+from app.dialogs.choose_file import DESIGNS, file_name_for, open_dialog, save_dialog
+from app.dialogs.new_design import NewDesignDialog
+from app.dialogs.print_pages import PrintDialog
+from app.dialogs.sentence import tell
+from app.dialogs.unsaved import unsaved_box
+from app.session import Session
+from core.design.design import Design
+from core.errors import Refusal
+from core.file.naming import shown_name
+from core.file.reader import read_design
+from core.shipped import asset
+
+SUFFIX: Final = ".sheer"
+DEMO: Final = ("demo", "concert-bodice.sheer")
+
+Deed = Callable[[], None]
+
+
+def demo_design() -> Design:
+    """The demo that is shipped. Refusal when the installation lacks it."""
+    try:
+        return read_design(asset(*DEMO))
+    except FileNotFoundError as error:
+        raise Refusal(str(error)) from error
+
+
+def _nothing() -> None:
+    pass
+
+
+class Files(QObject):
+    """Everything that the File menu does. `said` carries a sentence for the status line."""
+
+    said = Signal(str)
+
+    def __init__(self, session: Session, window: QMainWindow) -> None:
+        super().__init__(window)
+        self.session = session
+        self.window = window
+        self._then: Deed = _nothing
+        self._after_save: Deed = _nothing
+        self._made: Design | None = None
+        self._wanted = Path()
+
+    @property
+    def name(self) -> str:
+        """What the open design is called: by its file, or by its own name while it has none."""
+        path = self.session.path
+        return shown_name(path) if path else self.session.design.name
+
+    # --- beginning and opening
+
+    def new(self) -> None:
+        """Ask for a new client; the design in hand is left only when the new block is drafted."""
+        dialog = NewDesignDialog(settings.unit(), self.window)
+        dialog.made.connect(self._take_made)
+        dialog.open()
+
+    def _take_made(self, design: Design) -> None:
+        self._made = design
+        self.unless_unsaved(self._begin_made)
+
+    def _begin_made(self) -> None:
+        if self._made is not None:
+            settings.set_unit(self._made.unit)
+            self.session.begin(self._made)
+            self._made = None
+
+    def open(self) -> None:
+        """Ask which design to open."""
+        self.unless_unsaved(self._ask_open)
+
+    def _ask_open(self) -> None:
+        dialog = open_dialog(self.window, settings.last_folder())
+        dialog.fileSelected.connect(self._open_named)
+        dialog.open()
+
+    def _open_named(self, name: str) -> None:
+        self._read(Path(name))
+
+    def open_path(self, path: Path) -> None:
+        """Open a file that was dropped or chosen among the recent ones."""
+        self._wanted = path
+        self.unless_unsaved(self._open_wanted)
+
+    def _open_wanted(self) -> None:
+        self._read(self._wanted)
+
+    def _read(self, path: Path) -> None:
+        try:
+            self.session.open(path)
+        except Refusal as refusal:
+            tell(self.window, refusal.sentence)
+            return
+        self._remember(path)
+        self.said.emit(f"{shown_name(path)} is open.")
+
+    def open_demo(self) -> None:
+        """Show the demo as an unsaved copy."""
+        self.unless_unsaved(self._begin_demo)
+
+    def _begin_demo(self) -> None:
+        try:
+            self.session.begin(demo_design())
+        except Refusal as refusal:
+            tell(self.window, refusal.sentence)
+
+    def _remember(self, path: Path) -> None:
+        settings.add_recent(path)
+        settings.set_last_folder(path.absolute().parent)
+
+    # --- saving
+
+    def save(self) -> None:
+        """Save to the design's file; where it has none yet, ask for one."""
+        self._save_then(_nothing)
+
+    def _save_then(self, then: Deed) -> None:
+        if self.session.path is None:
+            self._ask_save(then)
+        else:
+            self._write(self.session.path, then)
+
+    def save_as(self) -> None:
+        """Ask where to save."""
+        self._ask_save(_nothing)
+
+    def _ask_save(self, then: Deed) -> None:
+        self._after_save = then
+        here = self.session.path or settings.last_folder() / file_name_for(self.session.design.name, "sheer")
+        dialog = save_dialog(self.window, here, title="Save the design", kind=DESIGNS, suffix="sheer")
+        dialog.fileSelected.connect(self._save_named)
+        dialog.open()
+
+    def _save_named(self, name: str) -> None:
+        self._write(Path(name), self._after_save)
+
+    def _write(self, path: Path, then: Deed) -> None:
+        try:
+            self.session.save(path)
+        except Refusal as refusal:
+            tell(self.window, refusal.sentence)
+            return
+        self._remember(path)
+        self.said.emit(f"{shown_name(path)} is saved.")
+        then()
+
+    # --- asking before work is lost
+
+    def unless_unsaved(self, then: Deed) -> None:
+        """Do a deed that leaves the design in hand, at once or when the question about its changes is answered."""
+        if not self.session.is_dirty:
+            then()
+            return
+        self._then = then
+        box = unsaved_box(self.window, self.name)
+        box.finished.connect(self._answered)
+        box.open()
+
+    def _answered(self, button: int) -> None:
+        then, self._then = self._then, _nothing
+        if button == QMessageBox.StandardButton.Save:
+            self._save_then(then)
+        elif button == QMessageBox.StandardButton.Discard:
+            then()
+
+    # --- printing and leaving
+
+    def print(self) -> None:
+        """Ask how to print, and print."""
+        path = self.session.path
+        folder = path.absolute().parent if path else settings.last_folder()
+        dialog = PrintDialog(self.session.replay, folder, self.window)
+        dialog.printed.connect(self.said)
+        dialog.open()
+
+    def quit(self) -> None:
+        """Close the window, which asks about unsaved work."""
+        self.window.close()
+
+
+def dropped_design(names: list[str]) -> Path | None:
+    """The one design among dropped files, if there is just one."""
+    paths = [Path(name) for name in names if name.casefold().endswith(SUFFIX)]
+    return paths[0] if len(paths) == 1 else None

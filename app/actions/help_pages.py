@@ -1,0 +1,80 @@
+"""The pages of the Help menu. The list of keys is made from the tables of actions, so it cannot be stale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from PySide6.QtGui import QKeySequence
+from PySide6.QtWidgets import QWidget
+
+from app.actions.info import ActionInfo, MenuInfo
+from app.dialogs.reading import keys_page, sentences_page, show_page
+from core.shipped import version
+
+ON_THE_TABLE: Final = (
+    ("Go from handle to handle", "Tab, Shift+Tab"),
+    ("Move the handle by 1 mm, 10 mm, 0.1 mm", "Arrows, Shift+Arrows, Ctrl+Arrows"),
+    ("Choose the handle, as a click does", "Enter or Space"),
+    ("Remove the point", "Delete"),
+    ("Drop what is under way, then lay the tool down", "Esc"),
+    ("Hold back snapping while dragging", "Alt"),
+    ("Move the table", "Middle button, or Space and drag"),
+    ("Scroll, scroll sideways", "Wheel, Shift+Wheel"),
+    ("Nearer or farther at the pointer", "Ctrl+Wheel"),
+)
+"""What the table itself listens to; it is no action and so stands here."""
+
+SAFETY: Final = (
+    ("Blades", "Rotary cutters and shears cut fingers as they cut cloth: close or cover the blade when it is down."),
+    (
+        "Irons and net",
+        "Nylon net and mesh melt, stick and burn at heats that satin takes: try a scrap first, under a press cloth.",
+    ),
+    ("Flame", "Sheer net and tulle can flare up. Keep gown and scraps from candles, hobs, heaters and stage fire."),
+    (
+        "Boning and wires",
+        "Steel and plastic ends wear through cloth and hurt skin: cap them, and fit sitting and breathing out.",
+    ),
+    ("Strain", "A sheer panel that carries weight can tear at its seams. Fit on her before it is worn in public."),
+    (
+        "What counts",
+        "This program knows neither your cloth nor your tools. Maker's labels and the rules where you work come first.",
+    ),
+)
+
+
+def key_sections(menus: Sequence[MenuInfo]) -> list[tuple[str, list[tuple[str, str]]]]:
+    """For each menu the actions that have keys, and the keys as the desktop writes them; then those of the table."""
+    sections = []
+    for menu in menus:
+        rows = [(info.plain_text, _written(info)) for info in menu.actions() if info.shortcuts()]
+        sections.append((menu.text.replace("&", ""), rows))
+    return [*sections, ("On the cutting table", list(ON_THE_TABLE))]
+
+
+def _written(info: ActionInfo) -> str:
+    return ", ".join(key.toString(QKeySequence.SequenceFormat.NativeText) for key in info.shortcuts())
+
+
+def keys(parent: QWidget, menus: Sequence[MenuInfo]) -> None:
+    """Show every key."""
+    show_page(parent, "Keys", keys_page(key_sections(menus)))
+
+
+def safety(parent: QWidget) -> None:
+    """Show what to beware of."""
+    show_page(parent, "Safety", sentences_page("Before you cut, press and fit", SAFETY))
+
+
+def about(parent: QWidget) -> None:
+    """Show what this is."""
+    rows = (
+        (
+            f"Sheerwright {version()}",
+            "Drafts, cuts, matches and prints the pieces of an illusion neckline",
+        ),
+        ("Licence", "MIT; the text is shipped with the program. Qt is used under the LGPL"),
+        ("Your work", "Designs stay on this machine; the program opens no connection"),
+    )
+    show_page(parent, "About Sheerwright", sentences_page("About", rows))

@@ -1,0 +1,68 @@
+"""The records that menus, toolbar and the list of keys are made from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from PySide6.QtGui import QKeySequence
+
+from app.actions.desk import Desk
+
+StandardKey: TypeAlias = QKeySequence.StandardKey
+
+
+@dataclass(frozen=True, slots=True)
+class Now:
+    """How an action stands at the moment. `text` replaces its own; `checked` None means that it is not checkable."""
+
+    is_enabled: bool = True
+    checked: bool | None = None
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ActionInfo:
+    """One action. `text` carries its access key after an ampersand; `keys` come after those of the desktop's own."""
+
+    id: str
+    text: str
+    run: Callable[[Desk], None]
+    keys: tuple[str, ...] = ()
+    standard: StandardKey | None = None
+    tip: str = ""
+    now: Callable[[Desk], Now] | None = None
+
+    @property
+    def plain_text(self) -> str:
+        """The text without its access key."""
+        return self.text.replace("&", "")
+
+    def shortcuts(self) -> list[QKeySequence]:
+        """Every shortcut: the desktop's for the standard key, then our own where they differ."""
+        found = QKeySequence.keyBindings(self.standard) if self.standard is not None else []
+        for key in self.keys:
+            sequence = QKeySequence(key)
+            if sequence not in found:
+                found.append(sequence)
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class MenuInfo:
+    """One menu; None among its rows is a line. `fill` makes the rows anew each time the menu is shown."""
+
+    text: str
+    rows: tuple[ActionInfo | MenuInfo | None, ...] = ()
+    fill: Callable[[Desk], Sequence[ActionInfo]] | None = None
+
+    def actions(self) -> list[ActionInfo]:
+        """All actions of the menu and of the menus in it, in order."""
+        found: list[ActionInfo] = []
+        for row in self.rows:
+            if isinstance(row, MenuInfo):
+                found += row.actions()
+            elif row is not None:
+                found.append(row)
+        return found

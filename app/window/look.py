@@ -1,0 +1,49 @@
+"""How Qt's own widgets look: paper, pencil lines and a firm ring round what has the keyboard."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+
+from app.theme import Theme, ThemeName, theme_for
+
+
+def theme_now(chosen: ThemeName | None) -> Theme:
+    """The chosen theme; for None the one that the desktop asks for."""
+    return theme_for(chosen or _desktop_theme())
+
+
+def _desktop_theme() -> ThemeName:
+    hints = QGuiApplication.styleHints()
+    if hints.accessibility().contrastPreference() == Qt.ContrastPreference.HighContrast:
+        return "contrast"
+    return "dark" if hints.colorScheme() == Qt.ColorScheme.Dark else "light"
+
+
+def stylesheet_for(theme: Theme) -> str:
+    """The stylesheet of the window. Sizes keep every button at 24 logical pixels or more (WCAG 2.2, 2.5.8)."""
+    return f"""
+    QMainWindow, QDialog, QMessageBox {{ background: {theme.paper}; }}
+    QMenuBar, QToolBar, QStatusBar {{ background: {theme.paper}; color: {theme.ink}; }}
+    QToolBar {{ border: 0; border-bottom: 1px solid {theme.edge}; padding: 2px; spacing: 2px; }}
+    QToolBar::separator {{ background: {theme.edge}; width: 1px; margin: 4px 5px; }}
+    QToolButton {{ color: {theme.ink}; border: 1px solid transparent; border-radius: 3px; padding: 3px 7px;
+                   min-height: 20px; }}
+    QToolButton:hover {{ border-color: {theme.edge}; }}
+    QToolButton:checked {{ background: {theme.label}; border-color: {theme.pencil};
+                           border-bottom: 3px solid {theme.chalk}; }}
+    QToolButton:focus {{ border: 2px solid {theme.focus}; }}
+    QToolButton:disabled {{ color: {theme.faint}; }}
+    QPushButton {{ background: {theme.label}; color: {theme.ink}; border: 1px solid {theme.faint}; border-radius: 3px;
+                   padding: 3px 10px; min-height: 20px; }}
+    QPushButton:hover {{ border-color: {theme.pencil}; }}
+    QPushButton:pressed, QPushButton:checked {{ background: {theme.grid}; }}
+    QPushButton:disabled {{ color: {theme.faint}; border-color: {theme.edge}; }}
+    QPushButton:default {{ border: 2px solid {theme.pencil}; }}
+    QPushButton:focus {{ border: 2px solid {theme.focus}; }}
+    QSplitter::handle {{ background: {theme.edge}; }}
+    QSplitter::handle:hover {{ background: {theme.focus}; }}
+    QHeaderView::section {{ background: {theme.paper}; color: {theme.ink}; border: 0;
+                            border-bottom: 1px solid {theme.edge}; padding: 3px 6px; }}
+    QStatusBar::item {{ border: 0; }}
+    """

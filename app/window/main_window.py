@@ -1,0 +1,240 @@
+"""The window: the order of work over the cutting table, measurements, steps and piece beside it, seams below."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QStatusTipEvent
+from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QMainWindow, QSplitter, QStatusBar, QVBoxLayout, QWidget
+
+from app import settings
+from app.actions.bar import Bars
+from app.actions.desk import Desk
+from app.actions.files import dropped_design
+from app.actions.stations import go_to
+from app.canvas.table import CuttingTable
+from app.messages import guard
+from app.panels.measurements import MeasurementsPanel
+from app.panels.order import OrderPanel
+from app.panels.panel import Panel, heading
+from app.panels.piece import PiecePanel
+from app.panels.seams import SeamsPanel
+from app.panels.steps import StepsPanel
+from app.session import Changed, Session
+from app.theme import palette_for
+from app.window.keeping import keep_copy
+from app.window.look import stylesheet_for, theme_now
+
+GEOMETRY: Final = "geometry"
+SPLITTERS: Final = ("across", "beside", "down")
+HANDLE: Final = 5
+"""Pixels of the bars by which the parts of the window are made larger and smaller."""
+
+
+class MainWindow(QMainWindow):
+    """The one window of one design."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+        session.setParent(self)
+        theme = theme_now(settings.theme())
+        self.table = CuttingTable(session, theme)
+        self.desk = Desk(session, self.table, self)
+        self.order = OrderPanel(session, theme)
+        self.measurements = MeasurementsPanel(session, theme)
+        self.steps = StepsPanel(session, theme)
+        self.piece = PiecePanel(session, theme)
+        self.seams = SeamsPanel(session, theme)
+        self.panels: tuple[Panel, ...] = (self.order, self.measurements, self.steps, self.piece, self.seams)
+        self.status_words = QLabel(self)
+        self._may_close = False
+        self._lay_out()
+        self.bars = Bars(self.desk, self)
+        self._connect()
+        self.setAcceptDrops(True)
+        self._take_theme()
+        self._restore()
+        self._show_title()
+        self.desk.take_first_tool()
+
+    # --- laying out
+
+    def _lay_out(self) -> None:
+        self.beside = _splitter(Qt.Orientation.Vertical, self._titled("Steps", self.steps), self._piece_part())
+        left = self._titled("Measurements", self.measurements)
+        self.across = _splitter(Qt.Orientation.Horizontal, left, self.table, self.beside)
+        self.across.setStretchFactor(1, 1)
+        self.down = _splitter(Qt.Orientation.Vertical, self.across, self.seams)
+        self.down.setStretchFactor(0, 1)
+        self.across.setSizes([270, 740, 290])
+        self.beside.setSizes([300, 220])
+        self.down.setSizes([480, 190])
+        centre = QWidget(self)
+        column = QVBoxLayout(centre)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.order)
+        column.addWidget(self.down, 1)
+        self.setCentralWidget(centre)
+        self._lay_status()
+
+    def _piece_part(self) -> QWidget:
+        return self._titled("Selected piece", self.piece)
+
+    def _titled(self, title: str, panel: QWidget) -> QWidget:
+        part = QWidget(self)
+        column = QVBoxLayout(part)
+        column.setContentsMargins(6, 6, 4, 2)
+        column.setSpacing(2)
+        column.addWidget(heading(title, part))
+        column.addWidget(panel, 1)
+        return part
+
+    def _lay_status(self) -> None:
+        bar = QStatusBar(self)
+        bar.setSizeGripEnabled(True)
+        self.status_words.setTextFormat(Qt.TextFormat.PlainText)
+        self.status_words.setAccessibleName("What the pointer would do")
+        # A long sentence must not widen the window.
+        self.status_words.setMinimumWidth(1)
+        bar.addWidget(self.status_words, 1)
+        self.setStatusBar(bar)
+
+    def _connect(self) -> None:
+        self.table.status.connect(self._say)
+        self.table.selected.connect(self.piece.show_piece)
+        self.desk.said.connect(self._say)
+        self.desk.theme_chosen.connect(self._take_theme)
+        self.desk.wanted.connect(self._go_into)
+        self.order.go.connect(self._go)
+        self.steps.edit_requested.connect(self.desk.edit_step)
+        self.seams.show_requested.connect(self.table.reveal_seam)
+        self.seams.trim_requested.connect(self.desk.trim_seam)
+        self.session.changed.connect(self._follow)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._take_theme)
+
+    # --- following
+
+    def _follow(self, changed: Changed) -> None:
+        if changed.preview:
+            return
+        unit = self.session.design.unit
+        if self.table.unit != unit:
+            self.table.set_unit(unit)
+        if changed.file and changed.design:
+            self.desk.begin_anew()
+        self._show_title()
+
+    def _show_title(self) -> None:
+        self.setWindowTitle(f"{self.desk.files.name}[*] \N{EN DASH} Sheerwright")
+        self.setWindowFilePath(str(self.session.path) if self.session.path else "")
+        self.setWindowModified(self.session.is_dirty)
+
+    def _say(self, words: str) -> None:
+        self.status_words.setText(words)
+        self.status_words.setToolTip(words)
+
+    def _take_theme(self) -> None:
+        theme = theme_now(self.desk.theme)
+        application = QApplication.instance()
+        assert isinstance(application, QApplication)
+        application.setPalette(palette_for(theme))
+        application.setStyleSheet(stylesheet_for(theme))
+        self.table.set_theme(theme)
+        for panel in self.panels:
+            panel.set_theme(theme)
+
+    def _go(self, station: str) -> None:
+        go_to(station, self.desk)
+
+    def _go_into(self, name: str) -> None:
+        panels: dict[str, QWidget] = {"Measurements": self.measurements, "Seam table": self.seams.table}
+        widget = panels[name]
+        widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        if not widget.hasFocus():
+            # A panel as such takes no keyboard; its first field does.
+            field = widget.findChild(QLineEdit)
+            if field is not None:
+                field.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    # --- coming and going
+
+    def _restore(self) -> None:
+        self.resize(1280, 800)
+        self.restoreGeometry(settings.kept_bytes(GEOMETRY))
+        for name in SPLITTERS:
+            splitter: QSplitter = getattr(self, name)
+            splitter.restoreState(settings.kept_bytes(name))
+        self._keep_on_screen()
+
+    def _keep_on_screen(self) -> None:
+        """A monitor that is gone must not keep the window."""
+        if not any(screen.availableGeometry().intersects(self.geometry()) for screen in QGuiApplication.screens()):
+            self.move(QGuiApplication.primaryScreen().availableGeometry().topLeft())
+
+    def _remember(self) -> None:
+        settings.keep_bytes(GEOMETRY, self.saveGeometry())
+        for name in SPLITTERS:
+            splitter: QSplitter = getattr(self, name)
+            settings.keep_bytes(name, splitter.saveState())
+
+    def keep_aside(self) -> None:
+        """Write unsaved work to a file of its own, which the next start offers among the recent ones."""
+        if self.session.is_dirty:
+            keep_copy(self.session.design)
+
+    def close_now(self) -> None:
+        """Close without asking: everything has been asked, or the system is going down."""
+        self._may_close = True
+        self.close()
+
+    @guard(None)
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask first when work would be lost; remember how the window was left."""
+        self.measurements.commit()
+        if self.session.is_dirty and not self._may_close:
+            event.ignore()
+            self.desk.files.unless_unsaved(self.close_now)
+            return
+        self._remember()
+        event.accept()
+
+    @guard(None)
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take one design, dropped anywhere on the window."""
+        if _dropped(event) is not None:
+            event.acceptProposedAction()
+
+    @guard(None)
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open what was dropped."""
+        path = _dropped(event)
+        if path is not None:
+            event.acceptProposedAction()
+            self.desk.files.open_path(path)
+
+    @guard(False)
+    def event(self, event: QEvent) -> bool:
+        """The status tips of menus go to the line that speaks of the pointer."""
+        if isinstance(event, QStatusTipEvent):
+            self.status_words.setText(event.tip())
+            return True
+        return super().event(event)
+
+
+def _splitter(orientation: Qt.Orientation, *parts: QWidget) -> QSplitter:
+    splitter = QSplitter(orientation)
+    splitter.setHandleWidth(HANDLE)
+    # Nothing can be pushed out of sight.
+    splitter.setChildrenCollapsible(False)
+    for part in parts:
+        splitter.addWidget(part)
+    return splitter
+
+
+def _dropped(event: QDropEvent) -> Path | None:
+    urls = event.mimeData().urls()
+    return dropped_design([url.toLocalFile() for url in urls if url.isLocalFile()])
