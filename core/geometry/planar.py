@@ -71,10 +71,12 @@ def shared_area(first: Points, second: Points) -> float:
 def inside_path(loop: Points, path: Points, *, slack: float) -> bool:
     """Whether a polyline stays inside the loop, up to `slack` mm outside it."""
     polygon = Polygon(loop)
-    outside = shapely.get_coordinates(LineString(path).difference(polygon))
-    if not len(outside):
+    outside = LineString(path).difference(polygon)
+    if outside.is_empty:
         return True
-    return bool(shapely.distance(polygon, shapely.points(outside)).max() <= slack)
+    # The ends of what lies outside are on the outline itself: how far it strays shows only between them.
+    places = shapely.get_coordinates(shapely.segmentize(outside, max(slack, 1.0)))
+    return bool(shapely.distance(polygon, shapely.points(places)).max() <= slack)
 
 
 def inner_point(loop: Points) -> Point:

@@ -34,6 +34,8 @@ def test_paths_inside_and_clipped() -> None:
     assert planar.inside_path(SQUARE, as_points([(0, 0), (10, 10)]), slack=0.1)
     out = as_points([(5, 5), (25, 5)])
     assert not planar.inside_path(SQUARE, out, slack=0.1)
+    notched = as_points([(0, 0), (10, 0), (10, 10), (5, 2), (0, 10)])
+    assert not planar.inside_path(notched, as_points([(0, 10), (10, 10)]), slack=0.1), "both ends lie on the outline"
     assert planar.clipped(out, (0, 0, 10, 10))[0].tolist() == [[5.0, 5.0], [10.0, 5.0]]
 
 
