@@ -336,11 +336,11 @@ for data in (
     b"1." + b"1" * (n - 2), b"[" + b"1," * 999_000 + b"1]", b" " * n,
     b'"' + b"\\\\" * (n - 1), b"[" + b'{"a":1},' * 240_000 + b"1]",
 ):
-    before = time.perf_counter()
+    before = time.process_time()
     try:
         design_from_bytes(data)
     except Refusal:
-        worst = max(worst, time.perf_counter() - before)
+        worst = max(worst, time.process_time() - before)
     else:
         sys.exit("accepted")
 print(worst, (resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - start) / 1024)
