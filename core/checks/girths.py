@@ -62,12 +62,12 @@ def level_length(piece: Piece, start: Point, end: Point) -> float:
 
     At a dart it leaves the first leg and goes on from the other at the same distance from the pivot (cutting.md 1).
     """
-    for dart in piece.darts:
-        met = _met_legs(dart, as_points((start, end)))
-        if met is not None:
-            reached, goes_on = met
-            return gap(start, reached) + level_length(piece, goes_on, end)
-    return gap(start, end)
+    way = as_points((start, end))
+    crossed = [met for dart in piece.darts if (met := _met_legs(dart, way)) is not None]
+    if not crossed:
+        return gap(start, end)
+    reached, goes_on = min(crossed, key=lambda met: gap(start, met[0]))
+    return gap(start, reached) + level_length(piece, goes_on, end)
 
 
 def _met_legs(dart: Dart, way: Points) -> tuple[Point, Point] | None:
