@@ -34,6 +34,7 @@ from core.units import show_length
 
 CLIENT: Final = "client's name"
 METHOD: Final = "drafting method"
+NOT_TAKEN: Final = "Not taken yet, for the reason at the top: correct this or the other one, or press Esc."
 HINT: Final = "Choose a field to read how it is measured. Fractions, centimetres and millimetres are understood."
 
 
@@ -197,9 +198,8 @@ class MeasurementsPanel(Panel):
         try:
             self._do_values(self._that_hold(id_, values))
         except Refusal as refusal:
-            self.rows[id_].refuse(refusal.sentence)
-            if is_believable(MEASUREMENTS[id_], values[id_]):
-                self._name_contradiction(refusal.sentence)
+            self.rows[id_].refuse(NOT_TAKEN)
+            self._name_contradiction(refusal.sentence)
 
     def _readable(self) -> dict[str, float | None]:
         """The values typed and not taken that could be true by themselves; the others' rows say why not."""

@@ -57,9 +57,9 @@ class Station:
 
 def stations(replay: Replay, report: Report) -> tuple[Station, ...]:
     """The eight stations of a design as it stands."""
-    done = _done(replay, report)
     refused = _refused_station(replay)
-    first = next((id_ for id_ in NEEDS if id_ not in done), None)
+    done = _done(replay, report) - {refused}
+    first = refused or next((id_ for id_ in NEEDS if id_ not in done), None)
     return tuple(_station(id_, done, refused=refused, first=first, report=report) for id_ in NEEDS)
 
 

@@ -132,6 +132,7 @@ def test_two_values_that_contradict_are_named_at_the_top_until_they_agree(qtbot:
     assert "bust" in panel.contradiction.text()
     assert "high bust" in panel.contradiction.text()
     assert panel.contradiction.isVisible()
+    assert "Not taken yet" in panel.rows["bust"].refusal.text()
     assert field_of(panel, "bust").text() == "140"
     assert len(session.history.entries) == entries
     type_into(panel, "high bust", "112")

@@ -57,6 +57,16 @@ def test_a_refused_step_is_marked_at_its_station() -> None:
     assert found["Match"].words == "waits for panels"
 
 
+def test_nothing_is_next_but_what_is_refused() -> None:
+    """With a neckline drawn and the sheer line refused, the panels wait for the drawing to be mended."""
+    session = demo_session()
+    session.do("Delete step 3", session.design.without_step("sheer-line-1"))
+    now = states(session)
+    assert now["Draw"] == "a step is refused"
+    assert now["Panels"] == "waits for draw"
+    assert "next" not in now.values()
+
+
 def test_eight_stations_are_buttons_that_say_where_to_go(qtbot: QtBot) -> None:
     """Each station is pressed by its visible name and passes its id on."""
     panel = OrderPanel(block_session(), LIGHT)
