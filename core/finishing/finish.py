@@ -124,4 +124,3 @@ def _grain(piece: Piece, middle: Point, room: float, wedges: Sequence[Points]) -
     low, high = max(centre - half, -LONGEST_GRAIN / 2), min(centre + half, LONGEST_GRAIN / 2)
     start, end = foot + low * along, foot + high * along
     return (float(start[0]), float(start[1])), (float(end[0]), float(end[1]))
-

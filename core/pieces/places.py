@@ -67,7 +67,8 @@ def resolve(garment: Garment, piece: Piece, place: Place) -> OnLoop:
     for index, edge in holders(piece, place.edge):
         low, high = sorted((edge.origin.start, edge.origin.stop))
         off = max(low - wanted, wanted - high, 0.0)
-        share = (min(max(wanted, low), high) - edge.origin.start) / (edge.origin.stop - edge.origin.start)
+        held = edge.origin.stop - edge.origin.start
+        share = (min(max(wanted, low), high) - edge.origin.start) / held if held else 0.0
         if best is None or off < best[0]:
             best = (off, OnLoop(index, share * edge.length))
     if best is None or best[0] > 1e-3:

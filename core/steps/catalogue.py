@@ -9,11 +9,13 @@ from core.steps.cut import Cut
 from core.steps.join import Join
 from core.steps.neckline import Neckline
 from core.steps.pivot import Pivot
+from core.steps.slash import SlashAndSpread
 from core.steps.step import Step
 from core.steps.style_line import StyleLine
+from core.steps.take_in import TakeIn
 from core.steps.trim import Trim
 
-AnyStep: TypeAlias = Neckline | StyleLine | Pivot | Cut | Join | Trim | Cup
+AnyStep: TypeAlias = Neckline | StyleLine | Pivot | Cut | Join | SlashAndSpread | TakeIn | Trim | Cup
 
 KINDS: dict[str, type[Step]] = {
     "neckline": Neckline,
@@ -21,6 +23,8 @@ KINDS: dict[str, type[Step]] = {
     "pivot": Pivot,
     "cut": Cut,
     "join": Join,
+    "slash and spread": SlashAndSpread,
+    "take in": TakeIn,
     "trim to match": Trim,
     "cup": Cup,
 }

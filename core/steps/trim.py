@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Literal, TypeAlias
 
@@ -13,7 +14,7 @@ from core.geometry.planar import is_simple_loop
 from core.geometry.polyline import Points, as_points, between, distances, length, tangent_at
 from core.geometry.tolerances import LARGEST_TRIM_SHARE, LONGEST_TRIM, TRIMMED
 from core.pieces.outline import closed
-from core.pieces.records import Change, Garment, Piece
+from core.pieces.records import Change, Garment, Piece, Seam
 from core.pieces.seams import Link, Match, match, seams_of
 from core.steps.step import Effect, Note, Step
 from core.units import Unit, show_length
@@ -64,7 +65,11 @@ class Trim(Step, frozen=True, tag="trim to match"):
                 f"itself; choose another end.",
                 piece=link.piece.name,
             )
-        return Effect(Change(pieces={trimmed.name: (trimmed,)}), _touched(garment, self.seam, trimmed))
+        notes = tuple(
+            Note("touched", f"The trim changes the seam {seam.name} by {by:+.2f} mm.", trimmed.name)
+            for seam, by in touched_seams(garment, self.seam, [trimmed])
+        )
+        return Effect(Change(pieces={trimmed.name: (trimmed,)}), notes)
 
     def _refuse_amount(self, before: Match) -> None:
         if not before.a or not before.b:
@@ -170,13 +175,10 @@ def _with_stations(points: Points) -> Points:
     return as_points(np.column_stack([np.interp(stations, along, points[:, axis]) for axis in (0, 1)]))
 
 
-def _touched(garment: Garment, trimmed_seam: str, now: Piece) -> tuple[Note, ...]:
-    """A note for every other seam whose difference the trim changed."""
-    after = Change(pieces={now.name: (now,)}).on(garment)
-    others = {seam.name: seam for edge in now.edges for seam in seams_of(garment, edge) if seam.name != trimmed_seam}
-    notes = []
-    for name, seam in others.items():
-        change = match(after, seam).difference - match(garment, seam).difference
-        if abs(change) > TRIMMED:
-            notes.append(Note("touched", f"The trim changes the seam {name} by {change:+.2f} mm.", now.name))
-    return tuple(notes)
+def touched_seams(garment: Garment, changed_seam: str, now: Sequence[Piece]) -> list[tuple[Seam, float]]:
+    """Every other seam whose difference the changed pieces alter, with by how much (mm)."""
+    after = Change(pieces={piece.name: (piece,) for piece in now}).on(garment)
+    edges = [edge for piece in now for edge in piece.edges]
+    others = {seam.name: seam for edge in edges for seam in seams_of(garment, edge) if seam.name != changed_seam}
+    changes = [(seam, match(after, seam).difference - match(garment, seam).difference) for seam in others.values()]
+    return [(seam, by) for seam, by in changes if abs(by) > TRIMMED]

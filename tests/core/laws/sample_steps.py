@@ -19,8 +19,10 @@ from core.steps.join import Join
 from core.steps.mapping import landmarks_of
 from core.steps.neckline import Neckline
 from core.steps.pivot import Pivot
+from core.steps.slash import SlashAndSpread
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
+from core.steps.take_in import Level, TakeIn
 from core.steps.trim import Trim
 from tests.paper_block import garment as paper_garment
 
@@ -107,6 +109,10 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     )
     yield (line, cut)
     yield (line, cut, Trim("trim-1", "side"))
+    levels = (Level("bust_point", 0.0, 0.0), Level("waist", 6.35, 6.35))
+    yield (line, cut, TakeIn("take-in-1", "front.waist_dart", levels))
+    ends = Place("back.centre_back", "waist", share=0.52), Place("back.armhole", "side", share=0.35)
+    yield (SlashAndSpread("slash-1", "back", ends[1], ends[0], 9.0),)
     yield (Cup("cup-1", (21, 22)),)
     back = back_line(garment)
     yield (back,)

@@ -1,0 +1,41 @@
+"""Monotone interpolation never leaves the band of its knots."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from core.geometry.monotone import monotone
+
+AT = np.linspace(0.0, 40.0, 401)
+
+
+def test_it_goes_through_its_knots() -> None:
+    """And is constant beyond them."""
+    knots, values = [10.0, 20.0, 30.0], [0.0, 6.0, 4.0]
+    assert monotone(knots, values, np.array([0.0, 10.0, 20.0, 30.0, 99.0])).tolist() == [0.0, 0.0, 6.0, 4.0, 4.0]
+
+
+def test_between_two_knots_it_is_straight_or_fades() -> None:
+    """A wedge is straight; a flat start is the cubic 3t² - 2t³ mixed with its chord: slope nought at the start."""
+    assert monotone([0.0, 40.0], [0.0, 8.0], AT) == pytest.approx(AT / 5.0)
+    fade = monotone([0.0, 40.0], [0.0, 8.0], AT, flat_first=True)
+    assert fade[1] == pytest.approx(0.0, abs=2e-3)
+    both = monotone([0.0, 40.0], [0.0, 8.0], AT, flat_first=True, flat_last=True)
+    t = AT / 40.0
+    assert both == pytest.approx(8.0 * (3 * t**2 - 2 * t**3))
+
+
+@given(st.lists(st.floats(0.0, 20.0), min_size=2, max_size=5))
+def test_it_never_overshoots(values: list[float]) -> None:
+    """Between two knots no value lies outside theirs (Fritsch and Carlson)."""
+    knots = [10.0 * index for index in range(len(values))]
+    curve = monotone(knots, values, AT)
+    for (a, b), (low, high) in zip(pairwise(knots), pairwise(values), strict=True):
+        inside = curve[(a <= AT) & (b >= AT)]
+        assert inside.min() >= min(low, high) - 1e-9
+        assert inside.max() <= max(low, high) + 1e-9
