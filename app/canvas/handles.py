@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import QEvent, QPoint, Qt, Signal
+from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QWidget
 
@@ -90,14 +90,6 @@ class HandleWidget(QWidget):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         """As `focusInEvent`."""
         self.focused.emit()
-
-    @guard(default=False)
-    def event(self, event: QEvent) -> bool:
-        """Arrow keys with Alt are no shortcuts here."""
-        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and arrow(event) is not None:
-            event.accept()
-            return True
-        return super().event(event)
 
 
 class HandleRow:

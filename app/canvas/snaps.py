@@ -13,7 +13,7 @@ from typing import Final
 
 from core.geometry.polyline import Point, as_point, nearest, point_at
 from core.pieces.folded_piece import SLIT
-from core.pieces.outline import local_name
+from core.pieces.outline import is_centre, local_name
 from core.pieces.places import Place, place_at, place_on_line
 from core.pieces.records import Edge, Garment, Piece
 from core.pieces.turning import dart_words
@@ -91,6 +91,16 @@ def _edge_points(garment: Garment, piece: Piece) -> Iterator[Snap]:
             yield Snap(f"mid {_words(edge)}", point_at(edge.points, share * edge.length), place=place)
         for distance, point in ((0.0, edge.points[0]), (edge.length, edge.points[-1])):
             yield Snap(f"end of the {_words(edge)}", as_point(point), place=place_at(garment, edge, distance))
+
+
+def edge_middles(garment: Garment, piece: Piece) -> list[Snap]:
+    """The middles of edges that are no centre edge: where a dart may be sent by name."""
+    centres = {f"mid {_words(edge)}" for edge in piece.edges if is_centre(edge)}
+    return [
+        point
+        for point in _edge_points(garment, piece)
+        if point.place is not None and point.place.share is not None and point.name not in centres
+    ]
 
 
 def _words(edge: Edge) -> str:

@@ -18,7 +18,8 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from app.canvas.hand import Hand
-from app.canvas.handles import HandleRow
+from app.canvas.handles import HandleRow, arrow
+from app.canvas.hits import dart_at, piece_at
 from app.canvas.inks import inks_for
 from app.canvas.paths import Frame
 from app.canvas.pictures import Pictures
@@ -117,6 +118,16 @@ class CuttingTable(QWidget):
         self.scene.fold(piece, dart)
         self.refresh()
 
+    def fold_under_pointer(self) -> None:
+        """Fold the dart under the pointer, or of the piece taken up the next one; open the piece that is folded."""
+        at = self.hand.pointer
+        hit = dart_at(self.scene.laid, at.at, at.reach) if at is not None else None
+        under = hit.laid if hit is not None else piece_at(self.scene.laid, at.at) if at is not None else None
+        item = under or self.scene.piece(self.selection)
+        if item is not None:
+            dart = hit.dart.name if hit is not None else next((dart.name for dart in item.piece.darts), None)
+            self.set_folded(item.name, None if item.folded else dart)
+
     def select(self, piece: str) -> None:
         """Take up a piece; "" takes up none."""
         if piece != self.selection:
@@ -206,6 +217,15 @@ class CuttingTable(QWidget):
         else:
             self._since_tap.invalidate()
 
+    def accept_tool(self) -> None:
+        """Do what the tool shows."""
+        self.tool.accept()
+
+    def leave_tool(self) -> None:
+        """Drop what the tool shows and lay it down."""
+        self.tool.escape()
+        self.tool_finished.emit()
+
     # --- following
 
     def _follow(self, changed: Changed) -> None:
@@ -221,6 +241,10 @@ class CuttingTable(QWidget):
         if anew:
             self.tool.follow()
         self.refresh()
+
+    def pointer_at_mm(self, place: Point) -> Pointer:
+        """A pointer at a place on the table, for keys that point."""
+        return self._pointer_at(self.view.to_pixels(place), Qt.KeyboardModifier.NoModifier)
 
     def _pointer_at(self, pixel: Point, held: Qt.KeyboardModifier) -> Pointer:
         return Pointer(
@@ -335,22 +359,34 @@ class CuttingTable(QWidget):
 
     @guard(default=False)
     def event(self, event: QEvent) -> bool:
-        """Pinching zooms about the pointer."""
+        """Pinching zooms about the pointer. Keys that the tool or a needle uses are no shortcuts of the window."""
+        is_override = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride
+        if is_override and isinstance(event, QKeyEvent) and self._is_own_key(event):
+            event.accept()
+            return True
         if isinstance(event, QNativeGestureEvent) and event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture:
             self.zoom_by(1.0 + event.value(), (event.position().x(), event.position().y()))
             return True
         return super().event(event)
 
+    def _is_own_key(self, event: QKeyEvent) -> bool:
+        return arrow(event) is not None or Qt.Key(event.key()) in self.tool.keys
+
     @guard(default=None)
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Esc drops what is under way, then leaves the tool; Space makes ready to pan; others are the tool's."""
-        key, held = Qt.Key(event.key()), event.modifiers()
+        key, way = Qt.Key(event.key()), arrow(event)
+        shift = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         if key == Qt.Key.Key_Escape:
             self._drop()
+        elif (way is not None and self.tool.arrow(*way)) or self.tool.key(key, shift=shift):
+            return
         elif key == Qt.Key.Key_Space and not event.isAutoRepeat():
             self._is_space_down = True
             self._show_cursor()
-        elif not self.tool.key(key, shift=bool(held & Qt.KeyboardModifier.ShiftModifier)):
+        elif key == Qt.Key.Key_F:
+            self.fold_under_pointer()
+        else:
             event.ignore()
 
     @guard(default=None)

@@ -16,7 +16,7 @@ from app.canvas.seam_marks import draw_seam_marks
 from app.canvas.tool import Handle
 from app.canvas.view import View
 from app.theme import Theme
-from core.geometry.polyline import Points
+from core.geometry.polyline import Point, Points
 from core.units import MM_PER, Unit
 
 if TYPE_CHECKING:
@@ -133,6 +133,14 @@ def draw_focus(painter: QPainter, handle: Handle, frame: Frame, theme: Theme) ->
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(QPen(QColor(theme.focus), 2.0))
     painter.drawEllipse(frame.point(handle.at), SIDE / 2 - 2, SIDE / 2 - 2)
+
+
+def draw_needle(sheet: Sheet, place: Point) -> None:
+    """The needle that arrow keys move: a fine cross, open in the middle."""
+    at = sheet.frame.point(place)
+    sheet.painter.setPen(QPen(QColor(sheet.look.inks.theme.focus), 1.6))
+    for way in (QPointF(1, 0), QPointF(-1, 0), QPointF(0, 1), QPointF(0, -1)):
+        sheet.painter.drawLine(at + way * 4.0, at + way * 14.0)
 
 
 def draw_words(painter: QPainter, words: str, at: QPointF, look: Look, *, colour: str) -> None:

@@ -57,6 +57,8 @@ class Tool:
     """A tool that does nothing; the others override what they need. All places are on the table, in mm."""
 
     cursor = Qt.CursorShape.ArrowCursor
+    keys: frozenset[Qt.Key] = frozenset()
+    """Letters that mean something to the tool while it is in hand, and are then no shortcuts of the window."""
     gathers: str = ""
     """The block whose panels lie where they were cut, not spread, while the tool is at work."""
 
@@ -93,9 +95,16 @@ class Tool:
         """A key went down on the table; True when the tool made use of it."""
         return False
 
+    def arrow(self, dx: float, dy: float) -> bool:
+        """An arrow key on the table, no handle having the keyboard; in mm. True when the tool made use of it."""
+        return False
+
     def escape(self) -> bool:
         """Esc: drop what is under way; False when there was nothing to drop."""
         return False
+
+    def accept(self) -> None:
+        """Do what is shown: the button of the tool's slip, or Enter."""
 
     def handles(self) -> list[Handle]:
         """What can be taken hold of now, in the order of Tab."""

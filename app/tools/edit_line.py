@@ -14,7 +14,7 @@ from app.canvas.laid import Laid
 from app.canvas.snaps import Snap, nearest_end, snap
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_words
-from app.canvas.tool import Handle, Pointer, Tool
+from app.canvas.tool import Handle, Pointer
 from app.tools.line_edits import (
     half_way,
     place_on_curve,
@@ -25,6 +25,7 @@ from app.tools.line_edits import (
     with_point_at,
     without_point,
 )
+from app.tools.step_tool import StepTool
 from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, Points
@@ -34,8 +35,10 @@ from core.steps.style_line import StyleLine
 from core.units import show_length
 
 
-class EditLine(Tool):
+class EditLine(StepTool):
     """Drag points of a line; double-click on the line adds one, on a point makes a corner of it, Delete removes it."""
+
+    keys = frozenset({Qt.Key.Key_C, Qt.Key.Key_Insert, Qt.Key.Key_Plus})
 
     def __init__(self, table: CuttingTable, step_id: str) -> None:
         super().__init__(table)
@@ -43,28 +46,24 @@ class EditLine(Tool):
         self._step: StyleLine | None = None
         self._before: Garment = table.scene.garment
         self._laid: Laid | None = None
-        self._trial: StyleLine | None = None
         self._held: int | None = None
         self._carried: int | None = None
         self._snap: Snap | None = None
-        self._refusal = ""
         self._drawn: tuple[StyleLine, Points] | None = None
         self.follow()
 
     # --- what is being altered
 
     def follow(self) -> None:
-        """Take the step from the design as it is now; leave when it is gone."""
+        """Take the step from the design as it is now."""
+        self._step, self.trial, self._held, self._carried, self._snap = None, None, None, None, None
         step = next((step for step in self.table.session.design.steps if step.id == self._id), None)
-        self._trial, self._held, self._carried, self._snap, self._refusal = None, None, None, None, ""
         if not isinstance(step, StyleLine):
-            self._step = None
             return
         self._before = self.table.session.replay.before(self._id)
         try:
             self._step = rebased(self._before, step)
         except Refusal as refusal:
-            self._step = None
             self.table.say(refusal.sentence)
             return
         piece = self._before.piece(step.piece)
@@ -72,7 +71,7 @@ class EditLine(Tool):
         self._laid = self.table.scene.former(piece, step.folded)
 
     def begin(self) -> None:
-        """Say what can be done."""
+        """Say what can be done; leave when the line is gone."""
         if self._step is None:
             self.table.tool_finished.emit()
             return
@@ -84,7 +83,7 @@ class EditLine(Tool):
 
     @property
     def _shown(self) -> StyleLine | None:
-        return self._trial or self._step
+        return self.trial if isinstance(self.trial, StyleLine) else self._step
 
     @property
     def _words(self) -> str:
@@ -94,7 +93,7 @@ class EditLine(Tool):
         return [(point.x, point.y) for point in self._shown.points] if self._shown else []
 
     def _curve(self) -> Points:
-        """The line in the frame of the piece as it is shown."""
+        """The line in the frame of the piece as it is shown; straight between its points while no curve goes there."""
         step = self._shown
         assert step is not None
         if self._drawn is None or self._drawn[0] is not step:
@@ -125,6 +124,13 @@ class EditLine(Tool):
     def _handle_at(self, at: Pointer) -> int | None:
         return nearest_within(at.at, [handle.at for handle in self.handles()], at.reach)
 
+    def _on_line(self, at: Pointer) -> tuple[int, Point] | None:
+        """Where the pointer lies on the line: after which point, and the place."""
+        if self._step is None or self._laid is None:
+            return None
+        after, place, off = place_on_curve(self._curve(), self._points(), self._laid.to_piece(at.at))
+        return (after, place) if off <= at.reach / 2 else None
+
     # --- the mouse
 
     def hover(self, at: Pointer) -> None:
@@ -132,83 +138,77 @@ class EditLine(Tool):
         if self._carried is not None:
             self._move(self._carried, at)
             return
-        index = self._handle_at(at)
+        index, on_line = self._handle_at(at), self._on_line(at)
         self.table.setCursor(Qt.CursorShape.ArrowCursor if index is None else Qt.CursorShape.PointingHandCursor)
         if index is not None:
             self.table.say(f"Point {index + 1} of the {self._words}: drag it, or click it and click where it goes.")
-        elif self._is_on_line(at):
+        elif on_line:
             self.table.say(f"Double-click to add a point to the {self._words} here, or drag to add and move one.")
-
-    def _is_on_line(self, at: Pointer) -> bool:
-        if self._step is None or self._laid is None:
-            return False
-        return place_on_curve(self._curve(), self._points(), self._laid.to_piece(at.at))[2] <= at.reach / 2
 
     def press(self, at: Pointer) -> bool:
         """Take hold of a point, or of the line between two, which adds one once it is dragged."""
         self._held = self._handle_at(at)
-        return self._held is not None or self._is_on_line(at)
+        self._pressed = at
+        return self._held is not None or self._on_line(at) is not None
 
     def drag(self, at: Pointer) -> None:
         """Move the point that is held."""
-        if self._held is None:
-            self._held = self._add_at(at)
+        if self._held is None and self._step is not None and (found := self._on_line(self._pressed)):
+            self._step, self._held = with_point_after(self._step, *found), found[0] + 1
         if self._held is not None:
             self._move(self._held, at)
-
-    def _add_at(self, at: Pointer) -> int | None:
-        """Add a point on the line to the trial; its index comes back."""
-        if self._step is None or self._laid is None:
-            return None
-        after, place, _ = place_on_curve(self._curve(), self._points(), self._laid.to_piece(at.at))
-        self._step = self._trial = with_point_after(self._step, after, place)
-        return after + 1
 
     def drop(self, at: Pointer) -> None:
         """Put the point where the button was let go."""
+        self.drag(at)
         if self._held is not None:
-            self._move(self._held, at)
-            self._commit(f"Move a point of the {self._words}")
+            self._held = None
+            self.keep(f"Move a point of the {self._words}")
 
     def click(self, at: Pointer) -> None:
         """Pick a point up, put it down again; a click elsewhere lays the tool down."""
         if self._carried is not None:
-            self._move(self._carried, at)
-            self._commit(f"Move a point of the {self._words}")
-            return
-        index = self._handle_at(at)
-        if index is not None:
-            self._carried = index
-            self.table.focus_handle(str(index))
+            index, self._carried = self._carried, None
+            self._move(index, at)
+            self.keep(f"Move a point of the {self._words}")
+        elif (found := self._handle_at(at)) is not None:
+            self._carried = found
+            self.table.focus_handle(str(found))
             self.table.say("Click where the point goes; Esc leaves it where it was.")
-        elif not self._is_on_line(at):
+        elif self._on_line(at) is None:
             self.table.tool_finished.emit()
 
     def double_click(self, at: Pointer) -> None:
         """On a point: a corner, or smooth again. On the line: a new point."""
-        self._carried, self._trial = None, None
-        index = self._handle_at(at)
+        self._carried = None
+        index, on_line = self._handle_at(at), self._on_line(at)
         if self._step is None:
             return
         if index is not None:
-            self._trial = with_corner_turned(self._step, index)
-            self._commit(f"Turn a point of the {self._words}")
-        elif self._is_on_line(at):
-            self._add_at(at)
-            self._commit(f"Add a point to the {self._words}")
+            self._alter(with_corner_turned(self._step, index), "Turn a point of")
+        elif on_line is not None:
+            self._alter(with_point_after(self._step, *on_line), "Add a point to")
+
+    def _alter(self, step: StyleLine, act: str, *, tap: bool = False) -> None:
+        if self.show(step):
+            self.keep(f"{act} the {self._words}", tap=tap)
+        else:
+            self.keep("")
 
     # --- the keys
 
     def nudge(self, key: str, dx: float, dy: float) -> None:
-        """Move a point by so many mm."""
-        if self._step is None:
+        """Move a point by so many mm; an end stays on the outline."""
+        if self._step is None or self._laid is None:
             return
-        point = self._step.points[int(key)]
+        index = int(key)
+        point = self._step.points[index]
         place: Point | Snap = (point.x + dx, point.y + dy)
-        if self._is_end(int(key)) and self._laid is not None and isinstance(place, tuple):
-            place = nearest_end(self._before, self._laid.shown, place, unit=self.table.unit, skip=self._step.name)
-        self._trial = with_point_at(self._step, int(key), place)
-        self._commit(f"Move a point of the {self._words}", tap=True)
+        if self._is_end(index):
+            unit, skip = self.table.unit, self._step.name
+            place = nearest_end(self._before, self._laid.shown, (point.x + dx, point.y + dy), unit=unit, skip=skip)
+        self._alter(with_point_at(self._step, index, place), "Move a point of", tap=True)
+        self.table.say(self._report(index))
 
     def activate(self, key: str) -> None:
         """Say where the point is."""
@@ -217,8 +217,7 @@ class EditLine(Tool):
     def remove(self, key: str) -> None:
         """Take a point out of the line."""
         if self._step is not None:
-            self._trial = without_point(self._step, int(key))
-            self._commit(f"Remove a point of the {self._words}")
+            self._alter(without_point(self._step, int(key)), "Remove a point of")
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
         """Insert or + adds a point after the one in hand, C turns it into a corner and back."""
@@ -227,21 +226,18 @@ class EditLine(Tool):
             return False
         index = int(handle.key)
         if key in (Qt.Key.Key_Insert, Qt.Key.Key_Plus):
-            after = min(index, len(self._step.points) - 2)
-            self._trial = with_point_after(self._step, after, half_way(self._curve(), self._points(), index))
-            self._commit(f"Add a point to the {self._words}")
+            place = half_way(self._curve(), self._points(), index)
+            self._alter(with_point_after(self._step, min(index, len(self._step.points) - 2), place), "Add a point to")
             return True
         if key == Qt.Key.Key_C:
-            self._trial = with_corner_turned(self._step, index)
-            self._commit(f"Turn a point of the {self._words}")
+            self._alter(with_corner_turned(self._step, index), "Turn a point of")
             return True
         return False
 
     def escape(self) -> bool:
         """Put everything back as it was."""
-        is_busy = self._trial is not None or self._carried is not None
-        self.table.session.drop_preview()
-        self.follow()
+        is_busy = self.trial is not None or self._carried is not None
+        self.put_back()
         return is_busy
 
     # --- what a gesture does
@@ -265,45 +261,26 @@ class EditLine(Tool):
         return found or here
 
     def _move(self, index: int, at: Pointer) -> None:
-        if self._step is None:
+        if self._step is None or self._laid is None:
             return
         place = self._place(index, at)
         self._snap = place if isinstance(place, Snap) else None
-        self._trial = with_point_at(self._step, index, place)
-        refused = self.table.session.preview(self.table.session.design.with_step(self._trial))
-        self._refusal = refused.sentence if refused else ""
-        self.table.say(self._refusal or self._report(index))
-        if refused:
-            self.table.refresh()
+        if self.show(with_point_at(self._step, index, place)):
+            self.table.say(self._report(index))
 
     def _report(self, index: int) -> str:
         """Live lengths: the whole line, and how far the point is from the bust point."""
-        assert self._shown is not None
+        step = self._shown
+        if step is None:
+            return ""
         unit = self.table.unit
-        origin = self.table.session.shown.garment.origins.get(self._shown.name)
+        origin = self.table.session.shown.garment.origins.get(step.name)
         words = f"{self._words.capitalize()} {show_length(origin.length, unit)} long" if origin else ""
         bust_point = self._laid.shown.landmarks.get("bust_point") if self._laid else None
         if bust_point is not None:
-            point = self._shown.points[index]
-            off = show_length(gap(bust_point, (point.x, point.y)), unit)
+            off = show_length(gap(bust_point, (step.points[index].x, step.points[index].y)), unit)
             words += f"; this point {off} from the bust point"
         return words + "."
-
-    def _commit(self, label: str, *, tap: bool = False) -> None:
-        """Commit the trial, or put everything back and say why."""
-        trial, self._trial, self._held, self._carried, self._snap = self._trial, None, None, None, None
-        if trial is None:
-            return
-        session = self.table.session
-        design = session.design.with_step(trial)
-        refused = session.preview(design)
-        if refused is not None:
-            session.drop_preview()
-            self.follow()
-            self.table.refresh()
-            self.table.say(refused.sentence)
-            return
-        self.table.commit(label, design, tap=tap)
 
     # --- drawing
 
@@ -312,9 +289,9 @@ class EditLine(Tool):
         if self._shown is None or self._laid is None:
             return
         theme = self.table.theme
-        colour = theme.verdicts["wrong"] if self._refusal else theme.chalk
+        colour = theme.verdicts["wrong"] if self.refusal else theme.chalk
         sheet = self.table.sheet(painter)
         draw_chalk(sheet, [self._curve() + self._laid.place], colour=colour)
-        if self._snap is not None:
+        if self._snap is not None and self.trial is not None:
             at = sheet.frame.point(self._laid.to_table(self._snap.at))
             draw_words(painter, self._snap.name, at, sheet.look, colour=theme.snap)

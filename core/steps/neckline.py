@@ -57,7 +57,7 @@ class Neckline(Step, frozen=True, tag="neckline"):
         """
         front, back = garment.piece(self.front), garment.piece(self.back)
         along = self._along_shoulder(front)
-        bottom, nape = (0.0, self._front_bottom(front)), (0.0, _neck_corner(back)[1] - self.back_depth)
+        bottom, nape = (0.0, self._front_bottom(front)), (0.0, neck_corner(back)[1] - self.back_depth)
         through = placed_points(garment, front, self.through, self.drawn_on)
         now = (
             _opened(front, along, bottom, self._curve_maker(through)),
@@ -69,7 +69,7 @@ class Neckline(Step, frozen=True, tag="neckline"):
 
     def _along_shoulder(self, front: Piece) -> float:
         """How far from the old side neck the new neckline meets the shoulder, in mm along it."""
-        shoulder = _shoulder_at_neck(front)
+        shoulder = shoulder_at_neck(front)
         along = self.width if self.width_from == "neck" else _along_at_x(shoulder, self.width)
         if along < 0.0:
             narrow = abs(float(front.landmarks["side_neck"][0]))
@@ -82,7 +82,7 @@ class Neckline(Step, frozen=True, tag="neckline"):
         return along
 
     def _front_bottom(self, front: Piece) -> float:
-        pit, side_neck = _neck_corner(front), front.landmarks["side_neck"]
+        pit, side_neck = neck_corner(front), front.landmarks["side_neck"]
         bottom = (pit[1] if self.depth_from == "pit" else side_neck[1]) - self.front_depth
         if bottom > pit[1] + ON_EDGE:
             raise Refusal(
@@ -132,13 +132,13 @@ def _is_front_order(piece: Piece) -> bool:
     return is_centre(piece.neighbours("neck")[1])
 
 
-def _neck_corner(piece: Piece) -> Point:
+def neck_corner(piece: Piece) -> Point:
     """Where the neck meets the centre: the pit of the neck, or the nape."""
     neck = piece.edge("neck").points
     return as_point(neck[-1] if _is_front_order(piece) else neck[0])
 
 
-def _shoulder_at_neck(piece: Piece) -> Edge:
+def shoulder_at_neck(piece: Piece) -> Edge:
     """The shoulder edge that meets the neck, its points from the neck outwards."""
     before, after = piece.neighbours("neck")
     return replace(before, points=as_points(before.points[::-1])) if _is_front_order(piece) else after
@@ -155,7 +155,7 @@ def _along_at_x(shoulder: Edge, x: float) -> float:
 
 def _opened(piece: Piece, along: float, bottom: Point, curve_maker: _CurveMaker) -> Piece:
     """The piece with its neck edge redrawn from `along` the shoulder to `bottom` on the centre."""
-    shoulder = _shoulder_at_neck(piece)
+    shoulder = shoulder_at_neck(piece)
     if along >= shoulder.length - CORNER_CHORD:
         divided = len([edge for edge in piece.edges if edge.origin.edge == shoulder.origin.edge]) > 1
         beyond = "past the shoulder dart, so pivot that dart first" if divided else "off the shoulder"
@@ -183,7 +183,7 @@ def _on_centre(piece: Piece, bottom: Point) -> OnLoop:
     index = _neck_index(piece)
     index = (index + 1) % len(piece.edges) if _is_front_order(piece) else index - 1
     edge = piece.edges[index]
-    drop = abs(_neck_corner(piece)[1] - bottom[1])
+    drop = abs(neck_corner(piece)[1] - bottom[1])
     if drop >= edge.length - CORNER_CHORD:
         raise Refusal(
             f"A neckline {drop:.0f} mm below the neck leaves no centre edge on piece {piece.name}; give less depth.",

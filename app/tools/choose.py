@@ -1,0 +1,110 @@
+"""Choosing: click a piece to take it up, a line to alter it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter
+
+from app.canvas.hits import edge_at, line_at, piece_at
+from app.canvas.table import CuttingTable
+from app.canvas.table_drawing import draw_chalk
+from app.canvas.tool import Pointer, Tool
+from app.tools.edit_line import EditLine
+from app.tools.neckline import NecklineTool
+from core.geometry.polyline import Points
+from core.pieces.outline import local_name
+from core.steps.neckline import Neckline
+from core.steps.step import Step
+from core.steps.style_line import StyleLine
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _Found:
+    """A step under the pointer by its line or edge, and that as it lies on the table."""
+
+    step: Step
+    words: str
+    paths: tuple[Points, ...]
+
+
+class Choose(Tool):
+    """The tool in hand when no other is."""
+
+    def __init__(self, table: CuttingTable) -> None:
+        super().__init__(table)
+        self._found: _Found | None = None
+
+    def begin(self) -> None:
+        """Say what can be done."""
+        self.table.say("Click a piece to take it up, a line to alter it. F folds the dart under the pointer.")
+
+    def hover(self, at: Pointer) -> None:
+        """Show what a click would take up."""
+        before, self._found = self._found, self._step_at(at)
+        if self._found is not None:
+            self.table.say(f"Click to alter the {self._found.words} by its points.")
+        else:
+            under = piece_at(self.table.scene.laid, at.at)
+            self.table.say(f"Click to take up {under.name}." if under else "")
+        hand = self._found is not None
+        self.table.setCursor(Qt.CursorShape.PointingHandCursor if hand else Qt.CursorShape.ArrowCursor)
+        if _step(before) is not _step(self._found):
+            self.table.update()
+
+    def _step_at(self, at: Pointer) -> _Found | None:
+        """The line step whose line, or whose cut edge, lies under the pointer."""
+        laid, reach = self.table.scene.laid, at.reach * 0.6
+        line = line_at(laid, at.at, reach)
+        if line is not None:
+            paths = tuple(stretch + line.laid.place for stretch in line.line.stretches)
+            return self._step_of(line.line.name, paths)
+        edge = edge_at(laid, at.at, reach)
+        if edge is None:
+            return None
+        return self._step_of(edge.edge.origin.edge, (edge.edge.points + edge.laid.place,))
+
+    def _step_of(self, origin: str, paths: tuple[Points, ...]) -> _Found | None:
+        """The step that drew an edge's origin."""
+        for step in self.table.session.design.steps:
+            if isinstance(step, StyleLine) and step.name == origin:
+                return _Found(step, local_name(origin).replace("_", " "), paths)
+            if isinstance(step, Neckline) and origin in (f"{step.front}.neck", f"{step.back}.neck"):
+                return _Found(step, "neckline", paths)
+        return None
+
+    def click(self, at: Pointer) -> None:
+        """Take up what lies there."""
+        found = self._step_at(at)
+        if found is not None:
+            self.table.set_tool(tool_for(self.table, found.step))
+            return
+        under = piece_at(self.table.scene.laid, at.at)
+        self.table.select(under.name if under else "")
+
+    def escape(self) -> bool:
+        """Lay down the piece that is taken up."""
+        was = self.table.selection
+        self.table.select("")
+        return bool(was)
+
+    def follow(self) -> None:
+        """What was under the pointer may be gone."""
+        self._found = None
+
+    def paint(self, painter: QPainter) -> None:
+        """The line that a click would take up."""
+        if self._found is not None:
+            draw_chalk(self.table.sheet(painter), self._found.paths, colour=self.table.theme.selected, wide=3.0)
+
+
+def _step(found: _Found | None) -> Step | None:
+    return found.step if found is not None else None
+
+
+def tool_for(table: CuttingTable, step: Step) -> Tool | None:
+    """The tool that alters a step which is there already, or None when it is altered by its fields alone."""
+    if isinstance(step, StyleLine):
+        return EditLine(table, step.id)
+    return NecklineTool(table) if isinstance(step, Neckline) else None

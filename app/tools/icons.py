@@ -1,0 +1,113 @@
+"""Icons of the tools, drawn by code in the theme's ink: what the hand holds at the cutting table."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QIcon, QPainter, QPainterPath, QPen, QPixmap, QPolygonF
+
+from app.theme import Theme
+
+SIDE = 24
+RATIO = 2
+"""Icons are drawn at twice their size, so that they stay sharp on fine screens."""
+
+Draw = Callable[[QPainter, Theme], None]
+
+
+def icon(draw: Draw, theme: Theme) -> QIcon:
+    """A picture of 24 by 24 logical pixels."""
+    picture = QPixmap(SIDE * RATIO, SIDE * RATIO)
+    picture.setDevicePixelRatio(RATIO)
+    picture.fill(Qt.GlobalColor.transparent)
+    with QPainter(picture) as painter:
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(_pen(theme.ink))
+        draw(painter, theme)
+    return QIcon(picture)
+
+
+def _pen(colour: str, wide: float = 1.6, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
+    return QPen(QColor(colour), wide, style, Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.RoundJoin)
+
+
+def choose(painter: QPainter, _: Theme) -> None:
+    """A flat hand on a sheet: the corner of a pattern being lifted."""
+    painter.drawPolygon(_polygon((4, 6), (15, 4), (20, 9), (19, 20), (5, 20)))
+    painter.drawPolyline(_polygon((15, 4), (14, 10), (20, 9)))
+
+
+def sheer_line(painter: QPainter, theme: Theme) -> None:
+    """A curve over net."""
+    painter.setPen(_pen(theme.faint, 0.8))
+    for x in range(4, 21, 4):
+        painter.drawLine(QPointF(x, 3), QPointF(x + 4, 9))
+        painter.drawLine(QPointF(x + 4, 3), QPointF(x, 9))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawPath(_curve((3, 17), (9, 8), (15, 20), (21, 11)))
+
+
+def panel_line(painter: QPainter, theme: Theme) -> None:
+    """A curve down a piece, from edge to edge."""
+    painter.drawRect(QRectF(4, 3, 16, 18))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawPath(_curve((9, 3), (14, 9), (8, 15), (13, 21)))
+
+
+def mark_line(painter: QPainter, theme: Theme) -> None:
+    """A dashed line of tailor's tacks."""
+    painter.setPen(_pen(theme.chalk, 2.0, Qt.PenStyle.DashLine))
+    painter.drawLine(QPointF(4, 19), QPointF(20, 5))
+
+
+def neckline(painter: QPainter, theme: Theme) -> None:
+    """Shoulders with the neck hollowed out."""
+    painter.drawPolyline(_polygon((2, 8), (8, 5)))
+    painter.drawPolyline(_polygon((22, 8), (16, 5)))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawPath(_curve((8, 5), (8, 17), (16, 17), (16, 5)))
+
+
+def pivot(painter: QPainter, theme: Theme) -> None:
+    """A pin with a wedge that turns about it."""
+    painter.drawPolyline(_polygon((6, 3), (12, 14), (18, 3)))
+    painter.setPen(_pen(theme.chalk, 1.8))
+    painter.drawArc(QRectF(4, 4, 16, 18), -20 * 16, -140 * 16)
+    painter.setBrush(QColor(theme.chalk))
+    painter.drawEllipse(QPointF(12, 14), 2.2, 2.2)
+
+
+def cut(painter: QPainter, _: Theme) -> None:
+    """Shears."""
+    painter.drawLine(QPointF(7, 15), QPointF(17, 3))
+    painter.drawLine(QPointF(17, 15), QPointF(7, 3))
+    painter.drawEllipse(QPointF(6, 18), 3, 3)
+    painter.drawEllipse(QPointF(18, 18), 3, 3)
+
+
+def trim(painter: QPainter, theme: Theme) -> None:
+    """Two edges of unequal length, the longer one cut off."""
+    painter.drawLine(QPointF(8, 3), QPointF(8, 17))
+    painter.drawLine(QPointF(15, 3), QPointF(15, 21))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawLine(QPointF(4, 17), QPointF(20, 17))
+
+
+def cup(painter: QPainter, theme: Theme) -> None:
+    """A cup of two pieces with its seam."""
+    painter.drawPath(_curve((4, 9), (4, 22), (20, 22), (20, 9)))
+    painter.drawPath(_curve((4, 9), (9, 5), (15, 5), (20, 9)))
+    painter.setPen(_pen(theme.chalk, 1.8))
+    painter.drawPath(_curve((12, 6), (9, 11), (11, 16), (12, 18.6)))
+
+
+def _polygon(*places: tuple[float, float]) -> QPolygonF:
+    return QPolygonF([QPointF(x, y) for x, y in places])
+
+
+def _curve(*places: tuple[float, float]) -> QPainterPath:
+    start, first, second, end = (QPointF(x, y) for x, y in places)
+    found = QPainterPath(start)
+    found.cubicTo(first, second, end)
+    return found

@@ -1,0 +1,179 @@
+"""Trimming: click a seam whose sides differ, then the end at which the longer side is cut back."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter
+
+from app.canvas.hits import nearest_within, seam_at
+from app.canvas.seam_marks import shown_edge
+from app.canvas.table import CuttingTable
+from app.canvas.table_drawing import draw_chalk
+from app.canvas.tool import Handle, Pointer
+from app.tools.step_tool import StepTool
+from core.checks.seam_rows import seam_row
+from core.geometry.polyline import Point, as_point
+from core.pieces.outline import local_name
+from core.pieces.seams import Link, match
+from core.steps.trim import Trim
+from core.units import show_length
+
+
+class TrimTool(StepTool):
+    """Handles stand at every seam that is not exact, then at the two ends of the one chosen."""
+
+    cursor = Qt.CursorShape.PointingHandCursor
+
+    def __init__(self, table: CuttingTable) -> None:
+        super().__init__(table)
+        self._seam = ""
+        self._under = ""
+
+    def begin(self) -> None:
+        """Say what differs."""
+        off = self._differing()
+        if not off:
+            self.table.say("Every seam matches: there is nothing to trim.")
+        else:
+            words = ", ".join(_words(name) for name in off)
+            self.table.say(f"Click a seam that is out: {words}.")
+
+    def _differing(self) -> list[str]:
+        garment = self.table.scene.garment
+        rows = [seam_row(match(garment, seam)) for seam in garment.seams.values()]
+        return [row.name for row in rows if row.verdict != "exact"]
+
+    def follow(self) -> None:
+        """The seam may be gone, or match now."""
+        if self._seam not in self.table.scene.garment.seams or self._seam not in self._differing():
+            self._seam = ""
+        self._under = ""
+
+    # --- handles
+
+    def handles(self) -> list[Handle]:
+        """The seams that are out, or both ends of the one chosen on each of its sides."""
+        if self._seam:
+            return self._ends(self._seam)
+        return [handle for name in self._differing() if (handle := self._middle(name)) is not None]
+
+    def _middle(self, name: str) -> Handle | None:
+        found = match(self.table.scene.garment, self.table.scene.garment.seam(name))
+        chain = found.a or found.b
+        if not chain:
+            return None
+        points = chain[0].points
+        place = as_point(points[len(points) // 2])
+        out = show_length(abs(found.difference), self.table.unit)
+        at = self._on_table(chain[0], place)
+        return Handle(f"seam {name}", f"Seam {_words(name)}, {out} out", at, place, "choice", moves=False)
+
+    def _ends(self, name: str) -> list[Handle]:
+        found = match(self.table.scene.garment, self.table.scene.garment.seam(name))
+        handles = []
+        for side, chain in (("a", found.a), ("b", found.b)):
+            for which, index in ((0, 0), (1, -1)):
+                if chain:
+                    place = as_point(chain[index].points[index])
+                    words = f"Trim {_words(name)} at the {_words(found.seam.ends[which])}"
+                    at = self._on_table(chain[index], place)
+                    handles.append(Handle(f"end {which} {side}", words, at, place, "choice", moves=False))
+        return handles
+
+    def _on_table(self, link: Link, place: Point) -> Point:
+        """A place of the flat piece as it lies: at the same edge where a dart of the piece is folded."""
+        item = self.table.scene.piece(link.piece.name)
+        if item is None:
+            return place
+        shown = shown_edge(item, link.edge) if item.folded else None
+        if shown is not None:
+            index = min(range(len(link.edge.points)), key=lambda i: abs(link.edge.points[i] - place).sum())
+            place = as_point(shown.points[index if index < len(shown.points) else -1])
+        return item.to_table(place)
+
+    # --- the mouse and the keys
+
+    def hover(self, at: Pointer) -> None:
+        """Show which seam, or which end, a click would choose."""
+        key = self._handle_at(at)
+        before = self._under
+        if self._seam:
+            self.table.say(self._preview_words(key) if key else "Click the end at which the longer side is cut back.")
+        else:
+            hit = seam_at(self.table.scene.garment, self.table.scene.laid, at.at, at.reach)
+            self._under = key.removeprefix("seam ") if key else hit.seam.name if hit is not None else ""
+            self.table.say(self._out_words(self._under) if self._under else "Click a seam that is out.")
+        if before != self._under:
+            self.table.update()
+
+    def _handle_at(self, at: Pointer) -> str:
+        handles = self.handles()
+        index = nearest_within(at.at, [handle.at for handle in handles], at.reach)
+        return handles[index].key if index is not None else ""
+
+    def _out_words(self, name: str) -> str:
+        found = match(self.table.scene.garment, self.table.scene.garment.seam(name))
+        if name not in self._differing():
+            return f"The seam {_words(name)} matches: there is nothing to trim."
+        longer = found.a if found.difference > 0 else found.b
+        piece = longer[0].piece.name if longer else "one side"
+        out = show_length(abs(found.difference), self.table.unit)
+        return f"Seam {_words(name)}: the {piece} is {out} too long. Click to choose where to trim it."
+
+    def _preview_words(self, key: str) -> str:
+        step = self._step(key)
+        return f"{step.sentence(self.table.session.replay.garment, self.table.unit)} Click to do it."
+
+    def click(self, at: Pointer) -> None:
+        """Choose a seam, then an end."""
+        key = self._handle_at(at)
+        if key:
+            self.activate(key)
+            return
+        hit = seam_at(self.table.scene.garment, self.table.scene.laid, at.at, at.reach)
+        self._choose(hit.seam.name if hit is not None else "")
+
+    def activate(self, key: str) -> None:
+        """As a click on the handle."""
+        if key.startswith("seam "):
+            self._choose(key.removeprefix("seam "))
+            return
+        if self.show(self._step(key)):
+            self.keep(f"Trim the seam {_words(self._seam)}")
+        else:
+            sentence = self.refusal
+            self.put_back()
+            self.table.say(sentence)
+
+    def _choose(self, name: str) -> None:
+        if name and name not in self._differing():
+            self.table.say(self._out_words(name))
+            return
+        self._seam = name
+        self.table.refresh()
+        if name:
+            self.table.say("Click the end at which the longer side is cut back.")
+            self.table.focus_handle("end 1 a")
+
+    def _step(self, key: str) -> Trim:
+        seam = self.table.scene.garment.seam(self._seam)
+        which = int(key.split()[1])
+        return Trim(self.table.session.design.fresh_id("trim"), seam.name, seam.ends[which])
+
+    def escape(self) -> bool:
+        """Choose another seam."""
+        was = bool(self._seam)
+        self._seam = ""
+        return was
+
+    def paint(self, painter: QPainter) -> None:
+        """Both sides of the seam in hand."""
+        name = self._seam or self._under
+        scene, theme = self.table.scene, self.table.theme
+        if name in scene.garment.seams:
+            paths = scene.seam_paths(scene.garment.seam(name))
+            draw_chalk(self.table.sheet(painter), paths, colour=theme.selected, wide=3.0)
+
+
+def _words(name: str) -> str:
+    return local_name(name).replace("_", " ")
