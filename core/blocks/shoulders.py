@@ -9,7 +9,6 @@ from typing import Final
 
 from core.blocks.curves import along
 from core.blocks.ease import Ease
-from core.blocks.necks import NECK_WIDTH
 from core.body.body import Measured
 from core.errors import Refusal
 from core.geometry.placement import about, angle_between, gap
@@ -66,18 +65,24 @@ def _shoulder(side_neck: Point, slope: float, length: float, *, pivot: Point, an
     return Shoulder(side_neck, slope, pivot, angle, inner, turn.point(inner), turn.point(end), end)
 
 
-def front_slope(measured: Measured) -> float:
+def slope_is_measured(measured: Measured) -> bool:
+    """Whether the slope itself is laid down, as the shoulder point's distance from the bust point was not taken."""
+    return "shoulder_point_to_bust_point" in measured.estimated
+
+
+def front_slope(measured: Measured, neck_width: float) -> float:
     """Slope of the closed front shoulder in radians: as measured, or from shoulder point to bust point if that was.
 
-    The three lengths side neck to bust point, shoulder, shoulder point to bust point are laid out as a triangle.
-    Refusal when the slope that it gives is no shoulder's.
+    `neck_width` is how far the side neck point lies from the centre front. The three lengths side neck to bust point,
+    shoulder, shoulder point to bust point are laid out as a triangle. Refusal when the slope that it gives
+    is no shoulder's.
     """
     body = measured.values
-    if "shoulder_point_to_bust_point" in measured.estimated:
+    if slope_is_measured(measured):
         return radians(body["shoulder_slope_deg"])
     down, out, third = body["neck_to_bust_point"], body["shoulder"], body["shoulder_point_to_bust_point"]
     cosine = (down**2 + out**2 - third**2) / (2 * down * out)
-    aside = body["bust_span"] / 2 - NECK_WIDTH * body["neck_base"]
+    aside = body["bust_span"] / 2 - neck_width
     slope = atan2(sqrt(max(down**2 - aside**2, 0.0)), aside) - acos(min(max(cosine, -1.0), 1.0))
     if not 3.0 <= degrees(slope) <= 48.0:
         raise Refusal(

@@ -8,7 +8,7 @@ shoulder's slope give way until neckline and armhole are long enough for the nec
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from math import degrees, radians
 from typing import Final
@@ -17,9 +17,16 @@ from core.blocks.armholes import CUT_IN, armholes
 from core.blocks.assembly import piece_of
 from core.blocks.drawings import Outline, back_drawing, front_drawing
 from core.blocks.ease import Ease
-from core.blocks.necks import Necks, necks
+from core.blocks.necks import NECK_WIDTH, Necks, necks
 from core.blocks.shares import shared
-from core.blocks.shoulders import BACK_SLOPE_LESS, Shoulder, back_shoulder, front_shoulder, front_slope
+from core.blocks.shoulders import (
+    BACK_SLOPE_LESS,
+    Shoulder,
+    back_shoulder,
+    front_shoulder,
+    front_slope,
+    slope_is_measured,
+)
 from core.blocks.solving import enclosed, solved
 from core.blocks.waist import Trunk, trunk
 from core.body.body import Measured
@@ -35,6 +42,10 @@ SHORTEST_ARMHOLE, LONGEST_ARMHOLE = 1.03, 1.17
 
 HIGHEST_UNDERARM: Final = 0.6
 """An armhole that is too long has its underarm raised by up to this share of its height."""
+
+SETTLING: Final = 5
+"""Where the slope follows from the distance to the bust point, neck width and slope look at one another: they are
+found in turn this often, after which the width moves by under 0.01 mm."""
 
 MOST_OVER: Final = 78.0
 """And never longer than the armhole girth by more (mm)."""
@@ -87,11 +98,17 @@ def tape(measured: Measured, ease: Ease) -> Blocks:
 def _upper(measured: Measured, ease: Ease, bust_point: Point, room: float) -> Upper:
     """Necklines and shoulders; `room` from 0 to 1 raises the shoulders out of their measured slope."""
     body = measured.values
-    slope = front_slope(measured) - room * MOST_RAISED
-    lines = necks(body, bust_point, (slope, slope - BACK_SLOPE_LESS))
+    slope, lines = _slope_and_necks(measured, bust_point, room, width=NECK_WIDTH * body["neck_base"])
+    for _ in range(0 if slope_is_measured(measured) else SETTLING):
+        slope, lines = _slope_and_necks(measured, bust_point, room, width=lines.front.first[0])
     back = back_shoulder(body, ease, lines.back.first, slope - BACK_SLOPE_LESS)
     front = front_shoulder(body, lines.front.first, slope, bust_point, back=back)
     return Upper(lines, (front, back))
+
+
+def _slope_and_necks(measured: Measured, bust_point: Point, room: float, *, width: float) -> tuple[float, Necks]:
+    slope = front_slope(measured, width) - room * MOST_RAISED
+    return slope, necks(measured.values, bust_point, (slope, slope - BACK_SLOPE_LESS))
 
 
 def _for_the_arm(measured: Measured, ease: Ease, lower: Trunk, natural: float) -> tuple[float, float]:
@@ -112,20 +129,9 @@ def _for_the_arm(measured: Measured, ease: Ease, lower: Trunk, natural: float) -
         raised = _upper(measured, ease, lower.front.pivot, room).shoulders
         return armholes(body, ease, lower, raised, height=least, room=room).length
 
-    usual, shortest = with_height(natural), SHORTEST_ARMHOLE * girth
-    longest = min(LONGEST_ARMHOLE * girth, girth + MOST_OVER)
-    height: float | None = natural
-    if usual < shortest:
-        guess = natural + (usual - shortest) / 2
-        height = solved(lambda height: with_height(height) - shortest, natural, guess, within=0.05)
-    elif usual > longest:
-        top = natural + HIGHEST_UNDERARM * (shoulders[0].point[1] - natural)
-        height = enclosed(lambda height: with_height(height) - longest, natural, top, within=0.05)
-    if height is None:
-        raise Refusal(
-            f"The armhole would be {usual:.0f} mm long, far too long for an armhole girth of {girth:.0f} mm; check the "
-            "measurements armhole girth, across front and across back."
-        )
+    shortest = SHORTEST_ARMHOLE * girth
+    highest = natural + HIGHEST_UNDERARM * (shoulders[0].point[1] - natural)
+    height = _liked_height(with_height, natural, highest, girth=girth)
     if height >= least or with_height(least) >= shortest:
         return max(height, least), 0.0
     room = min(solved(lambda room: with_room(room) - shortest, 0.0, 0.5, within=0.05), 1.0)
@@ -135,6 +141,24 @@ def _for_the_arm(measured: Measured, ease: Ease, lower: Trunk, natural: float) -
         f"The armhole would be {with_room(1.0):.0f} mm long, too short for an armhole girth of {girth:.0f} mm, and it "
         "cannot be cut lower for the bust; check the measurements armhole girth, back waist length and shoulder slope."
     )
+
+
+def _liked_height(armhole: Callable[[float], float], natural: float, highest: float, *, girth: float) -> float:
+    """The underarm's natural height, or the nearest at which the armhole is neither too short nor too long."""
+    usual, shortest = armhole(natural), SHORTEST_ARMHOLE * girth
+    longest = min(LONGEST_ARMHOLE * girth, girth + MOST_OVER)
+    if usual < shortest:
+        guess = natural + (usual - shortest) / 2
+        return solved(lambda height: armhole(height) - shortest, natural, guess, within=0.05)
+    if usual <= longest:
+        return natural
+    height = enclosed(lambda height: armhole(height) - longest, natural, highest, within=0.05)
+    if height is None:
+        raise Refusal(
+            f"The armhole would be {usual:.0f} mm long, far too long for an armhole girth of {girth:.0f} mm; check the "
+            "measurements armhole girth, across front and across back."
+        )
+    return height
 
 
 def _give_notes(body: Mapping[str, float], moved: float, room: float) -> tuple[str, ...]:

@@ -77,11 +77,11 @@ def test_a_bust_under_the_high_bust_still_has_a_shoulder_dart() -> None:
 
 def test_shoulder_point_to_bust_point_fixes_the_shoulder_when_given() -> None:
     """Given, it is laid down: with the dart closed the shoulder point lies that far from the bust point."""
-    for third in (23.0, 24.5):
-        sample = client(shoulder_point_to_bust_point=third)
+    for third, pit in ((23.0, 35.5), (24.5, 35.5), (24.0, 31.5)):
+        sample = client(shoulder_point_to_bust_point=third, centre_front_length=pit)
         dart = sample.front.dart("front.shoulder_dart")
         outer = sample.front.landmarks["shoulder_point"]
-        assert gap(outer, dart.pivot) == pytest.approx(10 * third, abs=0.5)
+        assert gap(outer, dart.pivot) == pytest.approx(10 * third, abs=0.1)
 
 
 def test_a_shoulder_point_that_gives_no_shoulder_is_refused() -> None:
