@@ -13,6 +13,9 @@ from core.pieces.records import Piece
 COLUMNS: Final = 15
 """Places tried across the piece, and as many up it."""
 
+CROSSED: Final = 2.0
+"""A label may stand nearer to a line on the piece than to its outline, by this much."""
+
 TALL: Final = 0.5
 """A label is about twice as wide as it is high, so room at its sides counts half."""
 
@@ -30,11 +33,13 @@ def label_place(piece: Piece) -> Point:
 
 
 def _room(grid: Points, piece: Piece) -> NDArray[np.float64]:
-    """How far each place is from the nearest outline or dart leg, shape (N,); width counts half."""
+    """How far each place is from the nearest outline, dart leg or line, shape (N,); width counts half."""
     closed = np.vstack((piece.loop, piece.loop[:1]))
     found = _away(grid, closed)
     for dart in piece.darts:
         found = np.minimum(found, _away(grid, as_points((dart.legs[0], dart.pivot, dart.legs[1]))))
+    for stretch in (stretch for line in piece.lines for stretch in line.stretches):
+        found = np.minimum(found, CROSSED * _away(grid, stretch[:: max(1, len(stretch) // 24)]))
     return found
 
 

@@ -10,12 +10,17 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
 from app.canvas.piece_drawing import Look, Sheet
+from core.geometry.planar import distance_into
 from core.geometry.polyline import Point, length, point_at, tangent_at
+from core.geometry.tolerances import ON_EDGE
 from core.pieces.outline import local_name
 from core.pieces.records import Edge, Line, Piece
 
 LEAST_SCALE: Final = 0.6
 """Below so many pixels a mm landmarks and names of levels would lie on one another."""
+
+ROOMY: Final = 2.5
+"""From so many pixels a mm on, cut panels have room for the names of their levels."""
 
 WRITTEN: Final = frozenset({"bust_point", "side_neck", "shoulder_point", "neck_pit", "nape", "underarm"})
 """Landmarks that are points of the body; those of levels lie on their lines."""
@@ -33,14 +38,15 @@ def draw_marks(sheet: Sheet, piece: Piece, label: Point) -> None:
     if sheet.frame.scale >= LEAST_SCALE:
         _landmarks(sheet, piece)
         for line in piece.lines:
-            if line.purpose == "level":
+            if line.purpose == "level" and (not piece.number or sheet.frame.scale >= ROOMY):
                 _level_name(sheet, line)
 
 
 def _landmarks(sheet: Sheet, piece: Piece) -> None:
+    """A small cross at each that lies on the cloth: a neckline leaves some of them behind."""
     sheet.painter.setPen(sheet.look.inks.thin)
     for name, at in piece.landmarks.items():
-        if name in WRITTEN:
+        if name in WRITTEN and distance_into(piece.loop, at) > -ON_EDGE:
             centre = sheet.frame.point(at)
             sheet.painter.drawLine(centre + QPointF(-4, 0), centre + QPointF(4, 0))
             sheet.painter.drawLine(centre + QPointF(0, -4), centre + QPointF(0, 4))
@@ -85,7 +91,8 @@ def small(font: QFont) -> QFont:
 def _grain(sheet: Sheet, piece: Piece, label: Point) -> None:
     """An arrow along the grain beside the label, as long as the piece lets it be."""
     x, y = cos(piece.grain), sin(piece.grain)
-    aside = 30.0 / sheet.frame.scale
+    half = QFontMetricsF(sheet.look.font).horizontalAdvance(piece.name) / 2
+    aside = (half + 14.0) / sheet.frame.scale
     centre = (label[0] + aside * y, label[1] - aside * x)
     reach = min(_room(piece, centre, (x, y)), LONGEST_GRAIN)
     if reach * sheet.frame.scale < 14.0:

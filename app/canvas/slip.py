@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
 
 from app.canvas.rulers import WIDE
 from app.messages import guard
+from app.theme import Theme
 
 FROM_EDGE = 16
 """Pixels between the slip and the table's edges."""
@@ -18,9 +20,9 @@ class Slip(QFrame):
     accepted = Signal()
     dropped = Signal()
 
-    def __init__(self, table: QWidget, *, accept: str, drop: str = "Leave it") -> None:
+    def __init__(self, table: QWidget, theme: Theme, *, accept: str, drop: str = "Leave it") -> None:
         super().__init__(table)
-        self._table = table
+        self._table, self._theme = table, theme
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
         self._words = QLabel(self)
@@ -44,8 +46,16 @@ class Slip(QFrame):
         self._accept.setEnabled(can_accept)
         self.adjustSize()
         self._pin()
+        self.setPalette(self._paper())
         self.show()
         self.raise_()
+
+    def _paper(self) -> QPalette:
+        """The table's own paper and ink, whatever the window's buttons look like."""
+        found = QPalette(self.palette())
+        found.setColor(QPalette.ColorRole.Window, QColor(self._theme.label))
+        found.setColor(QPalette.ColorRole.WindowText, QColor(self._theme.ink))
+        return found
 
     def _pin(self) -> None:
         self.move(WIDE + FROM_EDGE, self._table.height() - self.height() - FROM_EDGE)

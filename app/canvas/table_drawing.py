@@ -33,13 +33,13 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
     sheet, scene, theme = table.sheet(painter), table.scene, table.theme
     painter.fillRect(table.rect(), QColor(theme.table))
     draw_grid(painter, table.size(), table.view, theme=theme, unit=table.unit)
+    ghost = table.tool.ghost()
+    if ghost is not None:
+        draw_ghost(sheet, ghost)
     for item in scene.laid:
         table.pictures.draw(sheet, item, fast=table.hand.is_dragging)
         if item.name == table.selection:
             draw_selected(sheet, item)
-    ghost = table.tool.ghost()
-    if ghost is not None:
-        draw_ghost(sheet, ghost)
     if table.revealed in scene.garment.seams:
         draw_chalk(sheet, scene.seam_paths(scene.garment.seam(table.revealed)), colour=theme.selected, wide=4.0)
     draw_seam_marks(sheet, scene.laid, scene.marks)

@@ -30,17 +30,17 @@ class CupTool(StepTool):
         garment = session.replay.garment
         step = Cup(session.design.fresh_id("cup"), free_numbers(garment), names=_free_names(garment))
         done = self.show(step)
-        self._slip = Slip(self.table, accept="Make the cup")
+        self._slip = Slip(self.table, self.table.theme, accept="Make the cup")
         self._slip.accepted.connect(self.table.accept_tool)
         self._slip.dropped.connect(self.table.leave_tool)
         words = step.sentence(session.replay.garment, self.table.unit) if done else self.refusal
         self._slip.ask(words, can_accept=done)
+        self.table.fit_all()
         self.table.say("Enter makes the cup, Esc leaves it.")
 
     def accept(self) -> None:
         """Make it."""
         if self.keep("Make the cup"):
-            self.table.fit_all()
             self.table.tool_finished.emit()
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:

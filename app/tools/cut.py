@@ -103,7 +103,7 @@ class CutTool(StepTool):
         except Refusal as refused:
             self._tags, refusal = (), refused.sentence
         if self._slip is None:
-            self._slip = Slip(self.table, accept="Cut")
+            self._slip = Slip(self.table, self.table.theme, accept="Cut")
             self._slip.accepted.connect(self.table.accept_tool)
             self._slip.dropped.connect(self.table.leave_tool)
         self._slip.ask(refusal or self._sentence(), can_accept=not refusal)
@@ -111,10 +111,12 @@ class CutTool(StepTool):
         self.table.refresh()
 
     def _sentence(self) -> str:
-        along = [local_name(name).replace("_", " ") for name in self._lines]
-        along += [dart_words(name) for name in self._darts]
+        along = [f"the {local_name(name).replace('_', ' ')}" for name in self._lines]
+        along += [f"the {dart_words(name)}" for name in self._darts]
+        *most, last = along
+        lines = f"{', '.join(most)} and {last}" if most else last
         panels = ", ".join(f"{tag.number} {tag.name}" for tag in self._tags)
-        return f"Cut the {self._piece} along the {' and the '.join(along)} into {panels}."
+        return f"Cut the {self._piece} along {lines} into {panels}."
 
     # --- handles
 

@@ -74,15 +74,15 @@ class DrawLine(Tool):
         self.table.refresh()
 
     def _report(self) -> str:
-        if self._laid is None or self._next is None:
+        unit, last = self.table.unit, self._next or (self._points[-1] if self._points else None)
+        if self._laid is None or last is None:
             return f"Click on a piece to begin the {self._words}."
-        unit = self.table.unit
         words = [self._snap.name] if self._snap else []
         if self._points:
             words.append(f"{show_length(length(self._curve()), unit)} long")
         bust_point = self._laid.shown.landmarks.get("bust_point")
         if bust_point is not None:
-            off = show_length(gap(bust_point, (self._next.x, self._next.y)), unit)
+            off = show_length(gap(bust_point, (last.x, last.y)), unit)
             words.append(f"{off} from the bust point")
         todo = "click to end the line here" if self._ends_here() else "click to place a point"
         if len(self._points) > 1:
@@ -102,11 +102,11 @@ class DrawLine(Tool):
     def _place(self) -> None:
         if self._next is None:
             return
+        ends = self._ends_here()
         if self._points and _is_same(self._points[-1], self._next):
             return
-        ends = self._ends_here()
         self._points = (*self._points, self._next)
-        self._next = None
+        self._next, self._snap = None, None
         if ends:
             self._finish()
         else:

@@ -333,6 +333,7 @@ class PivotTool(StepTool):
             turned = f"{degrees(self._share * dart.angle):.1f}° of {degrees(dart.angle):.1f}°"
             words = goal.words if self._goal is None else turned
             draw_words(painter, words, end, sheet.look, colour=self.table.theme.snap)
+        painter.setPen(sheet.look.inks.ghost)
         for leg in dart.legs:
             painter.drawLine(pin, sheet.frame.point(base.to_table(leg)))
         if self._goal is not None:
