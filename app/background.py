@@ -32,7 +32,7 @@ class _Thread(threading.Thread, Generic[Result]):
     def __init__(self, task: Callable[[Progress], Result]) -> None:
         super().__init__(name="work", daemon=True)
         self._task = task
-        self._stop = threading.Event()
+        self._asked_to_stop = threading.Event()
         self.at = (0, 0)
         self.result: Result | None = None
         self.refusal = ""
@@ -51,12 +51,12 @@ class _Thread(threading.Thread, Generic[Result]):
 
     def _progress(self, done: int, total: int) -> None:
         self.at = (done, total)
-        if self._stop.is_set():
+        if self._asked_to_stop.is_set():
             raise Cancelled
 
     def stop(self) -> None:
         """Ask the work to end at its next step."""
-        self._stop.set()
+        self._asked_to_stop.set()
 
 
 class Work(QObject):

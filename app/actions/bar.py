@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Final
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, QSize, Qt
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMainWindow, QMenu, QToolBar, QWidget
 
@@ -12,6 +13,10 @@ from app.actions.catalogue import MENUS, TOOLBAR
 from app.actions.desk import Desk
 from app.actions.info import ActionInfo, MenuInfo, Now
 from app.session import Changed
+from app.theme import Theme
+
+ICON: Final = 20
+"""Logical pixels of a picture on the toolbar."""
 
 
 class TableAction(QAction):
@@ -96,7 +101,8 @@ class Bars(QObject):
         bar.setAccessibleName("Tools")
         bar.setMovable(False)
         bar.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
-        bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+        bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+        bar.setIconSize(QSize(ICON, ICON))
         for id_ in ids:
             if id_ is None:
                 bar.addSeparator()
@@ -116,6 +122,12 @@ class Bars(QObject):
     def _follow(self, changed: Changed) -> None:
         if not changed.preview:
             self.refresh()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw the tools' pictures in the theme's ink."""
+        for action in self.actions.values():
+            if action.info.icon is not None:
+                action.setIcon(action.info.icon(theme))
 
     def refresh(self) -> None:
         """Show how every action stands now."""

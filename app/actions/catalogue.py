@@ -42,7 +42,7 @@ def _never(_desk: Desk) -> Now:
 FILE: Final = MenuInfo(
     "&File",
     (
-        ActionInfo("new", "&New client…", lambda d: d.files.new(), standard=StandardKey.New, tip="Measure and draft."),
+        ActionInfo("new", "&New…", lambda d: d.files.new(), standard=StandardKey.New, tip="A new client."),
         ActionInfo("open", "&Open…", lambda d: d.files.open(), standard=StandardKey.Open, tip="Open a saved design."),
         MenuInfo("&Recent", fill=_recent),
         ActionInfo("demo", "Open the &demo", lambda d: d.files.open_demo(), tip="An unsaved copy of the demo."),
@@ -192,7 +192,7 @@ def _tool_now(tool_id: str, desk: Desk) -> Now:
 
 def _tool(info: ToolInfo, text: str) -> ActionInfo:
     run, now = partial(_take, info.id), partial(_tool_now, info.id)
-    return ActionInfo(f"tool-{info.id}", text, run, keys=(info.shortcut,), tip=info.hint, now=now)
+    return ActionInfo(f"tool-{info.id}", text, run, keys=(info.shortcut,), tip=info.hint, now=now, icon=info.icon)
 
 
 TOOL_ACTIONS: Final = tuple(

@@ -14,9 +14,8 @@ from app.canvas.table import CuttingTable
 from app.dialogs.sentence import tell
 from app.session import Session
 from app.theme import ThemeName
-from app.tools.catalogue import TOOLS, ToolInfo
+from app.tools.catalogue import TOOLS, tool_named
 from app.tools.choose import tool_for
-from core.errors import Refusal
 from core.pieces.records import Dart
 from core.steps.trim import Trim
 from core.units import Unit
@@ -146,11 +145,3 @@ class Desk(QObject):
     def redo(self) -> None:
         """Do again what was taken back."""
         self.session.redo()
-
-
-def tool_named(tool_id: str) -> ToolInfo:
-    """The row of the catalogue. Refusal for an id that it does not have."""
-    for info in TOOLS:
-        if info.id == tool_id:
-            return info
-    raise Refusal(f"There is no tool {tool_id}.")

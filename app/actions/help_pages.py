@@ -14,10 +14,11 @@ from core.shipped import version
 
 ON_THE_TABLE: Final = (
     ("Go from handle to handle", "Tab, Shift+Tab"),
-    ("Move the handle by 1 mm, 10 mm, 0.1 mm", "Arrows, Shift+Arrows, Ctrl+Arrows"),
+    ("Move the handle by 1 mm, 10 mm, 0.1 mm", "Arrows, Shift+Arrows, Alt+Arrows"),
     ("Choose the handle, as a click does", "Enter or Space"),
     ("Remove the point", "Delete"),
     ("Drop what is under way, then lay the tool down", "Esc"),
+    ("Fold the dart under the pointer shut, or open it", "F"),
     ("Hold back snapping while dragging", "Alt"),
     ("Move the table", "Middle button, or Space and drag"),
     ("Scroll, scroll sideways", "Wheel, Shift+Wheel"),

@@ -6,9 +6,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from PySide6.QtGui import QKeySequence
+from PySide6.QtGui import QIcon, QKeySequence
 
 from app.actions.desk import Desk
+from app.theme import Theme
 
 StandardKey: TypeAlias = QKeySequence.StandardKey
 
@@ -33,6 +34,7 @@ class ActionInfo:
     standard: StandardKey | None = None
     tip: str = ""
     now: Callable[[Desk], Now] | None = None
+    icon: Callable[[Theme], QIcon] | None = None
 
     @property
     def plain_text(self) -> str:

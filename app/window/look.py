@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
 
-from app.theme import Theme, ThemeName, theme_for
+from app.theme import Theme, ThemeName, palette_for, theme_for
 
 
 def theme_now(chosen: ThemeName | None) -> Theme:
@@ -20,14 +21,24 @@ def _desktop_theme() -> ThemeName:
     return "dark" if hints.colorScheme() == Qt.ColorScheme.Dark else "light"
 
 
+def dress(theme: Theme) -> None:
+    """Give the application the theme's colours, unless it wears them already."""
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    sheet = stylesheet_for(theme)
+    if application.styleSheet() != sheet:
+        application.setPalette(palette_for(theme))
+        application.setStyleSheet(sheet)
+
+
 def stylesheet_for(theme: Theme) -> str:
     """The stylesheet of the window. Sizes keep every button at 24 logical pixels or more (WCAG 2.2, 2.5.8)."""
     return f"""
     QMainWindow, QDialog, QMessageBox {{ background: {theme.paper}; }}
     QMenuBar, QToolBar, QStatusBar {{ background: {theme.paper}; color: {theme.ink}; }}
-    QToolBar {{ border: 0; border-bottom: 1px solid {theme.edge}; padding: 2px; spacing: 2px; }}
-    QToolBar::separator {{ background: {theme.edge}; width: 1px; margin: 4px 5px; }}
-    QToolButton {{ color: {theme.ink}; border: 1px solid transparent; border-radius: 3px; padding: 3px 7px;
+    QToolBar {{ border: 0; border-bottom: 1px solid {theme.edge}; padding: 2px; spacing: 0; }}
+    QToolBar::separator {{ background: {theme.edge}; width: 1px; margin: 4px 3px; }}
+    QToolButton {{ color: {theme.ink}; border: 1px solid transparent; border-radius: 3px; padding: 3px 2px;
                    min-height: 20px; }}
     QToolButton:hover {{ border-color: {theme.edge}; }}
     QToolButton:checked {{ background: {theme.label}; border-color: {theme.pencil};

@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QStatusTipEvent
-from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QMainWindow, QSplitter, QStatusBar, QVBoxLayout, QWidget
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QShowEvent, QStatusTipEvent
+from PySide6.QtWidgets import QLabel, QLineEdit, QMainWindow, QSplitter, QStatusBar, QVBoxLayout, QWidget
 
 from app import settings
 from app.actions.bar import Bars
@@ -23,9 +23,8 @@ from app.panels.piece import PiecePanel
 from app.panels.seams import SeamsPanel
 from app.panels.steps import StepsPanel
 from app.session import Changed, Session
-from app.theme import palette_for
 from app.window.keeping import keep_copy
-from app.window.look import stylesheet_for, theme_now
+from app.window.look import dress, theme_now
 
 GEOMETRY: Final = "geometry"
 SPLITTERS: Final = ("across", "beside", "down")
@@ -41,6 +40,8 @@ class MainWindow(QMainWindow):
         self.session = session
         session.setParent(self)
         theme = theme_now(settings.theme())
+        # Before there is any widget: a stylesheet costs half a second once they have to be polished anew.
+        dress(theme)
         self.table = CuttingTable(session, theme)
         self.desk = Desk(session, self.table, self)
         self.order = OrderPanel(session, theme)
@@ -50,12 +51,12 @@ class MainWindow(QMainWindow):
         self.seams = SeamsPanel(session, theme)
         self.panels: tuple[Panel, ...] = (self.order, self.measurements, self.steps, self.piece, self.seams)
         self.status_words = QLabel(self)
-        self._may_close = False
+        self._may_close = self._was_shown = False
         self._lay_out()
         self.bars = Bars(self.desk, self)
         self._connect()
+        self.bars.set_theme(theme)
         self.setAcceptDrops(True)
-        self._take_theme()
         self._restore()
         self._show_title()
         self.desk.take_first_tool()
@@ -139,10 +140,8 @@ class MainWindow(QMainWindow):
 
     def _take_theme(self) -> None:
         theme = theme_now(self.desk.theme)
-        application = QApplication.instance()
-        assert isinstance(application, QApplication)
-        application.setPalette(palette_for(theme))
-        application.setStyleSheet(stylesheet_for(theme))
+        dress(theme)
+        self.bars.set_theme(theme)
         self.table.set_theme(theme)
         for panel in self.panels:
             panel.set_theme(theme)
@@ -190,6 +189,14 @@ class MainWindow(QMainWindow):
         """Close without asking: everything has been asked, or the system is going down."""
         self._may_close = True
         self.close()
+
+    @guard(None)
+    def showEvent(self, event: QShowEvent) -> None:
+        """Only now does the table have its size: everything on it is fitted into that."""
+        super().showEvent(event)
+        if not self._was_shown:
+            self._was_shown = True
+            self.table.fit_all()
 
     @guard(None)
     def closeEvent(self, event: QCloseEvent) -> None:

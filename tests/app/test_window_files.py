@@ -1,0 +1,308 @@
+"""The window with real mouse and keys: files, history, closing, printing, and what is asked before work is lost."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeVar
+
+import pdfplumber
+import pytest
+from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
+from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import (
+    QApplication,
+    QComboBox,
+    QDialog,
+    QFileDialog,
+    QLabel,
+    QLineEdit,
+    QMessageBox,
+    QPushButton,
+    QWidget,
+)
+
+from app import settings
+from app.__main__ import make_window
+from core.errors import Refusal
+from core.file.reader import read_design
+from core.units import parse_length
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.window.main_window import MainWindow
+
+W = TypeVar("W", bound=QWidget)
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+def opened(qtbot: QtBot, path: Path | None = None, *, demo: bool = False) -> MainWindow:
+    """The window, shown and ready for keys."""
+    window = make_window(path, demo)
+    with qtbot.waitActive(window):
+        window.show()
+        window.activateWindow()
+    return window
+
+
+def found(kind: type[W], name: str, within: QWidget) -> W:
+    """The one visible widget of that accessible name."""
+    named = [w for w in within.findChildren(kind) if w.accessibleName() == name and w.isVisible()]
+    assert len(named) == 1, f"{len(named)} visible widgets are called {name}"
+    return named[0]
+
+
+def dialog(qtbot: QtBot, name: str) -> QDialog:
+    """The open dialog of that accessible name."""
+
+    def is_open() -> bool:
+        return any(w.accessibleName() == name and w.isVisible() for w in QApplication.topLevelWidgets())
+
+    qtbot.waitUntil(is_open)
+    box = next(w for w in QApplication.topLevelWidgets() if w.accessibleName() == name and w.isVisible())
+    assert isinstance(box, QDialog)
+    return box
+
+
+def press(name: str, within: QWidget) -> None:
+    """Click the button of that name."""
+    QTest.mouseClick(found(QPushButton, name, within), LEFT)
+
+
+def name_file(qtbot: QtBot, title: str, path: Path) -> None:
+    """Give a file dialog a path and accept it by Enter."""
+    box = dialog(qtbot, title)
+    assert isinstance(box, QFileDialog)
+    field = box.findChild(QLineEdit, "fileNameEdit")
+    assert field is not None
+    field.setText(str(path))
+    QTest.keyClick(field, Qt.Key.Key_Return)
+
+
+def alter(window: MainWindow, name: str, text: str) -> None:
+    """Type another measurement."""
+    field = found(QLineEdit, name, window)
+    field.setFocus()
+    field.selectAll()
+    QTest.keyClicks(field, text)
+    QTest.keyClick(field, Qt.Key.Key_Return)
+
+
+def bust(window: MainWindow) -> float:
+    """The bust of the open design in mm."""
+    return window.session.design.body.measurements["bust"]
+
+
+def test_the_demo_opens_as_an_unsaved_copy(qtbot: QtBot) -> None:
+    """The demo has no file, is named by its own name, is not modified, and its seams are in the seam table."""
+    window = opened(qtbot, demo=True)
+    assert window.session.path is None
+    assert window.windowTitle() == "Concert bodice with a sheer yoke[*] \N{EN DASH} Sheerwright"
+    assert not window.isWindowModified()
+    assert window.seams.table.accessibleName() == "Seam table"
+    assert window.seams.table.rowCount() == len(window.session.replay.garment.seams)
+
+
+def test_undo_and_redo_name_the_act_and_mark_the_window(qtbot: QtBot) -> None:
+    """A typed bust is one act: Ctrl+Z takes it back by name, Ctrl+Y and Ctrl+Shift+Z do it again."""
+    window = opened(qtbot)
+    before = bust(window)
+    alter(window, "bust", "37 1/4")
+    assert bust(window) == pytest.approx(37.25 * 25.4)
+    assert window.isWindowModified()
+    assert window.bars.actions["undo"].text() == "&Undo bust 37 1/4 in"
+    QTest.keyClick(window.table, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert bust(window) == before
+    assert not window.isWindowModified()
+    assert window.bars.actions["redo"].text() == "&Redo bust 37 1/4 in"
+    QTest.keyClick(window.table, Qt.Key.Key_Y, Qt.KeyboardModifier.ControlModifier)
+    assert bust(window) == pytest.approx(37.25 * 25.4)
+    window.session.undo()
+    both = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+    QTest.keyClick(window.table, Qt.Key.Key_Z, both)
+    assert bust(window) == pytest.approx(37.25 * 25.4)
+
+
+def test_a_design_saved_and_opened_again_is_the_same(qtbot: QtBot, tmp_path: Path) -> None:
+    """Save asks for a file where there is none; what is opened from it equals what was saved."""
+    window = opened(qtbot)
+    alter(window, "waist", "29")
+    QTest.keyClick(window.table, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    path = tmp_path / "hers.sheer"
+    name_file(qtbot, "Save the design", path)
+    assert read_design(path) == window.session.design
+    assert not window.isWindowModified()
+    assert window.windowTitle() == "hers.sheer[*] \N{EN DASH} Sheerwright"
+    assert settings.recent_files() == (path,)
+    again = opened(qtbot, path)
+    assert again.session.design == window.session.design
+
+
+def test_a_second_save_asks_nothing(qtbot: QtBot, tmp_path: Path) -> None:
+    """A design that has a file is saved to it at once."""
+    path = tmp_path / "hers.sheer"
+    window = opened(qtbot)
+    window.session.save(path)
+    alter(window, "waist", "29")
+    QTest.keyClick(window.table, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    assert read_design(path).body.measurements["waist"] == pytest.approx(29 * 25.4)
+
+
+def test_closing_with_unsaved_work_asks_and_cancel_keeps_it(qtbot: QtBot) -> None:
+    """Cancel leaves the window open with its work; discard closes it."""
+    window = opened(qtbot)
+    alter(window, "bust", "38")
+    window.close()
+    press("Cancel", dialog(qtbot, "Unsaved work"))
+    assert window.isVisible()
+    assert window.isWindowModified()
+    window.close()
+    press("Discard", dialog(qtbot, "Unsaved work"))
+    assert not window.isVisible()
+
+
+def test_closing_can_save_first(qtbot: QtBot, tmp_path: Path) -> None:
+    """Save asks for the file, writes it, and then the window closes as was wanted."""
+    window = opened(qtbot)
+    alter(window, "bust", "38")
+    window.close()
+    press("Save", dialog(qtbot, "Unsaved work"))
+    path = tmp_path / "kept.sheer"
+    name_file(qtbot, "Save the design", path)
+    qtbot.waitUntil(lambda: not window.isVisible())
+    assert read_design(path).body.measurements["bust"] == pytest.approx(38 * 25.4)
+
+
+def test_a_file_that_is_no_design_is_refused_in_a_sentence_and_nothing_changes(qtbot: QtBot, tmp_path: Path) -> None:
+    """The sentence names the file, and the design in hand stays open."""
+    broken = tmp_path / "broken.sheer"
+    broken.write_text("no design")
+    window = opened(qtbot)
+    before = window.session.design
+    window.desk.files.open_path(broken)
+    box = dialog(qtbot, "Message")
+    assert isinstance(box, QMessageBox)
+    assert "broken.sheer" in box.text()
+    assert window.session.design is before
+    press("OK", box)
+    with pytest.raises(Refusal, match=r"broken\.sheer"):
+        make_window(broken)
+
+
+def test_a_dropped_design_is_opened(qtbot: QtBot, tmp_path: Path) -> None:
+    """One .sheer file dropped on the window opens; another kind of file is not taken."""
+    path = tmp_path / "hers.sheer"
+    make_window().session.save(path)
+    window = opened(qtbot)
+    assert not drop(window, tmp_path / "picture.png")
+    assert drop(window, path)
+    assert window.session.path == path
+
+
+def drop(window: MainWindow, path: Path) -> bool:
+    """Drop a file on the window; whether it was taken."""
+    mime = QMimeData()
+    mime.setUrls([QUrl.fromLocalFile(str(path))])
+    action, none = Qt.DropAction.CopyAction, Qt.KeyboardModifier.NoModifier
+    entering = QDragEnterEvent(QPoint(300, 300), action, mime, LEFT, none)
+    entering.ignore()
+    QApplication.sendEvent(window, entering)
+    if not entering.isAccepted():
+        return False
+    QApplication.sendEvent(window, QDropEvent(QPointF(300, 300), action, mime, LEFT, none))
+    return True
+
+
+def test_a_new_client_begins_at_the_average_figure_marked_so(qtbot: QtBot) -> None:
+    """Each measurement says whether it is the average's or hers; what stays average stands in the notes."""
+    window = opened(qtbot)
+    QTest.keyClick(window.table, Qt.Key.Key_N, Qt.KeyboardModifier.ControlModifier)
+    box = dialog(qtbot, "New client")
+    marks = [label for label in box.findChildren(QLabel) if label.text() == "average figure, replace with hers"]
+    assert len(marks) == 9
+    QTest.keyClicks(found(QLineEdit, "Client", box), "Mrs Thornapple")
+    field = found(QLineEdit, "Bust", box)
+    field.selectAll()
+    QTest.keyClicks(field, "37 1/2")
+    assert found(QLabel, "Bust: hers", box).text() == "hers"
+    press("Draft the block", box)
+    design = window.session.design
+    assert design.name == "Bodice for Mrs Thornapple"
+    assert design.body.measurements["bust"] == parse_length("37 1/2", "in")
+    assert "bust span" in design.notes
+    assert not design.notes.startswith("Not measured yet (average figure, replace with hers): bust,")
+
+
+def test_a_new_client_who_cannot_be_drafted_is_refused_in_the_dialog(qtbot: QtBot) -> None:
+    """The sentence names the measurement, the dialog stays, and the design in hand is untouched."""
+    window = opened(qtbot)
+    before = window.session.design
+    window.desk.files.new()
+    box = dialog(qtbot, "New client")
+    field = found(QLineEdit, "Waist", box)
+    field.selectAll()
+    QTest.keyClicks(field, "nine")
+    press("Draft the block", box)
+    assert found(QLabel, "What to do", box).text().startswith("Waist: ")
+    assert box.isVisible()
+    press("Cancel", box)
+    assert window.session.design is before
+
+
+def test_printing_counts_the_pages_and_writes_them_beside_the_window(qtbot: QtBot, tmp_path: Path) -> None:
+    """The count said before printing is the number of pages in the file, on the chosen paper."""
+    window = opened(qtbot, demo=True)
+    QTest.keyClick(window.table, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+    box = dialog(qtbot, "Print")
+    QTest.keyClick(found(QComboBox, "Paper", box), Qt.Key.Key_Down)
+    QTest.keyClick(found(QComboBox, "Scale", box), Qt.Key.Key_Down)
+    said = int(found(QLabel, "Page count", box).text().split()[0])
+    path = tmp_path / "pages.pdf"
+    found(QLineEdit, "File", box).setText(str(path))
+    press("Print", box)
+    qtbot.waitUntil(lambda: "were written to pages.pdf" in found(QLabel, "How to print", box).text(), timeout=10_000)
+    with pdfplumber.open(path) as pdf:
+        assert len(pdf.pages) == said
+        size = (float(pdf.pages[0].width), float(pdf.pages[0].height))
+    # US Letter is 8.5 x 11 in, and a point is a 72nd of an inch.
+    assert size == pytest.approx((612.0, 792.0), abs=0.01)
+    press("Close", box)
+
+
+def test_a_print_that_is_stopped_writes_nothing(qtbot: QtBot, tmp_path: Path) -> None:
+    """Cancel while the pages are made leaves no file and says so."""
+    window = opened(qtbot, demo=True)
+    window.desk.files.print()
+    box = dialog(qtbot, "Print")
+    path = tmp_path / "pages.pdf"
+    found(QLineEdit, "File", box).setText(str(path))
+    press("Print", box)
+    press("Cancel", box)
+    qtbot.waitUntil(lambda: "stopped" in found(QLabel, "How to print", box).text(), timeout=10_000)
+    assert not path.exists()
+    assert list(tmp_path.glob("*.part")) == []
+
+
+def test_a_print_to_a_folder_that_is_not_there_is_refused_in_a_sentence(qtbot: QtBot, tmp_path: Path) -> None:
+    """The sentence names the file; the dialog stays ready for another one."""
+    window = opened(qtbot)
+    window.desk.files.print()
+    box = dialog(qtbot, "Print")
+    found(QLineEdit, "File", box).setText(str(tmp_path / "nowhere" / "pages.pdf"))
+    press("Print", box)
+    qtbot.waitUntil(lambda: "pages.pdf" in found(QLabel, "How to print", box).text(), timeout=10_000)
+    assert found(QPushButton, "Print", box).isEnabled()
+
+
+def test_an_ending_system_keeps_unsaved_work(qtbot: QtBot, capsys: pytest.CaptureFixture[str]) -> None:
+    """What was not saved lies in a file that is first among the recent ones, and the window closes without asking."""
+    window = opened(qtbot)
+    alter(window, "bust", "38")
+    window.keep_aside()
+    window.close_now()
+    assert not window.isVisible()
+    kept = settings.recent_files()[0]
+    assert str(kept) in capsys.readouterr().err
+    assert read_design(kept).body.measurements["bust"] == pytest.approx(38 * 25.4)
