@@ -25,6 +25,9 @@ STOPPED: Final = 130
 PIPE_CLOSED: Final = 141
 """128 + 13, as a program ends whose reader went away."""
 
+_CORE: Final = Path(__file__).resolve().parents[1]
+_OWN: Final = (_CORE, _CORE.with_name("app"))
+
 
 class _Parser(ArgumentParser):
     """A parser that refuses in one sentence, where argparse would print the usage first."""
@@ -113,8 +116,10 @@ def _say(sentence: str, status: int) -> int:
 
 
 def _fault(error: Exception) -> str:
-    """A fault of the program itself, with the line where it happened."""
-    where = traceback.extract_tb(error.__traceback__)[-1]
+    """A fault of the program itself, with the last line of its own where it happened."""
+    frames = traceback.extract_tb(error.__traceback__)
+    own = [frame for frame in frames if any(Path(frame.filename).is_relative_to(folder) for folder in _OWN)]
+    where = (own or frames)[-1]
     what = f"{type(error).__name__}: {error}" if str(error) else type(error).__name__
     return (
         f"Sheerwright itself failed in {Path(where.filename).name}, line {where.lineno} ({what}): that is a fault in "

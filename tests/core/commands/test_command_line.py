@@ -105,7 +105,7 @@ def test_what_is_not_understood_is_said_in_one_sentence(argv: list[str], words: 
         (KeyboardInterrupt(), 130, "Stopped; no file was left half written."),
         (Cancelled(), 130, "Stopped; no file was left half written."),
         (OSError(28, "No space left on device"), 2, "The system stopped the work (No space left on device)"),
-        (ZeroDivisionError("by\nzero"), 2, "Sheerwright itself failed in test_command_line.py, line "),
+        (ZeroDivisionError("by\nzero"), 2, "Sheerwright itself failed in command_line.py, line "),
     ],
 )
 def test_whatever_goes_wrong_is_one_line(
