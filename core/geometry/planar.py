@@ -53,6 +53,17 @@ def depths(loop: Points, places: Points) -> NDArray[np.float64]:
     return np.where(shapely.contains(polygon, points), off, -off)
 
 
+def inside(loop: Points, places: Points, *, slack: float = 0.0) -> NDArray[np.bool_]:
+    """Which of many points (M, 2) lie inside a loop, or no farther outside it than `slack` mm; shape (M,)."""
+    polygon = Polygon(loop)
+    shapely.prepare(polygon)
+    within = shapely.contains_xy(polygon, places[:, 0], places[:, 1])
+    if slack > 0.0 and not within.all():
+        outside = np.flatnonzero(~within)
+        within[outside] = shapely.distance(polygon, shapely.points(places[outside])) <= slack
+    return np.asarray(within, dtype=np.bool_)
+
+
 def covers(loop: Points, place: ArrayLike) -> bool:
     """Whether a point lies inside or on the loop."""
     return bool(Polygon(loop).covers(PlanePoint(as_point(place))))

@@ -55,6 +55,8 @@ def laid_flat(piece: Piece, curve: Points, folded: Sequence[str]) -> tuple[Point
     The curve is in the frame in which the side with the fold lies still. Refusal when a stretch runs over a dart that
     was not folded and meets its legs at unequal distances from the pivot.
     """
+    if not folded:
+        return tuple(_over_open_darts(piece, curve))
     darts = [piece.dart(name) for name in folded]
     frame = _first_frame(piece, curve, darts)
     stretches: list[Points] = []
@@ -109,9 +111,11 @@ def _in_wedge(dart: Dart, place: Point) -> bool:
 def _over_open_darts(piece: Piece, stretch: Points) -> list[Points]:
     """The stretch with what lies in open wedges left out, each dart's legs being met at equal distances."""
     for dart in piece.darts:
-        legs = [as_points((dart.pivot, leg)) for leg in dart.legs]
-        met = [crossings(stretch, leg) for leg in legs]
-        if not met[0] or not met[1]:
+        met = [crossings(stretch, as_points((dart.pivot, dart.legs[0])))]
+        if not met[0]:
+            continue
+        met.append(crossings(stretch, as_points((dart.pivot, dart.legs[1]))))
+        if not met[1]:
             continue
         (first, at_first), (second, at_second) = met[0][0], met[1][0]
         if max(at_first, at_second) < PASSED:

@@ -14,7 +14,7 @@ import numpy as np
 
 from core.errors import Refusal
 from core.geometry.placement import Placement
-from core.geometry.planar import depths, is_simple_loop
+from core.geometry.planar import inside, is_simple_loop
 from core.geometry.polyline import Point, Points, as_point, as_points, boxes_meet, crossings, cut_at, joined, length
 from core.geometry.tolerances import SAME_POINT
 from core.pieces.outline import is_centre, placed_dart, placed_edge, placed_line, rejoined
@@ -62,15 +62,15 @@ class Border:
 def part_of_piece(piece: Piece, border: Border) -> Part:
     """The part of a piece inside one border. Refusal when the border crosses the outline or itself."""
     polygon = _polygon(piece, border)
-    inside, _ = _shared_out(piece.lines, border.path, polygon)
-    return _part(piece, border, polygon, inside)
+    lines, _ = _shared_out(piece.lines, border.path, polygon)
+    return _part(piece, border, polygon, lines)
 
 
 def two_parts(piece: Piece, first: Border, second: Border) -> tuple[Part, Part]:
     """The two parts of a divided piece: each line's stretches lie in one or the other. Refusal as `part_of_piece`."""
     polygons = _polygon(piece, first), _polygon(piece, second)
-    inside, outside = _shared_out(piece.lines, first.path, polygons[0])
-    return _part(piece, first, polygons[0], inside), _part(piece, second, polygons[1], outside)
+    here, there = _shared_out(piece.lines, first.path, polygons[0])
+    return _part(piece, first, polygons[0], here), _part(piece, second, polygons[1], there)
 
 
 def _part(piece: Piece, border: Border, polygon: Points, lines: tuple[Line, ...]) -> Part:
@@ -95,8 +95,8 @@ def _without_repeat(loop: Points) -> Points:
 def _marks_inside(piece: Piece, polygon: Points) -> dict[str, Point]:
     if not piece.landmarks:
         return {}
-    inside = depths(polygon, as_points(list(piece.landmarks.values()))) >= -LANDMARK_REACH
-    return {name: place for (name, place), kept in zip(piece.landmarks.items(), inside, strict=True) if kept}
+    kept = inside(polygon, as_points(list(piece.landmarks.values())), slack=LANDMARK_REACH)
+    return {name: place for (name, place), is_kept in zip(piece.landmarks.items(), kept, strict=True) if is_kept}
 
 
 _Stretch: TypeAlias = tuple[Line, float, Points]
@@ -108,10 +108,11 @@ def _shared_out(lines: tuple[Line, ...], path: Points, polygon: Points) -> tuple
     stretches = _divided(lines, path)
     if not stretches:
         return (), ()
-    within = depths(polygon, as_points([_middle(stretch) for _, _, stretch in stretches])) > -CUT_SLIVER
-    inside = [stretch for stretch, kept in zip(stretches, within, strict=True) if kept]
-    outside = [stretch for stretch, kept in zip(stretches, within, strict=True) if not kept]
-    return _gathered(lines, inside), _gathered(lines, outside)
+    kept = inside(polygon, as_points([_middle(stretch) for _, _, stretch in stretches]))
+    return (
+        _gathered(lines, [stretch for stretch, is_inside in zip(stretches, kept, strict=True) if is_inside]),
+        _gathered(lines, [stretch for stretch, is_inside in zip(stretches, kept, strict=True) if not is_inside]),
+    )
 
 
 def _gathered(lines: tuple[Line, ...], stretches: list[_Stretch]) -> tuple[Line, ...]:

@@ -223,7 +223,7 @@ class OriginEdge:
     ends: tuple[str, str]
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False, slots=True, weakref_slot=True)
 class Garment:
     """Pieces, seams and origins by name. `open_edges`: origins left open on purpose, with the reason in words.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from weakref import WeakKeyDictionary
 
 from core.geometry.polyline import Points, backwards, joined
 from core.pieces.records import Edge, Garment, Piece, Seam, Span
@@ -73,8 +74,14 @@ def match(garment: Garment, seam: Seam) -> Match:
 
 
 def matches(garment: Garment) -> tuple[Match, ...]:
-    """Every seam of the garment, in order."""
-    return tuple(match(garment, seam) for seam in garment.seams.values())
+    """Every seam of the garment, in order; found once for a garment, as many views ask."""
+    if garment not in _FOUND:
+        _FOUND[garment] = tuple(match(garment, seam) for seam in garment.seams.values())
+    return _FOUND[garment]
+
+
+_FOUND: WeakKeyDictionary[Garment, tuple[Match, ...]] = WeakKeyDictionary()
+"""Matches of garments that are still held; garments are compared by identity and never change."""
 
 
 def seams_of(garment: Garment, edge: Edge) -> tuple[Seam, ...]:

@@ -66,7 +66,8 @@ def proposed_tags(
     numbers = (number for number in count(1) if number not in used)
     tags: list[Tag] = []
     for index in order:
-        name = _free_name(_wanted_name(piece, sides[index], above=above[index]), taken)
+        is_lone = above.count(above[index]) == 1
+        name = _free_name(_wanted_name(piece, sides[index], above=above[index], is_lone=is_lone), taken)
         taken.add(name)
         tags.append(Tag(*places[index], name, next(numbers), "sheer" if above[index] else piece.fabric))
     return tuple(tags)
@@ -88,8 +89,10 @@ def _is_beside(part: Piece, line: str, side: Side) -> bool:
     return any((edge.origin.edge, edge.origin.side) == (line, side) for edge in part.edges)
 
 
-def _wanted_name(piece: Piece, part: Piece, *, above: bool) -> str:
-    """For example "front yoke" and "front side yoke" above a sheer line, "centre front" and "side front" elsewhere."""
+def _wanted_name(piece: Piece, part: Piece, *, above: bool, is_lone: bool) -> str:
+    """For example "front yoke" above a sheer line, "lower front" or "centre front" and "side front" elsewhere."""
+    if is_lone:
+        return f"{piece.block} yoke" if above else f"lower {piece.block}"
     at_centre = any(is_centre(edge) and edge.length > CORNER_CHORD for edge in part.edges)
     if above:
         return f"{piece.block} yoke" if at_centre else f"{piece.block} side yoke"

@@ -54,10 +54,10 @@ class StyleLine(Step, frozen=True, tag="style line"):
             raise Refusal(f"The line {self.name} on piece {self.piece} needs two points or more.", piece=self.piece)
         curve = self.curve(garment, piece)
         line = Line(self.name, self.purpose, laid_flat(piece, curve, self.folded))
-        line = self._ends_settled(piece, line)
+        line, ends = self._ends_settled(piece, line)
         self._refuse_outside(piece, line)
         others = tuple(old for old in piece.lines if old.name != self.name)
-        origin = OriginEdge(self.name, line.length, line_ends(piece, line))
+        origin = OriginEdge(self.name, line.length, ends)
         change = Change(pieces={piece.name: (replace(piece, lines=(*others, line)),)}, origins={self.name: origin})
         return Effect(change, tuple(self._advice(piece, line)))
 
@@ -93,30 +93,34 @@ class StyleLine(Step, frozen=True, tag="style line"):
         last = square(points[-1], points[-2])
         return start, None if last is None else (pi - last)
 
-    def _ends_settled(self, piece: Piece, line: Line) -> Line:
-        """The line with each end exactly on the outline, on another line or on a dart's pivot."""
+    def _ends_settled(self, piece: Piece, line: Line) -> tuple[Line, tuple[str, str]]:
+        """The line with each end exactly on the outline, on another line or on a dart's pivot, and what lies there.
+
+        A mark's ends hang free and have no names.
+        """
         if self.purpose == "mark":
-            return line
-        first = self._end(piece, as_point(line.stretches[0][0]))
-        last = self._end(piece, as_point(line.stretches[-1][-1]))
+            return line, ("", "")
+        first, first_name = self._end(piece, as_point(line.stretches[0][0]))
+        last, last_name = self._end(piece, as_point(line.stretches[-1][-1]))
         stretches = list(line.stretches)
         stretches[0] = with_ends(stretches[0], first=first)
         stretches[-1] = with_ends(stretches[-1], last=last)
-        return replace(line, stretches=tuple(stretches), starts=())
+        return replace(line, stretches=tuple(stretches), starts=()), (first_name, last_name)
 
-    def _end(self, piece: Piece, end: Point) -> Point:
+    def _end(self, piece: Piece, end: Point) -> tuple[Point, str]:
+        """Where an end is laid, and the local name of the dart, edge or line that lies there."""
         for dart in piece.darts:
             if gap(dart.pivot, end) <= AT_PIVOT:
-                return dart.pivot
+                return dart.pivot, local_name(dart.name)
         on, off = locate(piece.edges, end)
         if off <= AT_PIVOT:
-            return point_on(piece.edges, on)
+            return point_on(piece.edges, on), local_name(piece.edges[on.index].origin.edge)
         for other in piece.lines:
-            if other.name != self.name and other.purpose != "level":
+            if other.name != self.name and other.purpose in ("sheer", "panel"):
                 for stretch in other.stretches:
                     along, off_line = nearest(stretch, end)
                     if off_line <= AT_PIVOT:
-                        return point_at(stretch, along)
+                        return point_at(stretch, along), local_name(other.name)
         raise Refusal(
             f"An end of the line {self.name} misses piece {self.piece}: it lies {off:.0f} mm from the nearest edge; "
             f"draw it to an edge, another line or a dart's pivot.",
@@ -154,21 +158,3 @@ class StyleLine(Step, frozen=True, tag="style line"):
         shut = f", with the {folded} folded" if folded else ""
         long = show_length(origin.length, unit)
         return f"Draw the {PURPOSE_WORDS[self.purpose]} on the {self.piece} from the {ends}{shut}: {long} long."
-
-
-def line_ends(piece: Piece, line: Line) -> tuple[str, str]:
-    """What lies at a line's two ends: the local name of an edge, of a dart whose pivot it is, or of another line."""
-    first, last = line.stretches[0][0], line.stretches[-1][-1]
-    return _end_name(piece, line, as_point(first)), _end_name(piece, line, as_point(last))
-
-
-def _end_name(piece: Piece, line: Line, end: Point) -> str:
-    for dart in piece.darts:
-        if gap(dart.pivot, end) <= ON_EDGE:
-            return local_name(dart.name)
-    for other in piece.lines:
-        cuts = other.name != line.name and other.purpose in ("sheer", "panel")
-        if cuts and any(nearest(stretch, end)[1] <= ON_EDGE for stretch in other.stretches):
-            return local_name(other.name)
-    on, _ = locate(piece.edges, end)
-    return local_name(piece.edges[on.index].origin.edge)
