@@ -25,9 +25,13 @@ class Scene:
         self._places: dict[str, tuple[float, float]] = {}
         self._folded: dict[str, tuple[str, ...]] = {}
         self._gathered = ""
+        self._folds: tuple[str, ...] = ()
 
-    def show(self, garment: Garment, unit: Unit, *, anew: bool, gathered: str = "") -> None:
-        """Lay a garment out. `gathered` is the block whose panels lie where they were cut, not spread."""
+    def show(
+        self, garment: Garment, unit: Unit, *, anew: bool, gathered: str = "", folds: tuple[str, ...] = ()
+    ) -> None:
+        """Lay a garment out. `gathered`: the block whose panels lie where they were cut, the darts in `folds` shut."""
+        self._folds = folds
         anew = anew or gathered != self._gathered
         self.garment, self._unit, self._gathered = garment, unit, gathered
         self._places = places(garment, None if anew else self._places, gathered=gathered)
@@ -39,12 +43,17 @@ class Scene:
         old = {item.name: item for item in self.laid}
         now = []
         for name, piece in self.garment.pieces.items():
-            place, folded, known = self._places[name], self._folded.get(name, ()), old.get(name)
+            place, folded, known = self._places[name], self._wanted_folds(piece), old.get(name)
             if known is not None and known.piece is piece and known.place == place and known.asked == folded:
                 now.append(known)
             else:
                 now.append(laid(piece, place, folded))
         self.laid = tuple(now)
+
+    def _wanted_folds(self, piece: Piece) -> tuple[str, ...]:
+        own = {dart.name for dart in piece.darts}
+        for_now = tuple(name for name in self._folds if name in own) if piece.block == self._gathered else ()
+        return for_now or self._folded.get(piece.name, ())
 
     def fold(self, piece: str, dart: str | None) -> None:
         """Show a piece with one of its darts folded, or with none."""

@@ -236,7 +236,7 @@ class CuttingTable(QWidget):
 
     def _lay_out(self, *, anew: bool) -> None:
         garment = self.session.shown.garment
-        self.scene.show(garment, self.unit, anew=anew, gathered=self.tool.gathers)
+        self.scene.show(garment, self.unit, anew=anew, gathered=self.tool.gathers, folds=self.tool.folds)
         self.pictures.forget_others(frozenset(garment.pieces))
         if anew:
             self.tool.follow()

@@ -61,6 +61,8 @@ class Tool:
     """Letters that mean something to the tool while it is in hand, and are then no shortcuts of the window."""
     gathers: str = ""
     """The block whose panels lie where they were cut, not spread, while the tool is at work."""
+    folds: tuple[str, ...] = ()
+    """Darts that are shown folded meanwhile, on every piece of that block that has them."""
 
     def __init__(self, table: CuttingTable) -> None:
         self.table = table

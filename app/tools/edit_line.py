@@ -67,7 +67,7 @@ class EditLine(StepTool):
             self.table.say(refusal.sentence)
             return
         piece = self._before.piece(step.piece)
-        self.gathers = piece.block
+        self.gathers, self.folds = piece.block, step.folded
         self._laid = self.table.scene.former(piece, step.folded)
 
     def begin(self) -> None:

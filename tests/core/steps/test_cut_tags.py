@@ -63,7 +63,7 @@ def test_numbers_and_names_that_are_taken_are_passed_over() -> None:
     again = line.apply(after).garment
     more = proposed_tags(again, again.piece("back"), ("back.sheer",))
     assert [tag.number for tag in more] == [3, 4]
-    assert {tag.name for tag in more} == {"back yoke", "centre back"}
+    assert {tag.name for tag in more} == {"back yoke", "lower back"}
 
 
 def test_a_cut_without_lines_is_refused() -> None:
