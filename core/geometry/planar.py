@@ -106,6 +106,23 @@ def farthest_apart(first: Points, second: Points) -> float:
     return float(shapely.hausdorff_distance(LineString(first), LineString(second), densify=0.25))
 
 
+def meetings(paths: Sequence[Points], other: Points) -> list[list[float]]:
+    """For each of many polylines the distances along it, rising, at which another polyline crosses or touches it (mm).
+
+    Where both run along each other, the ends of the common stretch.
+    """
+    counts = [len(path) for path in paths]
+    owner_of_point = np.repeat(np.arange(len(paths)), counts)
+    lines = np.asarray(shapely.linestrings(np.concatenate(paths), indices=owner_of_point))
+    common = shapely.intersection(lines, LineString(other))
+    places, owners = shapely.get_coordinates(common, return_index=True)
+    along = shapely.line_locate_point(lines[owners], shapely.points(places))
+    found: list[list[float]] = [[] for _ in paths]
+    for owner, distance in sorted(zip(owners.tolist(), along.tolist(), strict=True)):
+        found[owner].append(distance)
+    return found
+
+
 def clipped(path: Points, box: tuple[float, float, float, float]) -> list[Points]:
     """The parts of a polyline inside a box (left, bottom, right, top), each (N, 2)."""
     found = shapely.clip_by_rect(LineString(path), *box)

@@ -191,16 +191,6 @@ def _near(points: Points, other: Points) -> NDArray[np.intp]:
     return np.flatnonzero(~(clear_x | clear_y))
 
 
-def boxes_meet(paths: Sequence[Points], other: Points) -> list[bool]:
-    """For each polyline whether its box meets the box of another; where not, they cannot cross."""
-    sizes = np.cumsum([0, *(len(path) for path in paths)])[:-1]
-    stacked = np.concatenate(paths)
-    lows, highs = np.minimum.reduceat(stacked, sizes), np.maximum.reduceat(stacked, sizes)
-    low, high = other.min(axis=0) - SAME_POINT, other.max(axis=0) + SAME_POINT
-    met: list[bool] = ((lows <= high) & (highs >= low)).all(axis=1).tolist()
-    return met
-
-
 def _part_way(along: NDArray[np.float64], index: int, share: float) -> float:
     return float(along[index] + min(max(share, 0.0), 1.0) * (along[index + 1] - along[index]))
 

@@ -14,8 +14,8 @@ import numpy as np
 
 from core.errors import Refusal
 from core.geometry.placement import Placement
-from core.geometry.planar import inside, is_simple_loop
-from core.geometry.polyline import Point, Points, as_point, as_points, boxes_meet, crossings, cut_at, joined, length
+from core.geometry.planar import inside, is_simple_loop, meetings
+from core.geometry.polyline import Point, Points, as_point, as_points, cut_at, joined, length
 from core.geometry.tolerances import SAME_POINT
 from core.pieces.outline import is_centre, placed_dart, placed_edge, placed_line, rejoined
 from core.pieces.records import Dart, Edge, Line, Piece
@@ -137,22 +137,17 @@ def _divided(lines: tuple[Line, ...], path: Points) -> list[_Stretch]:
     whole = [(line, *item) for line in lines for item in zip(line.starts, line.stretches, strict=True)]
     if not whole:
         return []
-    met = boxes_meet([stretch for _, _, stretch in whole], path)
-    return [part for item, near in zip(whole, met, strict=True) for part in (_cut(item, path) if near else [item])]
+    met = meetings([stretch for _, _, stretch in whole], path)
+    return [part for item, cuts in zip(whole, met, strict=True) for part in (_cut(item, cuts) if cuts else [item])]
 
 
-def _cut(whole: _Stretch, path: Points) -> list[_Stretch]:
+def _cut(whole: _Stretch, met: list[float]) -> list[_Stretch]:
     line, start, stretch = whole
-    met = crossings(stretch, path)
-    cuts = _inner_cuts(stretch, [along for along, _ in met]) if met else []
+    total = length(stretch)
+    cuts = [along for along in met if CUT_SLIVER < along < total - CUT_SLIVER]
     if not cuts:
         return [whole]
     return [(line, start + along, part) for along, part in zip([0.0, *cuts], cut_at(stretch, cuts), strict=True)]
-
-
-def _inner_cuts(stretch: Points, cuts: list[float]) -> list[float]:
-    total = length(stretch)
-    return [along for along in cuts if CUT_SLIVER < along < total - CUT_SLIVER]
 
 
 def _both(first: Line, second: Line) -> Line:

@@ -8,7 +8,7 @@ from math import atan2, pi
 import msgspec
 
 from core.errors import Refusal
-from core.geometry.planar import depths
+from core.geometry.planar import inside
 from core.geometry.polyline import as_points, length
 from core.pieces.dividing import Divided, divide, divide_along_dart, shut
 from core.pieces.outline import is_centre, local_name
@@ -64,10 +64,10 @@ class Cut(Step, frozen=True, tag="cut"):
 
     def _tagged(self, garment: Garment, piece: Piece, sides: list[Piece]) -> tuple[Piece, ...]:
         places = mapped_points(piece, [(tag.x, tag.y) for tag in self.tags], self.drawn_on)
-        inside = [depths(side.loop, as_points(places)) for side in sides] if places else []
+        held = [inside(side.loop, as_points(places)) for side in sides] if places else []
         hung: dict[int, Tag] = {}
         for number, tag in enumerate(self.tags):
-            index = self._panel_under([float(depth[number]) for depth in inside], tag)
+            index = self._panel_under([bool(side[number]) for side in held], tag)
             if index in hung:
                 raise Refusal(
                     f"The tags {hung[index].name} and {tag.name} hang in one panel of piece {self.piece}; move one, or "
@@ -78,15 +78,14 @@ class Cut(Step, frozen=True, tag="cut"):
         self._refuse_taken(garment)
         return tuple(self._panel(garment, side, hung.get(index), index) for index, side in enumerate(sides))
 
-    def _panel_under(self, inside: list[float], tag: Tag) -> int:
-        """The side that a tag hangs in, given how deep it lies in each."""
-        deepest = max(range(len(inside)), key=lambda index: inside[index])
-        if inside[deepest] <= 0.0:
+    def _panel_under(self, holding: list[bool], tag: Tag) -> int:
+        """The side that a tag hangs in, told which of them hold it."""
+        if True not in holding:
             raise Refusal(
                 f"The tag {tag.name} hangs outside every panel of piece {self.piece}; move it into its panel.",
                 piece=self.piece,
             )
-        return deepest
+        return holding.index(True)
 
     def _refuse_taken(self, garment: Garment) -> None:
         names = [tag.name for tag in self.tags]
