@@ -135,9 +135,15 @@ def joined(parts: Iterable[Points]) -> Points:
     """One polyline through all parts in turn; a first point that repeats the point before it is dropped."""
     rows: list[Points] = []
     for part in parts:
-        same = bool(rows) and float(np.hypot(*(part[0] - rows[-1][-1]))) <= SAME_POINT
-        rows.append(part[1:] if same else part)
-    return as_points(np.vstack([row for row in rows if len(row)]))
+        row = part[1:] if rows and _is_same(rows[-1][-1], part[0]) else part
+        if len(row):
+            rows.append(row)
+    return _read_only(np.concatenate(rows))
+
+
+def _is_same(first: Points, second: Points) -> bool:
+    (ax, ay), (bx, by) = first.tolist(), second.tolist()
+    return abs(bx - ax) <= SAME_POINT and abs(by - ay) <= SAME_POINT
 
 
 def with_ends(points: Points, *, first: ArrayLike | None = None, last: ArrayLike | None = None) -> Points:

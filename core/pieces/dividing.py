@@ -189,10 +189,9 @@ def _leg_edges(end: End, side: Side, *, inward: bool = False) -> list[Edge]:
 
 
 def _reversed(edge: Edge) -> Edge:
-    if edge.kind == "dart base":
-        return replace(edge, points=backwards(edge.points))
-    origin = replace(edge.origin, start=edge.origin.stop, stop=edge.origin.start)
-    return replace(edge, points=backwards(edge.points), origin=origin)
+    held = edge.origin
+    origin = held if edge.kind == "dart base" else Origin(held.edge, held.stop, held.start, held.side)
+    return Edge(edge.name, edge.kind, backwards(edge.points), origin)
 
 
 def _kept_darts(piece: Piece, part: Part, gaps: Sequence[Dart], loop: Sequence[Edge]) -> tuple[Dart, ...]:

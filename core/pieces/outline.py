@@ -41,8 +41,9 @@ class OnLoop:
 def part_of(edge: Edge, start: float, stop: float) -> Edge:
     """The stretch of an edge between two distances, with the stretch of the origin that it holds."""
     total = edge.length
-    origin = replace(edge.origin, start=edge.origin.at(start / total), stop=edge.origin.at(stop / total))
-    return replace(edge, points=between(edge.points, start, stop), origin=origin)
+    held = edge.origin
+    origin = Origin(held.edge, held.at(start / total), held.at(stop / total), held.side)
+    return Edge(edge.name, edge.kind, between(edge.points, start, stop), origin)
 
 
 def settle(edge: Edge, distance: float) -> float:
@@ -148,7 +149,7 @@ def named(edges: Iterable[Edge]) -> tuple[Edge, ...]:
         name = local_name(edge.origin.edge)
         met[name] += 1
         wanted = name if counts[name] == 1 else f"{name}.{met[name]}"
-        result.append(edge if edge.name == wanted else replace(edge, name=wanted))
+        result.append(edge if edge.name == wanted else Edge(wanted, edge.kind, edge.points, edge.origin))
     return tuple(result)
 
 
@@ -163,7 +164,7 @@ def closed(edges: Sequence[Edge]) -> tuple[Edge, ...]:
     for index, edge in enumerate(result):
         before = result[index - 1].points[-1]
         if (edge.points[0] != before).any():
-            result[index] = replace(edge, points=with_ends(edge.points, first=before))
+            result[index] = Edge(edge.name, edge.kind, with_ends(edge.points, first=before), edge.origin)
     return tuple(result)
 
 

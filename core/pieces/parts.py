@@ -88,8 +88,8 @@ def _polygon(piece: Piece, border: Border) -> Points:
 
 
 def _without_repeat(loop: Points) -> Points:
-    steps = np.hypot(*(loop - np.roll(loop, 1, axis=0)).T)
-    return as_points(loop[steps > SAME_POINT])
+    before = np.concatenate((loop[-1:], loop[:-1]))
+    return as_points(loop[np.abs(loop - before).max(axis=1) > SAME_POINT])
 
 
 def _marks_inside(piece: Piece, polygon: Points) -> dict[str, Point]:
