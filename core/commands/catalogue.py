@@ -32,9 +32,9 @@ def _declare_draft(parser: ArgumentParser) -> None:
 
 
 def _draft(arguments: Namespace) -> int:
-    from core.commands import draft
+    from core.commands.draft import run
 
-    return draft.run(arguments)
+    return run(arguments)
 
 
 def _declare_check(parser: ArgumentParser) -> None:
@@ -43,9 +43,9 @@ def _declare_check(parser: ArgumentParser) -> None:
 
 
 def _check(arguments: Namespace) -> int:
-    from core.commands import check
+    from core.commands.check import run
 
-    return check.run(arguments)
+    return run(arguments)
 
 
 def _declare_pieces(parser: ArgumentParser) -> None:
@@ -55,9 +55,9 @@ def _declare_pieces(parser: ArgumentParser) -> None:
 
 
 def _pieces(arguments: Namespace) -> int:
-    from core.commands import pieces
+    from core.commands.pieces import run
 
-    return pieces.run(arguments)
+    return run(arguments)
 
 
 def _declare_print(parser: ArgumentParser) -> None:
@@ -69,9 +69,9 @@ def _declare_print(parser: ArgumentParser) -> None:
 
 
 def _print(arguments: Namespace) -> int:
-    from core.commands import print_pages
+    from core.commands.print_pages import run
 
-    return print_pages.run(arguments)
+    return run(arguments)
 
 
 def _declare_redraft(parser: ArgumentParser) -> None:
@@ -81,9 +81,9 @@ def _declare_redraft(parser: ArgumentParser) -> None:
 
 
 def _redraft(arguments: Namespace) -> int:
-    from core.commands import redraft
+    from core.commands.redraft import run
 
-    return redraft.run(arguments)
+    return run(arguments)
 
 
 def _declare_demo(parser: ArgumentParser) -> None:
@@ -91,9 +91,9 @@ def _declare_demo(parser: ArgumentParser) -> None:
 
 
 def _demo(arguments: Namespace) -> int:
-    from core.commands import demo
+    from core.commands.demo import run
 
-    return demo.run(arguments)
+    return run(arguments)
 
 
 def _design(parser: ArgumentParser) -> None:
