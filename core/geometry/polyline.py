@@ -142,8 +142,7 @@ def joined(parts: Iterable[Points]) -> Points:
 
 
 def _is_same(first: Points, second: Points) -> bool:
-    (ax, ay), (bx, by) = first.tolist(), second.tolist()
-    return abs(bx - ax) <= SAME_POINT and abs(by - ay) <= SAME_POINT
+    return bool(np.abs(first - second).max() <= SAME_POINT)
 
 
 def with_ends(points: Points, *, first: ArrayLike | None = None, last: ArrayLike | None = None) -> Points:
