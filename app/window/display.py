@@ -36,11 +36,14 @@ FOR_X11: Final[Mapping[str, str]] = {
     "libxcb-xkb.so.1": "libxcb-xkb1",
     "libxkbcommon-x11.so.0": "libxkbcommon-x11-0",
     "libX11-xcb.so.1": "libx11-xcb1",
+    "libxcb-sync.so.1": "libxcb-sync1",
+    "libxcb-xfixes.so.0": "libxcb-xfixes0",
+    "libxcb-shm.so.0": "libxcb-shm0",
+    "libxcb-render.so.0": "libxcb-render0",
 }
 FOR_WAYLAND: Final[Mapping[str, str]] = {
     "libwayland-client.so.0": "libwayland-client0",
     "libwayland-cursor.so.0": "libwayland-cursor0",
-    "libwayland-egl.so.1": "libwayland-egl1",
 }
 
 
@@ -48,7 +51,8 @@ def refuse_without_display(environment: Mapping[str, str] = os.environ) -> None:
     """Refusal, in one sentence with the packages to install, where Qt could not open a window."""
     if not sys.platform.startswith("linux"):
         return
-    platform = environment.get("QT_QPA_PLATFORM", "").split(":")[0]
+    # Qt takes a list, best first, each with its own settings after a colon: wayland;xcb
+    platform = environment.get("QT_QPA_PLATFORM", "").split(";")[0].split(":")[0]
     _refuse_missing(missing(ALWAYS))
     if platform in {"", "xcb", "wayland"}:
         _refuse_without_screen(platform, environment)

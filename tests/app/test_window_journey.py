@@ -38,10 +38,15 @@ def named(kind: type[W], name: str, within: QWidget) -> W:
 def seams(window: QWidget) -> dict[str, list[str]]:
     """The seam table as it reads: the cells of a row by its seam."""
     table = named(QTableWidget, "Seam table", window)
-    rows = [
-        [table.item(row, column).text() for column in range(table.columnCount())] for row in range(table.rowCount())
-    ]
+    rows = [[cell(table, row, column) for column in range(table.columnCount())] for row in range(table.rowCount())]
     return {cells[0]: cells[1:] for cells in rows}
+
+
+def cell(table: QTableWidget, row: int, column: int) -> str:
+    """The text of one cell."""
+    item = table.item(row, column)
+    assert item is not None
+    return item.text()
 
 
 def edit_step(window: QWidget, words: str) -> None:
