@@ -33,7 +33,7 @@ def guard(default: Result) -> Callable[[Callable[Arguments, Result]], Callable[A
         def kept(*args: Arguments.args, **kwargs: Arguments.kwargs) -> Result:
             try:
                 return method(*args, **kwargs)
-            except Exception:
+            except Exception:  # noqa: BLE001  # whatever it is, it must not reach Qt
                 record(traceback.format_exc())
                 return default
 

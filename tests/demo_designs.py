@@ -83,7 +83,11 @@ def _princess(design: Design) -> AnyStep:
         "princess-1",
         "front",
         "front.princess",
-        (LinePoint(*top, place=on_edge), LinePoint(x + 3.0, y + 32.0), LinePoint(x, y, landmark="bust_point")),
+        (
+            LinePoint(top[0], top[1], place=on_edge),
+            LinePoint(x + 3.0, y + 32.0),
+            LinePoint(x, y, landmark="bust_point"),
+        ),
         landmarks_of(piece),
         purpose="panel",
     )

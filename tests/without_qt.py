@@ -38,8 +38,8 @@ def imported_qt() -> list[str]:
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Know pytest-qt's settings, which stand in the one configuration, though the plugin itself is left out."""
-    for name in ("qt_api", "qt_log_level_fail"):
-        parser.addini(name, "a setting of pytest-qt; without effect here")
+    for name in ("qt_api", "qt_log_level_fail", "qt_log_ignore"):
+        parser.addini(name, "a setting of pytest-qt; without effect here", type="linelist")
 
 
 def pytest_ignore_collect(collection_path: Path) -> bool | None:

@@ -9,7 +9,7 @@ import msgspec
 
 from core.blocks.ease import Ease
 from core.body.body import Body
-from core.fabrics.catalogue import Fabric, default_fabrics
+from core.fabrics.catalogue import Allowance, Fabric, default_fabrics
 from core.steps.catalogue import AnyStep
 from core.units import Unit
 
@@ -22,10 +22,10 @@ class Allowances(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     Half an inch all round is common practice, no source.
     """
 
-    seam: float = 12.7
-    hem: float = 12.7
-    opening: float = 12.7
-    raw: float = 0.0
+    seam: Allowance = 12.7
+    hem: Allowance = 12.7
+    opening: Allowance = 12.7
+    raw: Allowance = 0.0
 
 
 class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

@@ -34,6 +34,10 @@ CORNER: Final = radians(8.0)
 MITRE: Final = 3.0
 """Neighbours run on to their meeting by at most this many times the larger distance: down to corners of 37 degrees."""
 
+TAPER: Final = 2.0
+"""Where the run with the smaller distance, going straight on, cuts into the other's, it does so for at most this many
+times the larger distance: at corners of 150 degrees or less. At flatter ones a square step loses less allowance."""
+
 HOLLOW: Final = 10.0
 """In a hollow corner runs that meet farther away than this are left to the union of strips."""
 
@@ -168,7 +172,7 @@ def _meeting(first: _Moved, second: _Moved) -> _Meeting:
     met = [
         (off, stop, start)
         for stop, start in crossings(first.path, second.path)
-        if (off := _off(point_at(first.path, stop), corner)) <= _reach(first, second)
+        if (off := _off(point_at(first.path, stop), corner)) <= _reach(first, second, stop=stop, start=start)
         and stop >= least
         and start <= most
     ]
@@ -178,12 +182,13 @@ def _meeting(first: _Moved, second: _Moved) -> _Meeting:
     return _Meeting(first.stop, _blunted(first, second), second.start)
 
 
-def _reach(first: _Moved, second: _Moved) -> float:
-    """How far from their corner two moved runs may meet, in mm."""
+def _reach(first: _Moved, second: _Moved, *, stop: float, start: float) -> float:
+    """How far from their corner two moved runs may meet, in mm, if they meet at these distances along them."""
     if first.margin.fold or second.margin.fold:
         return FOLD_RUN_ON
     arriving, leaving = _tangents(first.margin.points)[-1], _tangents(second.margin.points)[0]
-    most = MITRE if _cross(arriving, leaving) > 0.0 else HOLLOW
+    tapers = stop < first.stop - 1e-9 or start > second.start + 1e-9
+    most = HOLLOW if _cross(arriving, leaving) <= 0.0 else TAPER if tapers else MITRE
     return most * max(first.margin.distance, second.margin.distance) + 1e-6
 
 

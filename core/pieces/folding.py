@@ -108,6 +108,17 @@ def _in_wedge(dart: Dart, place: Point) -> bool:
     return 0.0 < turn / whole < 1.0
 
 
+def _unequal(piece: Piece, dart: Dart, at_first: float, at_second: float) -> Refusal:
+    near = max(at_first, at_second) <= AT_PIVOT
+    way_out = "snap a point of it to the pivot" if near else "draw it with the dart folded"
+    places = 1 if abs(at_first - at_second) >= 0.1 else 2
+    return Refusal(
+        f"The line on piece {piece.name} meets the legs of the open {dart_words(dart.name)} {at_first:.{places}f} and "
+        f"{at_second:.{places}f} mm from its pivot, so it would show a step when the dart is sewn; {way_out}.",
+        piece=piece.name,
+    )
+
+
 def _over_open_darts(piece: Piece, stretch: Points) -> list[Points]:
     """The stretch with what lies in open wedges left out, each dart's legs being met at equal distances."""
     for dart in piece.darts:
@@ -121,13 +132,7 @@ def _over_open_darts(piece: Piece, stretch: Points) -> list[Points]:
         if max(at_first, at_second) < PASSED:
             continue
         if abs(at_first - at_second) > LEG_DIFFERENCE:
-            near = max(at_first, at_second) <= AT_PIVOT
-            way_out = "snap a point of it to the pivot" if near else "draw it with the dart folded"
-            raise Refusal(
-                f"The line on piece {piece.name} meets the legs of the open {dart_words(dart.name)} {at_first:.1f} "
-                f"and {at_second:.1f} mm from its pivot, so it would show a step when the dart is sewn; {way_out}.",
-                piece=piece.name,
-            )
+            raise _unequal(piece, dart, at_first, at_second)
         low, high = sorted((first, second))
         before, after = between(stretch, 0.0, low), between(stretch, high, length(stretch))
         return [*_over_open_darts(piece, before), *_over_open_darts(piece, after)]

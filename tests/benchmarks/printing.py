@@ -8,7 +8,7 @@ from io import BytesIO
 from reportlab.pdfgen.canvas import Canvas
 
 from core.design.replay import replay
-from core.outputs.print_pdf import print_pdf
+from core.outputs.pdf import print_pdf
 from tests.benchmarks.timing import shown, times
 from tests.demo_designs import concert
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import msgspec
 from shapely import offset_curve
 from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
 from shapely.ops import split
 
 from core.design.design import Design
@@ -20,13 +21,12 @@ def moved(design: Design, number: int) -> Design:
     """The demo with a point of its sheer line moved a little further each time, there and back."""
     line = next(step for step in design.steps if isinstance(step, StyleLine) and step.purpose == "sheer")
     dy = 0.05 * (number % 100) - 2.5
-    points = tuple(
-        msgspec.structs.replace(point, y=point.y + dy) if index == 1 else point for index, point in enumerate(line.points)
-    )
+    first, second, *others = line.points
+    points = (first, msgspec.structs.replace(second, y=second.y + dy), *others)
     return design.with_step(msgspec.structs.replace(line, points=points))
 
 
-def bare_shapely(last: Replay) -> Iterator[Polygon]:
+def bare_shapely(last: Replay) -> Iterator[BaseGeometry]:
     """One split a drawn line and one offset an edge of what the drag recomputes: what no program could do without."""
     for name in ("front.sheer_line", "front.princess"):
         before = last.before("cut-1").piece("front")

@@ -85,7 +85,8 @@ def test_crossings_of_a_cross_and_at_a_vertex() -> None:
     bar = as_points([(10, -5), (10, 5)])
     assert crossings(CORNER, bar) == [(10.0, 5.0)]
     through_corner = as_points([(20, -10), (40, 10)])
-    assert crossings(CORNER, through_corner) == [(pytest.approx(30.0), pytest.approx(200**0.5))]
+    assert crossings(CORNER, through_corner)[0] == pytest.approx((30.0, 200**0.5))
+    assert len(crossings(CORNER, through_corner)) == 1
     assert crossings(CORNER, as_points([(0, 50), (9, 50)])) == []
 
 
@@ -93,5 +94,5 @@ def test_signed_area_is_positive_counter_clockwise() -> None:
     """A 3-4-5 triangle holds 6, and shapely agrees on a random polygon."""
     assert signed_area(as_points([(0, 0), (4, 0), (0, 3)])) == 6.0
     assert signed_area(as_points([(0, 0), (0, 3), (4, 0)])) == -6.0
-    hull = Polygon(RANDOM.normal(size=(20, 2))).convex_hull
-    assert abs(signed_area(as_points(hull.exterior.coords[:-1]))) == pytest.approx(hull.area)
+    ring = Polygon(RANDOM.normal(size=(20, 2))).convex_hull.boundary
+    assert abs(signed_area(as_points(ring.coords[:-1]))) == pytest.approx(Polygon(ring.coords).area)
