@@ -191,3 +191,18 @@ def _equal_where_free(inner: LineString, distance: float, line: LineString, othe
         place = PlanePoint(here)
         if bulges and all(other.distance(place) > 60.0 for other in others):
             assert line.distance(place) == pytest.approx(distance, abs=SLACK)
+
+
+def test_a_flat_corner_is_stepped_and_a_sharper_one_tapered() -> None:
+    """Beside a bare edge, 12.7 mm would taper off over 47 mm at a corner of 165 degrees: there is a square step.
+
+    At 140 degrees it tapers over 12.7 / tan 40 degrees, 15 mm, along the bare edge's continuation.
+    """
+    for inner, wanted in ((165.0, None), (140.0, 12.7 / sin(pi * 40 / 180))):
+        turn = pi * (180.0 - inner) / 180.0
+        end = (100.0 + 100.0 * cos(turn), 100.0 * sin(turn))
+        loop = loop_of(*straight((0, 0), (100, 0), end, (0, 120), by=[0.0, 12.7, 12.7, 12.7]))
+        if wanted is None:
+            has(loop, (100.0, 0.0), (100.0 + 12.7 * sin(turn), -12.7 * cos(turn)))
+        else:
+            has(loop, (100.0 + wanted, 0.0))
