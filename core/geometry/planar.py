@@ -45,6 +45,17 @@ def distance_into(loop: Points, place: ArrayLike) -> float:
     return off if polygon.contains(point) else -off
 
 
+def inside(loop: Points, places: Points, *, slack: float = 0.0) -> NDArray[np.bool_]:
+    """Which of many points (M, 2) lie inside a loop, or no farther outside it than `slack` mm; shape (M,)."""
+    polygon = Polygon(loop)
+    shapely.prepare(polygon)
+    within = shapely.contains_xy(polygon, places[:, 0], places[:, 1])
+    if slack > 0.0 and not within.all():
+        outside = np.flatnonzero(~within)
+        within[outside] = shapely.distance(polygon, shapely.points(places[outside])) <= slack
+    return np.asarray(within, dtype=np.bool_)
+
+
 def reached(loop: Points, places: Points, distance: float) -> NDArray[np.bool_]:
     """Which of many points (M, 2) lie inside a loop or within a distance (mm) of it, shape (M,)."""
     polygon = Polygon(loop)
