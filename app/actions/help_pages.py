@@ -55,7 +55,9 @@ def key_sections(menus: Sequence[MenuInfo]) -> list[tuple[str, list[tuple[str, s
 
 
 def _written(info: ActionInfo) -> str:
-    return ", ".join(key.toString(QKeySequence.SequenceFormat.NativeText) for key in info.shortcuts())
+    names = [key.toString(QKeySequence.SequenceFormat.NativeText) for key in info.shortcuts()]
+    # Some keyboards have a key for Open or Undo alone, with the word on it: listed here it would read as a riddle.
+    return ", ".join(name for name in names if len(name) == 1 or not name.replace(" ", "").isalpha())
 
 
 def keys(parent: QWidget, menus: Sequence[MenuInfo]) -> None:

@@ -7,27 +7,16 @@ from typing import Final
 
 from core.body.body import Body
 from core.body.catalogue import MEASUREMENTS
+from core.body.size_table import starting_body
 from core.design.design import Design, today
 from core.units import Unit
 
 AVERAGE: Final = "average figure, replace with hers"
 
 AVERAGE_FIGURE: Final[Mapping[str, float]] = {
-    "bust": 918.0,
-    "high_bust": 894.0,
-    "under_bust": 775.0,
-    "waist": 733.0,
-    "bust_span": 187.0,
-    "neck_to_bust_point": 271.0,
-    "front_waist_length": 393.0,
-    "back_waist_length": 368.0,
-    "shoulder": 124.0,
+    id_: value for id_, value in starting_body(920.0).measurements.items() if MEASUREMENTS[id_].required
 }
-"""Means in mm of the 235 women with a bust of 90 to 94 cm in the survey NATICK/TR-89/044 (1988, public domain).
-
-The survey's shoulder ends about 2 cm outside a dressmaker's, which is taken off here; its length over the bust point
-is put together from side neck to bust point and the heights of bust and waist.
-"""
+"""What a block needs, in mm, of the size table's figure in the middle of the women it was made from."""
 
 
 def average_design(unit: Unit) -> Design:
@@ -37,11 +26,12 @@ def average_design(unit: Unit) -> Design:
         body=Body("Average figure", unit, dict(AVERAGE_FIGURE)),
         date=today(),
         unit=unit,
-        notes=average_note(AVERAGE_FIGURE),
     )
 
 
-def average_note(ids: Mapping[str, float]) -> str:
-    """What the design's notes say of measurements that were left at the average; empty for none."""
-    names = ", ".join(MEASUREMENTS[id_].name for id_ in ids)
-    return f"Not measured yet ({AVERAGE}): {names}." if names else ""
+def still_average(body: Body) -> list[str]:
+    """The names of the measurements that are the average figure's to the tenth of a millimetre: hardly ever hers."""
+    taken = body.measurements
+    return [
+        MEASUREMENTS[id_].name for id_, mean in AVERAGE_FIGURE.items() if id_ in taken and abs(taken[id_] - mean) < 0.05
+    ]

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.dialogs.average_figure import AVERAGE, AVERAGE_FIGURE, average_note
+from app.dialogs.average_figure import AVERAGE, AVERAGE_FIGURE
 from app.messages import guard
 from core.body.body import Body
 from core.body.catalogue import MEASUREMENTS, Measurement
@@ -177,7 +177,6 @@ class NewDesignDialog(QDialog):
         """The design as typed. Refusal for a measurement that is no length."""
         unit = self.chosen_unit
         values = {field.row.id: field.value(unit) for field in self.fields}
-        averages = {field.row.id: 0.0 for field in self.fields if not field.is_hers}
         client = self.client.text().strip()
         name = self.name.text().strip() or (f"Bodice for {client}" if client else "New commission")
         return Design(
@@ -185,7 +184,6 @@ class NewDesignDialog(QDialog):
             body=Body(client or "Client not named yet", unit, values),
             date=today(),
             unit=unit,
-            notes=average_note(averages),
         )
 
 

@@ -56,5 +56,12 @@ def stylesheet_for(theme: Theme) -> str:
     QSplitter::handle:hover {{ background: {theme.focus}; }}
     QHeaderView::section {{ background: {theme.paper}; color: {theme.ink}; border: 0;
                             border-bottom: 1px solid {theme.edge}; padding: 3px 6px; }}
+    QMenu {{ background: {theme.label}; color: {theme.ink}; border: 1px solid {theme.edge}; padding: 3px; }}
+    QMenu::item {{ padding: 4px 24px 4px 24px; border: 1px solid transparent; }}
+    QMenu::item:selected {{ background: {theme.selected}; color: {theme.paper}; }}
+    QMenu::item:disabled {{ color: {theme.faint}; background: transparent; }}
+    QMenu::separator {{ height: 1px; background: {theme.edge}; margin: 3px 6px; }}
+    QMenuBar::item:selected {{ background: {theme.selected}; color: {theme.paper}; }}
+    QToolTip {{ background: {theme.label}; color: {theme.ink}; border: 1px solid {theme.edge}; }}
     QStatusBar::item {{ border: 0; }}
     """

@@ -15,6 +15,7 @@ from app.actions.desk import Desk
 from app.actions.files import dropped_design
 from app.actions.stations import go_to
 from app.canvas.table import CuttingTable
+from app.dialogs.average_figure import AVERAGE, still_average
 from app.messages import guard
 from app.panels.measurements import MeasurementsPanel
 from app.panels.order import OrderPanel
@@ -51,6 +52,7 @@ class MainWindow(QMainWindow):
         self.seams = SeamsPanel(session, theme)
         self.panels: tuple[Panel, ...] = (self.order, self.measurements, self.steps, self.piece, self.seams)
         self.status_words = QLabel(self)
+        self.average_words = QLabel(self)
         self._may_close = self._was_shown = False
         self._lay_out()
         self.bars = Bars(self.desk, self)
@@ -59,6 +61,7 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self._restore()
         self._show_title()
+        self._show_average()
         self.desk.take_first_tool()
 
     # --- laying out
@@ -71,7 +74,7 @@ class MainWindow(QMainWindow):
         self.down = _splitter(Qt.Orientation.Vertical, self.across, self.seams)
         self.down.setStretchFactor(0, 1)
         self.across.setSizes([270, 740, 290])
-        self.beside.setSizes([300, 220])
+        self.beside.setSizes([260, 260])
         self.down.setSizes([480, 190])
         centre = QWidget(self)
         column = QVBoxLayout(centre)
@@ -102,6 +105,8 @@ class MainWindow(QMainWindow):
         # A long sentence must not widen the window.
         self.status_words.setMinimumWidth(1)
         bar.addWidget(self.status_words, 1)
+        self.average_words.setAccessibleName("Not measured yet")
+        bar.addPermanentWidget(self.average_words)
         self.setStatusBar(bar)
 
     def _connect(self) -> None:
@@ -128,11 +133,19 @@ class MainWindow(QMainWindow):
         if changed.file and changed.design:
             self.desk.begin_anew()
         self._show_title()
+        self._show_average()
 
     def _show_title(self) -> None:
         self.setWindowTitle(f"{self.desk.files.name}[*] \N{EN DASH} Sheerwright")
         self.setWindowFilePath(str(self.session.path) if self.session.path else "")
         self.setWindowModified(self.session.is_dirty)
+
+    def _show_average(self) -> None:
+        """Say how much of the figure is nobody's, as long as it is."""
+        names = still_average(self.session.design.body)
+        self.average_words.setText(f"{len(names)} measurements: {AVERAGE}" if names else "")
+        self.average_words.setToolTip(", ".join(names))
+        self.average_words.setVisible(bool(names))
 
     def _say(self, words: str) -> None:
         self.status_words.setText(words)

@@ -86,4 +86,5 @@ def wait_for_handler(process: subprocess.Popen[str], number: int) -> None:
         mask = next(line for line in status.read_text().splitlines() if line.startswith("SigCgt:"))
         if int(mask.split()[1], 16) >> (number - 1) & 1:
             return
-    pytest.fail("the process ended before it opened a window")
+    errors = process.stderr.read() if process.stderr else ""
+    pytest.fail(f"the process ended before it opened a window: {errors}")

@@ -216,7 +216,7 @@ def drop(window: MainWindow, path: Path) -> bool:
 
 
 def test_a_new_client_begins_at_the_average_figure_marked_so(qtbot: QtBot) -> None:
-    """Each measurement says whether it is the average's or hers; what stays average stands in the notes."""
+    """Each measurement says whether it is the average's or hers; the window says what is still average."""
     window = opened(qtbot)
     QTest.keyClick(window.table, Qt.Key.Key_N, Qt.KeyboardModifier.ControlModifier)
     box = dialog(qtbot, "New client")
@@ -231,8 +231,11 @@ def test_a_new_client_begins_at_the_average_figure_marked_so(qtbot: QtBot) -> No
     design = window.session.design
     assert design.name == "Bodice for Mrs Thornapple"
     assert design.body.measurements["bust"] == parse_length("37 1/2", "in")
-    assert "bust span" in design.notes
-    assert not design.notes.startswith("Not measured yet (average figure, replace with hers): bust,")
+    words = found(QLabel, "Not measured yet", window)
+    assert words.text() == "8 measurements: average figure, replace with hers"
+    assert words.toolTip().startswith("high bust, under-bust, waist")
+    alter(window, "waist", "29")
+    assert words.text().startswith("7 ")
 
 
 def test_a_new_client_who_cannot_be_drafted_is_refused_in_the_dialog(qtbot: QtBot) -> None:
