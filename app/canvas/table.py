@@ -202,6 +202,10 @@ class CuttingTable(QWidget):
         if widget is not None:
             widget.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def handle_widget(self, key: str) -> QWidget | None:
+        """The widget that stands for a handle, or None."""
+        return self._row.widget(key)
+
     @property
     def focused_handle(self) -> Handle | None:
         """The handle that has the keyboard."""

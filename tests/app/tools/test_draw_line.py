@@ -1,0 +1,135 @@
+"""Drawing lines by placing points, on flat pieces and across folded darts."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from core.geometry.placement import gap
+from core.geometry.polyline import as_point, point_at
+from core.steps.style_line import StyleLine
+from tests.app.at_table import LEFT, AtTable, first_steps, inside
+
+
+def last(at: AtTable) -> StyleLine:
+    """The step that was added last."""
+    step = at.session.design.steps[-1]
+    assert isinstance(step, StyleLine)
+    return step
+
+
+def armhole_at(at: AtTable, share: float) -> tuple[float, float]:
+    """A place on the front's armhole as it is shown, on the table."""
+    item = at.table.scene.piece("front")
+    assert item is not None
+    edge = item.shown.edge("armhole")
+    return item.to_table(point_at(edge.points, share * edge.length))
+
+
+def test_from_edge_to_edge_by_clicks() -> None:
+    """The click on the second edge ends the line; both ends are stored as places on their edges."""
+    at = AtTable(first_steps(2), tool="sheer-line")
+    _, y = at.piece("front").landmarks["bust_point"]
+    at.click(at.on("front", (0.0, y + 24.0)))
+    at.click(at.on("front", (55.0, y + 52.0)))
+    at.click(armhole_at(at, 0.3))
+    assert at.session.history.undo_label == "Draw the sheer line"
+    assert [point.place.edge if point.place else "" for point in last(at).points] == [
+        "front.centre_front",
+        "",
+        "front.armhole",
+    ]
+    assert at.finished == 1
+
+
+def test_live_length_and_distance_from_the_bust_point_are_said() -> None:
+    """While she places points the status line measures for her."""
+    at = AtTable(first_steps(2), tool="sheer-line")
+    x, y = at.piece("front").landmarks["bust_point"]
+    at.click(at.on("front", (0.0, y + 24.0)))
+    at.hover(at.on("front", (x, y + 50.8)))
+    assert "long" in at.said[-1]
+    assert "2 in from the bust point" in at.said[-1]
+
+
+def test_a_landmark_is_snapped_to_unless_alt_is_held() -> None:
+    """Within reach of the bust point the point is the bust point; a panel seam may end there by Enter."""
+    at = AtTable(first_steps(2), tool="panel-line")
+    bust_point = at.piece("front").landmarks["bust_point"]
+    at.click(armhole_at(at, 0.3))
+    at.click(at.on("front", (bust_point[0] + 3.0, bust_point[1] + 2.0)))
+    QTest.keyClick(at.table, Qt.Key.Key_Return)
+    at.settle()
+    assert last(at).points[-1].landmark == "bust_point"
+
+
+def test_backspace_takes_the_last_point_back_and_esc_drops_the_line() -> None:
+    """Nothing is committed before the line has its end."""
+    at = AtTable(first_steps(2), tool="sheer-line")
+    _, y = at.piece("front").landmarks["bust_point"]
+    at.click(at.on("front", (0.0, y + 24.0)))
+    at.click(at.on("front", (55.0, y + 52.0)))
+    at.press_key(Qt.Key.Key_Backspace)
+    assert len(at.table.shown_handles) == 1
+    at.press_key(Qt.Key.Key_Escape)
+    assert at.table.shown_handles == []
+    assert at.acts() == 0
+
+
+def test_a_line_that_ends_in_the_cloth_is_refused_and_can_be_drawn_on() -> None:
+    """Enter in the middle of the piece: a sentence, and the points stay."""
+    at = AtTable(first_steps(2), tool="sheer-line")
+    _, y = at.piece("front").landmarks["bust_point"]
+    at.click(at.on("front", (0.0, y + 24.0)))
+    at.click(at.on("front", (55.0, y + 52.0)))
+    at.press_key(Qt.Key.Key_Return)
+    assert "misses piece front" in at.said[-1]
+    assert at.acts() == 0
+    at.click(armhole_at(at, 0.3))
+    assert at.acts() == 1
+
+
+def test_a_double_click_ends_the_line_at_its_place() -> None:
+    """The second of two quick clicks adds no second point on one spot."""
+    at = AtTable(first_steps(2), tool="mark")
+    at.click(at.on("front", (30.0, 80.0)))
+    here = at.pixel(at.on("front", (60.0, 120.0)))
+    QTest.mouseMove(at.table, here)
+    QTest.mouseClick(at.table, LEFT, pos=here)
+    QTest.mouseDClick(at.table, LEFT, pos=here)
+    at.settle()
+    assert len(last(at).points) == 2
+    assert last(at).purpose == "mark"
+
+
+def test_across_a_folded_dart() -> None:
+    """With the shoulder dart folded she draws one curve; on the flat piece it meets both legs at equal distance."""
+    at = AtTable(first_steps(0))
+    at.hover(at.on("front", inside(at.piece("front").dart("front.shoulder_dart"))))
+    at.press_key(Qt.Key.Key_F)
+    at.take("sheer-line")
+    x, y = at.piece("front").landmarks["bust_point"]
+    at.click(at.on("front", (0.0, y + 50.0)))
+    at.click(at.on("front", (60.0, y + 80.0)))
+    at.click(at.on("front", (x + 30.0, y + 75.0)))
+    at.click(armhole_at(at, 0.35))
+    assert last(at).folded == ("front.shoulder_dart",)
+    dart = at.piece("front").dart("front.shoulder_dart")
+    first, second = at.piece("front").line(last(at).name).stretches
+    radii = [gap(dart.pivot, as_point(end)) for end in (first[-1], second[0])]
+    assert abs(radii[0] - radii[1]) < 0.01
+
+
+def test_by_keys_alone() -> None:
+    """Arrow keys move a needle, Space places points, Enter ends the line."""
+    at = AtTable(first_steps(2), tool="mark")
+    for key in (Qt.Key.Key_Space, Qt.Key.Key_Right, Qt.Key.Key_Up):
+        at.press_key(key, Qt.KeyboardModifier.ShiftModifier)
+    at.press_key(Qt.Key.Key_Space)
+    for _ in range(3):
+        at.press_key(Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
+    at.press_key(Qt.Key.Key_Space)
+    at.press_key(Qt.Key.Key_Return)
+    points = last(at).points
+    assert len(points) == 2
+    assert round(points[1].y - points[0].y, 6) == 30.0
