@@ -56,13 +56,6 @@ def inside(loop: Points, places: Points, *, slack: float = 0.0) -> NDArray[np.bo
     return np.asarray(within, dtype=np.bool_)
 
 
-def reached(loop: Points, places: Points, distance: float) -> NDArray[np.bool_]:
-    """Which of many points (M, 2) lie inside a loop or within a distance (mm) of it, shape (M,)."""
-    polygon = Polygon(loop)
-    shapely.prepare(polygon)
-    return np.asarray(shapely.dwithin(polygon, shapely.points(places), distance))
-
-
 def covers(loop: Points, place: ArrayLike) -> bool:
     """Whether a point lies inside or on the loop."""
     return bool(Polygon(loop).covers(PlanePoint(as_point(place))))

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from core.finishing.finish import Finished
 from core.geometry.placement import Placement
-from core.geometry.planar import reached
+from core.geometry.planar import inside
 from core.geometry.polyline import Points, as_points
 from core.outputs.drawing import Box, bounds
 from core.outputs.sheet import Grid, Placed, Sheet, Turn, tile_boxes
@@ -107,7 +107,7 @@ class _Table:
         rows, columns = shape
         x, y = ((np.arange(count) + 0.5) * self.cell for count in (columns, rows))
         centres = as_points(np.column_stack((np.tile(x, rows), np.repeat(y, columns))))
-        return reached(loop[:-1], centres, room + 0.75 * self.cell).reshape(shape)
+        return inside(loop[:-1], centres, slack=room + 0.75 * self.cell).reshape(shape)
 
     def _found_room(self, piece: Finished) -> bool:
         """Whether one page of the sheets there are has room for the whole piece; it is placed there then."""
