@@ -52,6 +52,9 @@ def stylesheet_for(theme: Theme) -> str:
     QPushButton:disabled {{ color: {theme.faint}; border-color: {theme.edge}; }}
     QPushButton:default {{ border: 2px solid {theme.pencil}; }}
     QPushButton:focus {{ border: 2px solid {theme.focus}; }}
+    QLineEdit {{ background: {theme.label}; color: {theme.ink}; border: 1px solid {theme.faint}; border-radius: 3px;
+                 padding: 2px 4px; selection-background-color: {theme.selected}; }}
+    QLineEdit:focus {{ border: 2px solid {theme.focus}; padding: 1px 3px; }}
     QSplitter::handle {{ background: {theme.edge}; }}
     QSplitter::handle:hover {{ background: {theme.focus}; }}
     QHeaderView::section {{ background: {theme.paper}; color: {theme.ink}; border: 0;
