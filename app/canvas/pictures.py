@@ -9,12 +9,12 @@ from typing import Final
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPixmap
 
-from app.canvas.label_place import label_place
+from app.canvas.label_place import inside, label_place
 from app.canvas.laid import Laid
 from app.canvas.paths import Frame
 from app.canvas.piece_drawing import Look, Sheet, draw_piece
 from app.canvas.piece_marks import draw_label, draw_marks
-from core.geometry.polyline import Point
+from core.geometry.polyline import Point, as_points
 from core.pieces.records import Piece
 
 AROUND: Final = 24
@@ -89,7 +89,7 @@ class Pictures:
     def label(self, item: Laid, *, fast: bool) -> Point:
         """Where the piece's label stands, in its own mm; it stays where it was while the piece is dragged."""
         known = self._labels.get(item.name)
-        if known is not None and (fast or known[0] is item.shown):
+        if known is not None and (known[0] is item.shown or (fast and _is_on(item.shown, known[1]))):
             return known[1]
         place = label_place(item.shown)
         self._labels[item.name] = (item.shown, place)
@@ -99,6 +99,10 @@ class Pictures:
         """Drop the pictures of pieces that are there no more."""
         self._kept = {name: kept for name, kept in self._kept.items() if name in names}
         self._labels = {name: place for name, place in self._labels.items() if name in names}
+
+
+def _is_on(piece: Piece, place: Point) -> bool:
+    return bool(inside(piece.loop, as_points((place,)))[0])
 
 
 def _box(piece: Piece, scale: float) -> QRect:

@@ -9,9 +9,10 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
+from app.canvas.label_place import inside
 from app.canvas.piece_drawing import Look, Sheet
 from core.geometry.planar import distance_into
-from core.geometry.polyline import Point, length, point_at, tangent_at
+from core.geometry.polyline import Point, as_points, length, point_at, tangent_at
 from core.geometry.tolerances import ON_EDGE
 from core.pieces.outline import local_name
 from core.pieces.records import Edge, Line, Piece
@@ -24,6 +25,12 @@ ROOMY: Final = 2.5
 
 WRITTEN: Final = frozenset({"bust_point", "side_neck", "shoulder_point", "neck_pit", "nape", "underarm"})
 """Landmarks that are points of the body; those of levels lie on their lines."""
+
+LABEL_HEIGHT: Final = 20.0
+"""Pixels of the name under a piece's number."""
+
+SHORTEST_GRAIN: Final = 14.0
+"""Pixels of half the shortest arrow that can be read."""
 
 LONGEST_GRAIN: Final = 60.0
 """mm: half of the longest grain arrow."""
@@ -90,20 +97,33 @@ def small(font: QFont) -> QFont:
 
 def _grain(sheet: Sheet, piece: Piece, label: Point) -> None:
     """An arrow along the grain beside the label, as long as the piece lets it be."""
-    x, y = cos(piece.grain), sin(piece.grain)
-    half = QFontMetricsF(sheet.look.font).horizontalAdvance(piece.name) / 2
-    aside = (half + 14.0) / sheet.frame.scale
-    centre = (label[0] + aside * y, label[1] - aside * x)
-    reach = min(_room(piece, centre, (x, y)), LONGEST_GRAIN)
-    if reach * sheet.frame.scale < 14.0:
+    along = (cos(piece.grain), sin(piece.grain))
+    found = _grain_place(sheet, piece, label, along)
+    if found is None:
         return
+    centre, reach = found
     sheet.painter.setPen(QPen(QColor(sheet.look.inks.theme.faint), 1.2))
+    x, y = along
     ends = [sheet.frame.point((centre[0] + sign * reach * x, centre[1] + sign * reach * y)) for sign in (-1, 1)]
     sheet.painter.drawLine(*ends)
     for end, sign in zip(ends, (-1, 1), strict=True):
         for turn in (0.45, -0.45):
             angle = piece.grain + turn
             sheet.painter.drawLine(end, end + QPointF(-sign * 8 * cos(angle), sign * 8 * sin(angle)))
+
+
+def _grain_place(sheet: Sheet, piece: Piece, label: Point, along: Point) -> tuple[Point, float] | None:
+    """The arrow's middle and half length in mm, right of the label, left of it or below; None without room."""
+    half = QFontMetricsF(sheet.look.font).horizontalAdvance(piece.name) / 2
+    aside, below = (half + 14.0) / sheet.frame.scale, (LABEL_HEIGHT + 24.0) / sheet.frame.scale
+    (lx, ly), (x, y) = label, along
+    sides = ((lx + aside * y, ly - aside * x), (lx - aside * y, ly + aside * x), (lx - below * x, ly - below * y))
+    clear = inside(piece.loop, as_points(sides))
+    for centre, is_clear in zip(sides, clear, strict=True):
+        reach = min(_room(piece, centre, along), LONGEST_GRAIN)
+        if is_clear and reach * sheet.frame.scale >= SHORTEST_GRAIN:
+            return centre, reach
+    return None
 
 
 def _room(piece: Piece, centre: Point, along: Point) -> float:
