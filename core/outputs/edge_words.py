@@ -20,10 +20,11 @@ ARROW: Final = 9.0
 SHORT_EDGE: Final = 24.0
 """An edge shorter than this (mm on paper) has room for neither arrow nor name."""
 
-ARROW_PLACES: Final = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
-"""Where an arrow is tried along its edge, as shares of it."""
+PLACES: Final = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8)
+"""Where an arrow or a name is tried along its edge, as shares of it."""
 
-SMALL_ARROW: Final = 0.65
+SMALL_ARROWS: Final = (1.0, 0.65, 0.45)
+"""Sizes of arrow that are tried, as shares of the usual one."""
 
 
 def edge_words(finished: Finished, size: float) -> Iterator[Item]:
@@ -33,11 +34,11 @@ def edge_words(finished: Finished, size: float) -> Iterator[Item]:
             continue
         name = spoken(edge.origin.edge)
         if edge.kind == "fold":
-            yield from _inside_text(edge, EDGE_NAME * size, (f"{name}: place on the fold", "fold"))
+            yield from _inside_text(finished, edge, EDGE_NAME * size, (f"{name}: place on the fold", "fold"))
         elif edge.name in finished.mates:
             yield from _join_arrow(finished, edge, size)
         else:
-            yield from _inside_text(edge, EDGE_NAME * size, (name,))
+            yield from _inside_text(finished, edge, EDGE_NAME * size, (name,))
 
 
 def _join_arrow(finished: Finished, edge: Edge, size: float) -> Iterator[Item]:
@@ -57,40 +58,53 @@ def _clear_of_grain(finished: Finished, edge: Edge, size: float) -> tuple[Point,
     A smaller arrow where a full one would nowhere be clear.
     """
     grain = as_points(finished.grain)
-    for smaller in (size, SMALL_ARROW * size):
-        for share in ARROW_PLACES:
+    for smaller in (share * size for share in SMALL_ARROWS):
+        for share in PLACES:
             place = point_at(edge.points, share * edge.length)
             way = tangent_at(edge.points, share * edge.length) - pi / 2
             reach = as_points((place, _behind(place, way, (ARROW + 2.0 * MATE_NUMBER) * smaller)))
             if distance_between(reach, grain) >= 0.75 * MATE_NUMBER * smaller:
                 return place, way, smaller
     middle = edge.length / 2
-    return point_at(edge.points, middle), tangent_at(edge.points, middle) - pi / 2, SMALL_ARROW * size
+    return point_at(edge.points, middle), tangent_at(edge.points, middle) - pi / 2, SMALL_ARROWS[-1] * size
 
 
 def _behind(place: Point, way: float, distance: float) -> Point:
     return (place[0] - distance * cos(way), place[1] - distance * sin(way))
 
 
-def _inside_text(edge: Edge, height: float, texts: Sequence[str]) -> Iterator[Text]:
-    """The first text that is shorter than an edge, along the inside of its middle, clear of it where it bends.
+def _inside_text(finished: Finished, edge: Edge, height: float, texts: Sequence[str]) -> Iterator[Text]:
+    """The first text that is shorter than an edge, along the inside of it near its middle, clear of the grain line.
 
     It reads from the left or upwards. Nothing where no text is short enough.
     """
     text = next((text for text in texts if GLYPH_WIDTH * height * len(text) < 0.8 * edge.length), "")
     if not text:
         return
-    middle = edge.length / 2
-    place, way = point_at(edge.points, middle), tangent_at(edge.points, middle)
+    half = 0.55 * GLYPH_WIDTH * height * len(text)
+    tried = [_text_at(edge, share * edge.length, height, text) for share in PLACES if _fits(edge, share, half)]
+    grain = as_points(finished.grain)
+    clear = (found for found in tried if distance_between(found.box, grain) >= 0.5 * height)
+    yield next(clear, tried[0])
+
+
+def _fits(edge: Edge, share: float, half: float) -> bool:
+    """Whether a text that reaches `half` mm to both sides of a place on an edge stays on it; the middle always does."""
+    return share == PLACES[0] or half <= min(share, 1.0 - share) * edge.length
+
+
+def _text_at(edge: Edge, along: float, height: float, text: str) -> Text:
+    """A text on the inside of a place on an edge, clear of the edge where it bends."""
+    place, way = point_at(edge.points, along), tangent_at(edge.points, along)
     upside_down = not -pi / 2 < remainder(way, tau) <= pi / 2 + 1e-9
     angle = way + pi if upside_down else way
     half = 0.55 * GLYPH_WIDTH * height * len(text)
-    beside = between(edge.points, max(middle - half, 0.0), min(middle + half, edge.length))
+    beside = between(edge.points, max(along - half, 0.0), min(along + half, edge.length))
     bend = float(((beside - place) @ (-sin(way), cos(way))).max())
     # The inside lies left of the way: above the text's line, or below it where the text runs against the way.
     gap = -(1.35 * height + bend) if upside_down else 0.6 * height + bend
     at = (place[0] - gap * sin(angle), place[1] + gap * cos(angle))
-    yield Text(at, height, text, "edge name", remainder(angle, tau))
+    return Text(at, height, text, "edge name", remainder(angle, tau))
 
 
 def arrow_head(tip: Point, way: float, size: float, role: Role) -> Stroke:

@@ -20,14 +20,14 @@ WORDS: Final = (
     "Anything else? Print at 100 %.",
 )
 SIZE: Final = 2.5
-LABEL_SIZE: Final = 11.0
+LABEL_SIZE: Final = 9.0
 CLEAR: Final = 2.0
 """Squares and words keep this far (mm) from the border of the live area and, where they can, from lines and texts."""
 
 INSET: Final = 4.0
 """The words keep this far (mm) inside the squares."""
 
-BLOCK: Final = (54.0, 29.0)
+BLOCK: Final = (54.0, 25.0)
 """Width and height in mm of the words with the page's label over them."""
 
 
