@@ -84,7 +84,8 @@ class CuttingTable(QWidget):
         self._row = HandleRow(self)
         self._rulers = Rulers(self)
         self._look: Look | None = None
-        self._is_fitted = self._is_space_down = False
+        self._fitted: View | None = None
+        self._is_space_down = False
         self._since_tap = QElapsedTimer()
         self._status = ""
         session.changed.connect(self._follow)
@@ -149,7 +150,8 @@ class CuttingTable(QWidget):
 
     def fit_all(self) -> None:
         """Show everything that lies on the table."""
-        self._set_view(self.view.fitted(self.scene.extent(), self._size(), margin=MARGIN))
+        self._fitted = self.view.fitted(self.scene.extent(), self._size(), margin=MARGIN)
+        self._set_view(self._fitted)
 
     def true_size(self) -> None:
         """Show everything as large as it is."""
@@ -293,10 +295,10 @@ class CuttingTable(QWidget):
 
     @guard(default=None)
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """The first time, everything is fitted into the window."""
-        if not self._is_fitted and self.width() > 100:
-            self._is_fitted = True
+        """Everything is fitted into the window until the user has looked elsewhere."""
+        if self._fitted is None:
             self._measure_screen()
+        if self._fitted in (None, self.view):
             self.fit_all()
         self.refresh()
 

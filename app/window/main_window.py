@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QShowEvent, QStatusTipEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QStatusTipEvent
 from PySide6.QtWidgets import QLabel, QLineEdit, QMainWindow, QSplitter, QStatusBar, QVBoxLayout, QWidget
 
 from app import settings
@@ -53,7 +53,7 @@ class MainWindow(QMainWindow):
         self.panels: tuple[Panel, ...] = (self.order, self.measurements, self.steps, self.piece, self.seams)
         self.status_words = QLabel(self)
         self.average_words = QLabel(self)
-        self._may_close = self._was_shown = False
+        self._may_close = False
         self._lay_out()
         self.bars = Bars(self.desk, self)
         self._connect()
@@ -202,14 +202,6 @@ class MainWindow(QMainWindow):
         """Close without asking: everything has been asked, or the system is going down."""
         self._may_close = True
         self.close()
-
-    @guard(None)
-    def showEvent(self, event: QShowEvent) -> None:
-        """Only now does the table have its size: everything on it is fitted into that."""
-        super().showEvent(event)
-        if not self._was_shown:
-            self._was_shown = True
-            self.table.fit_all()
 
     @guard(None)
     def closeEvent(self, event: QCloseEvent) -> None:

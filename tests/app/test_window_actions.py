@@ -255,3 +255,16 @@ def test_the_window_is_as_it_was_left(qtbot: QtBot) -> None:
     window.close()
     again = opened(qtbot)
     assert (again.size(), again.beside.sizes()) == left
+
+
+def test_a_larger_window_shows_everything_larger_until_one_has_looked_elsewhere(qtbot: QtBot) -> None:
+    """The pieces stay fitted into the table while nobody has zoomed or moved it; after that the view is hers."""
+    window = opened(qtbot, demo=True)
+    small = window.table.view.zoom
+    window.resize(1920, 1080)
+    QApplication.processEvents()
+    assert window.table.view.zoom > small
+    QTest.keyClick(window.table, Qt.Key.Key_1, CONTROL)
+    window.resize(1280, 800)
+    QApplication.processEvents()
+    assert window.table.view.zoom == 1.0
