@@ -38,6 +38,8 @@ def _room(grid: Points, piece: Piece) -> NDArray[np.float64]:
     found = _away(grid, closed)
     for dart in piece.darts:
         found = np.minimum(found, _away(grid, as_points((dart.legs[0], dart.pivot, dart.legs[1]))))
+    if piece.number:  # on a panel levels carry no names that the label could lie on
+        return found
     for stretch in (stretch for line in piece.lines for stretch in line.stretches):
         found = np.minimum(found, CROSSED * _away(grid, stretch[:: max(1, len(stretch) // 24)]))
     return found

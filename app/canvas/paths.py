@@ -22,6 +22,9 @@ SEEN: Final = 0.08
 SHARP: Final = 0.05
 """Radians: at a sharper turn the point is always kept."""
 
+FEW: Final = 20
+"""So few points are drawn as fast as they are thinned."""
+
 BYTES: Final = 16
 """A QPointF is two float64."""
 
@@ -69,7 +72,7 @@ class Frame:
 
 def thinned(points: Points, stride: int) -> Points:
     """Every `stride`-th point, both ends, and every point where the polyline turns sharply."""
-    if stride < 2 or len(points) < 4:
+    if stride < 2 or len(points) < FEW:
         return points
     keep = np.zeros(len(points), dtype=bool)
     keep[::stride] = True

@@ -45,11 +45,17 @@ class Sheet:
 def draw_piece(sheet: Sheet, piece: Piece, *, fast: bool = False) -> None:
     """Draw a piece without what is written on it."""
     sheet.painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    _cloth(sheet, piece, sheet.frame.loop(edge.points for edge in piece.edges), fast=fast)
+    outline = sheet.frame.loop(edge.points for edge in piece.edges)
+    if fast and not piece.darts:
+        sheet.painter.setPen(sheet.look.inks.outline_fast)
+        sheet.painter.setBrush(sheet.look.inks.tint[sheet.look.role(piece)])
+        sheet.painter.drawPolygon(outline)
+        _lines(sheet, piece, fast=True)
+        return
+    _cloth(sheet, piece, outline, fast=fast)
     for dart in piece.darts:
         _dart(sheet, piece, dart)
-    for line in piece.lines:
-        _line(sheet, line, fast=fast)
+    _lines(sheet, piece, fast=fast)
     _outline(sheet, piece, fast=fast)
 
 
@@ -84,6 +90,11 @@ def _dart_point(sheet: Sheet, dart: Dart) -> None:
     painter.setBrush(Qt.BrushStyle.NoBrush)
     if dart.point != dart.pivot:
         painter.drawEllipse(sheet.frame.point(dart.point), 3.0, 3.0)
+
+
+def _lines(sheet: Sheet, piece: Piece, *, fast: bool) -> None:
+    for line in piece.lines:
+        _line(sheet, line, fast=fast)
 
 
 def _line(sheet: Sheet, line: Line, *, fast: bool) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import cos, sin
+from math import atan2, cos, sin
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPen
@@ -14,13 +14,14 @@ from app.canvas.piece_drawing import Sheet
 from app.canvas.piece_marks import small
 from core.checks.seam_rows import seam_row
 from core.checks.verdict import SIGNS, Verdict
-from core.geometry.polyline import Point, Points, length, point_at, tangent_at
+from core.geometry.polyline import Point, Points
 from core.pieces.records import Edge, Garment
 from core.pieces.seams import Link, Match, matches
 from core.units import Unit, show_length
 
 RADIUS = 8.0
-"""Pixels."""
+SMALL_RADIUS = 6.5
+"""Pixels of a mark, and of one that says nothing has to be done."""
 
 INWARD = 13.0
 """Pixels from the edge into the piece."""
@@ -100,18 +101,21 @@ def _lying(item: Laid, mark: Mark) -> tuple[Point, float]:
 
 def _middle(points: Points) -> tuple[Point, float]:
     """A place near the middle of an edge, off where a label or a notch would stand, and the direction there."""
-    along = 0.44 * length(points)
-    return point_at(points, along), tangent_at(points, along)
+    index = min(int(0.44 * len(points)), len(points) - 2)
+    (x1, y1), (x2, y2) = points[index : index + 2].tolist()
+    share = 0.44 if len(points) == 2 else 0.0
+    return (x1 + share * (x2 - x1), y1 + share * (y2 - y1)), atan2(y2 - y1, x2 - x1)
 
 
 def _draw(sheet: Sheet, mark: Mark, *, at: Point, font: QFont) -> None:
     painter, theme = sheet.painter, sheet.look.inks.theme
     centre = sheet.frame.point(at)
     colour = QColor(theme.verdicts[mark.verdict])
+    radius = SMALL_RADIUS if mark.verdict == "exact" else RADIUS
     painter.setPen(QPen(colour, 1.4))
     painter.setBrush(QColor(theme.label))
-    painter.drawEllipse(centre, RADIUS, RADIUS)
-    box = QRectF(centre.x() - RADIUS, centre.y() - RADIUS, 2 * RADIUS, 2 * RADIUS)
+    painter.drawEllipse(centre, radius, radius)
+    box = QRectF(centre.x() - radius, centre.y() - radius, 2 * radius, 2 * radius)
     painter.drawText(box, Qt.AlignmentFlag.AlignCenter, SIGNS[mark.verdict])
     if mark.words:
         _words(sheet, mark.words, centre, colour, font=font)
