@@ -16,7 +16,9 @@ from app.session import Session
 from app.theme import ThemeName
 from app.tools.catalogue import TOOLS, tool_named
 from app.tools.choose import tool_for
+from core.geometry.tolerances import TRIMMED
 from core.pieces.records import Dart
+from core.pieces.seams import match
 from core.steps.trim import Trim
 from core.units import Unit
 
@@ -81,9 +83,12 @@ class Desk(QObject):
 
     def trim_seam(self, seam: str) -> None:
         """Make the two sides of a seam equal, at its usual end, or at the other where that one may not move."""
-        design = self.session.design
+        design, garment = self.session.design, self.session.replay.garment
+        if abs(match(garment, garment.seam(seam)).difference) <= TRIMMED:
+            self.said.emit("Both sides of this seam are equal already.")
+            return
         refusal = ""
-        for end in ("", *self.session.replay.garment.seam(seam).ends):
+        for end in ("", *garment.seam(seam).ends):
             step = Trim(design.fresh_id("trim"), seam, end=end)
             refused = self.session.preview(design.with_step(step))
             if refused is None:

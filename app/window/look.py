@@ -44,17 +44,17 @@ def stylesheet_for(theme: Theme) -> str:
     QToolButton:checked {{ background: {theme.label}; border-color: {theme.pencil};
                            border-bottom: 3px solid {theme.chalk}; }}
     QToolButton:focus {{ border: 2px solid {theme.focus}; }}
-    QToolButton:disabled {{ color: {theme.faint}; }}
+    QToolButton:disabled {{ color: {theme.ghost}; }}
     QPushButton {{ background: {theme.label}; color: {theme.ink}; border: 1px solid {theme.faint}; border-radius: 3px;
                    padding: 3px 10px; min-height: 20px; }}
     QPushButton:hover {{ border-color: {theme.pencil}; }}
     QPushButton:pressed, QPushButton:checked {{ background: {theme.grid}; }}
-    QPushButton:disabled {{ color: {theme.faint}; border-color: {theme.edge}; }}
+    QPushButton:disabled {{ color: {theme.ghost}; border: 1px dashed {theme.ghost}; }}
     QPushButton:default {{ border: 2px solid {theme.pencil}; }}
     QPushButton:focus {{ border: 2px solid {theme.focus}; }}
     QLineEdit {{ background: {theme.label}; color: {theme.ink}; border: 1px solid {theme.faint}; border-radius: 3px;
-                 padding: 2px 4px; selection-background-color: {theme.selected}; }}
-    QLineEdit:focus {{ border: 2px solid {theme.focus}; padding: 1px 3px; }}
+                 padding: 2px 2px; selection-background-color: {theme.selected}; }}
+    QLineEdit:focus {{ border: 2px solid {theme.focus}; padding: 1px 1px; }}
     QSplitter::handle {{ background: {theme.edge}; }}
     QSplitter::handle:hover {{ background: {theme.focus}; }}
     QHeaderView::section {{ background: {theme.paper}; color: {theme.ink}; border: 0;

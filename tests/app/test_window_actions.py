@@ -18,6 +18,8 @@ from app.actions.help_pages import SAFETY
 from app.actions.info import ActionInfo, MenuInfo
 from app.theme import DARK
 from app.tools.catalogue import TOOLS
+from core.pieces.seams import match
+from core.steps.take_in import Level, TakeIn
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
@@ -268,3 +270,27 @@ def test_a_larger_window_shows_everything_larger_until_one_has_looked_elsewhere(
     window.resize(1280, 800)
     QApplication.processEvents()
     assert window.table.view.zoom == 1.0
+
+
+def test_one_press_beside_the_seam_table_makes_a_pair_equal(qtbot: QtBot) -> None:
+    """A princess seam taken in on one side is out; Trim to match is one act, and undo brings the difference back."""
+    window = opened(qtbot, demo=True)
+    levels = (Level("bust_point", 0.0, 0.0), Level("waist", 14.0, 0.0))
+    design = window.session.design.with_step(TakeIn("take-in-1", "front.princess", levels))
+    window.session.do("Take in", design)
+    out = difference(window, "front.princess")
+    assert abs(out) > 0.2
+    window.desk.trim_seam("front.princess")
+    assert difference(window, "front.princess") == pytest.approx(0.0, abs=0.01)
+    assert window.bars.actions["undo"].text().startswith("&Undo trim the ")
+    assert "princess" in window.bars.actions["undo"].text()
+    window.desk.trim_seam("front.princess")
+    assert window.status_words.text() == "Both sides of this seam are equal already."
+    QTest.keyClick(window.table, Qt.Key.Key_Z, CONTROL)
+    assert difference(window, "front.princess") == pytest.approx(out)
+
+
+def difference(window: MainWindow, seam: str) -> float:
+    """By how much the sides of a seam differ, in mm."""
+    garment = window.session.replay.garment
+    return match(garment, garment.seam(seam)).difference

@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 
 from app import settings
 from app.__main__ import make_window
+from app.actions.bar import TableMenu
 from core.errors import Refusal
 from core.file.reader import read_design
 from core.units import parse_length
@@ -309,3 +310,19 @@ def test_an_ending_system_keeps_unsaved_work(qtbot: QtBot, capsys: pytest.Captur
     kept = settings.recent_files()[0]
     assert str(kept) in capsys.readouterr().err
     assert read_design(kept).body.measurements["bust"] == pytest.approx(38 * 25.4)
+
+
+def test_recent_files_are_made_anew_whenever_their_menu_is_shown(qtbot: QtBot, tmp_path: Path) -> None:
+    """The newest first, a file that is gone left out; choosing one opens it."""
+    window = opened(qtbot)
+    menu = next(menu for menu in window.findChildren(TableMenu) if menu.title() == "&Recent")
+    menu.aboutToShow.emit()
+    assert [(row.text(), row.isEnabled()) for row in menu.actions()] == [("No file yet", False)]
+    for name in ("gone.sheer", "first.sheer", "second.sheer"):
+        window.session.save(tmp_path / name)
+        settings.add_recent(tmp_path / name)
+    (tmp_path / "gone.sheer").unlink()
+    menu.aboutToShow.emit()
+    assert [row.text() for row in menu.actions()] == ["&1  second.sheer", "&2  first.sheer"]
+    menu.actions()[1].trigger()
+    assert window.session.path == tmp_path / "first.sheer"
