@@ -13,10 +13,10 @@ from typing import Final
 
 from core.geometry.polyline import Point, as_point, nearest, point_at
 from core.pieces.folded_piece import SLIT
+from core.pieces.names import spoken
 from core.pieces.outline import is_centre, local_name
 from core.pieces.places import Place, place_at, place_on_line
 from core.pieces.records import Edge, Garment, Piece
-from core.pieces.turning import dart_words
 from core.units import Unit, show_length
 
 FAR: Final = 1e6
@@ -74,7 +74,7 @@ def _landmarks(piece: Piece) -> Iterator[Snap]:
         yield Snap(name.replace("_", " "), at, landmark=name)
     for dart in piece.darts:
         if not dart.name.endswith(SLIT) and all(_gap(dart.pivot, at) > 1e-6 for at in piece.landmarks.values()):
-            yield Snap(f"pivot of the {dart_words(dart.name)}", dart.pivot)
+            yield Snap(f"pivot of the {spoken(dart.name)}", dart.pivot)
 
 
 def _edge_points(garment: Garment, piece: Piece) -> Iterator[Snap]:

@@ -16,7 +16,7 @@ from core.errors import Refusal
 from core.geometry.polyline import as_point
 from core.pieces.outline import local_name
 from core.pieces.records import Dart, Line
-from core.pieces.turning import dart_words
+from core.pieces.names import spoken
 from core.steps.cut import Cut, Tag
 from core.steps.cut_tags import proposed_darts, proposed_tags
 from core.steps.mapping import landmarks_of
@@ -112,7 +112,7 @@ class CutTool(StepTool):
 
     def _sentence(self) -> str:
         along = [f"the {local_name(name).replace('_', ' ')}" for name in self._lines]
-        along += [f"the {dart_words(name)}" for name in self._darts]
+        along += [f"the {spoken(name)}" for name in self._darts]
         *most, last = along
         lines = f"{', '.join(most)} and {last}" if most else last
         panels = ", ".join(f"{tag.number} {tag.name}" for tag in self._tags)
@@ -148,7 +148,7 @@ class CutTool(StepTool):
             self.table.say(f"Click to {verb} the {local_name(line.line.name).replace('_', ' ')}.")
         elif dart is not None and dart.laid.name == self._piece:
             verb = "leave out" if dart.dart.name in self._darts else "take into the seam"
-            self.table.say(f"Click to {verb} the {dart_words(dart.dart.name)}.")
+            self.table.say(f"Click to {verb} the {spoken(dart.dart.name)}.")
 
     def click(self, at: Pointer) -> None:
         """Choose a line or a dart; on a piece, all its lines."""
@@ -233,7 +233,7 @@ def _line_handle(item: Laid, line: Line, *, chosen: bool) -> Handle:
 def _dart_handle(item: Laid, dart: Dart, *, chosen: bool) -> Handle:
     x = (dart.legs[0][0] + dart.legs[1][0] + dart.pivot[0]) / 3
     y = (dart.legs[0][1] + dart.legs[1][1] + dart.pivot[1]) / 3
-    words = f"{dart_words(dart.name).capitalize()} of {item.name}, {_chosen(chosen=chosen)}"
+    words = f"{spoken(dart.name).capitalize()} of {item.name}, {_chosen(chosen=chosen)}"
     return Handle(f"dart|{item.name}|{dart.name}", words, item.to_table((x, y)), (x, y), "choice", moves=False)
 
 

@@ -21,10 +21,10 @@ from app.tools.step_tool import StepTool
 from core.geometry.placement import angle_between, gap
 from core.geometry.polyline import Point
 from core.pieces.folded_piece import SLIT
+from core.pieces.names import spoken
 from core.pieces.outline import is_centre
 from core.pieces.places import Place
 from core.pieces.records import Dart, Piece
-from core.pieces.turning import dart_words
 from core.steps.mapping import landmarks_of
 from core.steps.pivot import Pivot, on_centre_line_nearest
 from core.units import show_angle, show_length
@@ -95,7 +95,7 @@ class PivotTool(StepTool):
         self._piece, self._dart = piece, dart
         self.table.set_folded(piece, None)
         self.table.say(
-            f"Click where the {dart_words(dart)} goes: another dart or a place on an edge; or press there and drag to "
+            f"Click where the {spoken(dart)} goes: another dart or a place on an edge; or press there and drag to "
             f"turn a share. Drag the pin to move the pivot."
         )
         self.table.refresh()
@@ -110,9 +110,9 @@ class PivotTool(StepTool):
         base, dart = picked
         pivot = self._pivot(dart)
         if self._goal is not None:
-            words = f"Share of the {dart_words(dart.name)} turned, {self._share:.0%}"
+            words = f"Share of the {spoken(dart.name)} turned, {self._share:.0%}"
             return [Handle("share", words, base.to_table(self._goal.at), self._goal.at)]
-        pin = Handle("pin", f"Pivot of the {dart_words(dart.name)}", base.to_table(pivot), pivot, "pivot")
+        pin = Handle("pin", f"Pivot of the {spoken(dart.name)}", base.to_table(pivot), pivot, "pivot")
         goals = [
             Handle(f"goal {i}", f"To the {goal.words}", base.to_table(goal.at), goal.at, "choice", moves=False)
             for i, goal in enumerate(self._goals(base.piece, dart))
@@ -128,7 +128,7 @@ class PivotTool(StepTool):
     def _goals(self, piece: Piece, dart: Dart) -> list[Goal]:
         """The goals that are offered by name: other darts with this pivot, and the middles of edges without fold."""
         others = [other for other in piece.darts if other.name != dart.name and gap(other.pivot, dart.pivot) < 1e-6]
-        found = [Goal(dart_words(other.name), _mouth(other), into=other.name) for other in others]
+        found = [Goal(spoken(other.name), _mouth(other), into=other.name) for other in others]
         middles = edge_middles(self.table.session.replay.garment, piece)
         return found + [Goal(middle.name, middle.at, place=middle.place) for middle in middles]
 
@@ -142,19 +142,19 @@ class PivotTool(StepTool):
             self.table.say(self._dart_report(hit.dart, hit.laid.name) if hit else BEGIN)
         elif self._goal is None:
             self._under = self._goal_at(*picked, at)
-            words = f"Click to pivot the {dart_words(self._dart)} to the {self._under.words}." if self._under else ""
+            words = f"Click to pivot the {spoken(self._dart)} to the {self._under.words}." if self._under else ""
             self.table.say(words or "Click another dart or a place on an edge; drag the pin to move the pivot.")
             self.table.update()
 
     def _dart_report(self, dart: Dart, piece: str) -> str:
         wide = show_length(dart.width, self.table.unit)
-        return f"Click to pick the {dart_words(dart.name)} of {piece}: {show_angle(dart.angle)}, {wide} wide."
+        return f"Click to pick the {spoken(dart.name)} of {piece}: {show_angle(dart.angle)}, {wide} wide."
 
     def _goal_at(self, base: Laid, dart: Dart, at: Pointer) -> Goal | None:
         """The goal under the pointer: another dart, else a place on an edge that is no fold."""
         hit = dart_at([base], at.at, at.reach / 2)
         if hit is not None and hit.dart.name != dart.name:
-            return Goal(dart_words(hit.dart.name), _mouth(hit.dart), into=hit.dart.name)
+            return Goal(spoken(hit.dart.name), _mouth(hit.dart), into=hit.dart.name)
         edge = edge_at([base], at.at, at.reach)
         if edge is None or is_centre(edge.edge):
             return None
@@ -312,7 +312,7 @@ class PivotTool(StepTool):
         """Keep what is shown, unless nothing was turned."""
         if self._share <= 0.0:
             self.put_back()
-        elif self.keep(f"Pivot the {dart_words(self._dart)}"):
+        elif self.keep(f"Pivot the {spoken(self._dart)}"):
             self.table.tool_finished.emit()
 
     # --- drawing
@@ -347,5 +347,5 @@ def _mouth(dart: Dart) -> Point:
 
 def _dart_handle(item: Laid, dart: Dart) -> Handle:
     x, y = ((a + b) / 2 for a, b in zip(_mouth(dart), dart.pivot, strict=True))
-    words = f"{dart_words(dart.name).capitalize()} of {item.name}"
+    words = f"{spoken(dart.name).capitalize()} of {item.name}"
     return Handle(f"dart |{item.name}|{dart.name}", words, item.to_table((x, y)), (x, y), "choice", moves=False)

@@ -10,6 +10,7 @@ from core.finishing.finish import Finished
 from core.geometry.planar import distance_between
 from core.geometry.polyline import Point, as_points, between, point_at, tangent_at
 from core.outputs.drawing import GLYPH_WIDTH, Item, Role, Stroke, Text
+from core.pieces.names import spoken
 from core.pieces.records import Edge
 
 EDGE_NAME: Final = 2.8
@@ -111,8 +112,3 @@ def arrow_head(tip: Point, way: float, size: float, role: Role) -> Stroke:
     """An open arrow head with its tip at a place, pointing along a direction (radians)."""
     sides = [(tip[0] - size * cos(way + turn), tip[1] - size * sin(way + turn)) for turn in (0.35, -0.35)]
     return Stroke(as_points((sides[0], tip, sides[1])), role)
-
-
-def spoken(name: str) -> str:
-    """The last word of an origin's name as it is spoken: "front.centre_front" is "centre front"."""
-    return name.rsplit(".", 1)[-1].replace("_", " ")

@@ -17,8 +17,9 @@ from core.finishing.finish import Finished
 from core.finishing.notches import Notch
 from core.geometry.polyline import Point, Points, as_point, as_points, length, nearest, point_at, tangent_at
 from core.outputs.drawing import Drawing, Item, Role, Stroke, Text
-from core.outputs.edge_words import arrow_head, edge_words, spoken
+from core.outputs.edge_words import arrow_head, edge_words
 from core.outputs.piece_label import label_spot, piece_label
+from core.pieces.names import spoken
 from core.pieces.records import Edge
 
 NOTCH_DEPTH: Final = 5.0

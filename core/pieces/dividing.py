@@ -14,10 +14,11 @@ from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, as_point, as_points, backwards, joined, length, nearest
 from core.geometry.tolerances import AT_PIVOT, ON_EDGE
+from core.pieces.names import spoken
 from core.pieces.outline import OnLoop, bridge, closed, is_centre, locate, merged, named, run
 from core.pieces.parts import Border, Part, two_parts
 from core.pieces.records import Dart, Edge, Line, Origin, Piece, Seam, Side, Span
-from core.pieces.turning import dart_words, turn, with_opening
+from core.pieces.turning import turn, with_opening
 
 REMNANT = ".remnant"
 """Added to a dart's name for the gap that it leaves in the cut edge of the side without its pivot."""
@@ -58,7 +59,7 @@ def divide_along_dart(piece: Piece, dart: Dart) -> Divided:
     on, off = locate(piece.edges, dart.pivot)
     if off > ON_EDGE:
         raise Refusal(
-            f"The pivot of the {dart_words(dart.name)} lies inside piece {piece.name}, so its legs alone cut nothing "
+            f"The pivot of the {spoken(dart.name)} lies inside piece {piece.name}, so its legs alone cut nothing "
             f"off; draw a line from an edge to it.",
             piece=piece.name,
         )
@@ -71,7 +72,7 @@ def _refuse_near_miss(piece: Piece, line: Line) -> None:
         near = min(nearest(stretch, dart.pivot)[1] for stretch in line.stretches)
         if 1e-6 < near <= AT_PIVOT:
             raise Refusal(
-                f"The line {line.name} passes {near:.1f} mm from the pivot of the {dart_words(dart.name)} on piece "
+                f"The line {line.said} passes {near:.1f} mm from the pivot of the {spoken(dart.name)} on piece "
                 f"{piece.name}, too near to leave a dart that could be sewn; move a point of the line onto the pivot.",
                 piece=piece.name,
             )
@@ -87,14 +88,14 @@ def _end(piece: Piece, line: Line, point: Point, wanted: Sequence[str]) -> End:
     if len(chosen) == 1:
         return End(None, chosen[0])
     if at_pivot:
-        both = " and the ".join(dart_words(dart.name) for dart in at_pivot)
+        both = " and the ".join(spoken(dart.name) for dart in at_pivot)
         raise Refusal(
-            f"The {both} of piece {piece.name} both end where the line {line.name} does; name the one that goes into "
+            f"The {both} of piece {piece.name} both end where the line {line.said} does; name the one that goes into "
             f"the seam, and pivot the other into it first.",
             piece=piece.name,
         )
     raise Refusal(
-        f"The line {line.name} ends {off:.1f} mm inside piece {piece.name}; draw it on to an edge or a dart's pivot.",
+        f"The line {line.said} ends {off:.1f} mm inside piece {piece.name}; draw it on to an edge or a dart's pivot.",
         piece=piece.name,
     )
 
@@ -153,7 +154,7 @@ def _gaps(piece: Piece, line: Line) -> list[Dart]:
         nearest_dart = min(piece.darts, key=lambda dart: off[dart.name], default=None)
         if nearest_dart is None or off[nearest_dart.name] > ON_EDGE:
             raise Refusal(
-                f"The line {line.name} is broken on piece {piece.name} where no open dart lies; draw it again.",
+                f"The line {line.said} is broken on piece {piece.name} where no open dart lies; draw it again.",
                 piece=piece.name,
             )
         found.append(nearest_dart)

@@ -15,9 +15,10 @@ from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, as_points, crossings
 from core.pieces.folding import fold_placement
+from core.pieces.names import spoken
 from core.pieces.outline import OnLoop, is_centre, placed_piece, point_on
 from core.pieces.records import Dart, Piece
-from core.pieces.turning import dart_words, refuse_path, turn, with_opening
+from core.pieces.turning import refuse_path, turn, with_opening
 
 SLIT: Final = ".slit"
 """Added to a dart's name for the slit that is thought open while the dart is folded."""
@@ -69,7 +70,7 @@ def _receiving(piece: Piece, dart: Dart) -> tuple[Piece, str]:
         opened = with_opening(piece, place, dart.name + SLIT)
         return opened, next(edge.name for edge in opened.edges if edge.origin.edge == dart.name + SLIT)
     raise Refusal(
-        f"The {dart_words(dart.name)} of piece {piece.name} cannot be shown folded: there is no way from its pivot to "
+        f"The {spoken(dart.name)} of piece {piece.name} cannot be shown folded: there is no way from its pivot to "
         f"another edge; show it open.",
         piece=piece.name,
     )

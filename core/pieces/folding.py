@@ -13,9 +13,9 @@ from core.errors import Refusal
 from core.geometry.placement import Placement, about, angle_between, gap
 from core.geometry.polyline import Point, Points, as_points, between, crossings, length, nearest, point_at
 from core.geometry.tolerances import AT_PIVOT, LEG_DIFFERENCE
+from core.pieces.names import spoken
 from core.pieces.outline import is_centre
 from core.pieces.records import Dart, Piece
-from core.pieces.turning import dart_words
 
 PASSED = 1e-3
 """A crossing this near (mm) behind the place reached is the one just made."""
@@ -113,7 +113,7 @@ def _unequal(piece: Piece, dart: Dart, at_first: float, at_second: float) -> Ref
     way_out = "snap a point of it to the pivot" if near else "draw it with the dart folded"
     places = 1 if abs(at_first - at_second) >= 0.1 else 2
     return Refusal(
-        f"The line on piece {piece.name} meets the legs of the open {dart_words(dart.name)} {at_first:.{places}f} and "
+        f"The line on piece {piece.name} meets the legs of the open {spoken(dart.name)} {at_first:.{places}f} and "
         f"{at_second:.{places}f} mm from its pivot, so it would show a step when the dart is sewn; {way_out}.",
         piece=piece.name,
     )

@@ -8,7 +8,8 @@ import msgspec
 
 from core.errors import Refusal
 from core.geometry.polyline import Point, length, point_at
-from core.pieces.outline import OnLoop, local_name
+from core.pieces.names import spoken
+from core.pieces.outline import OnLoop
 from core.pieces.records import Edge, Garment, Line, Piece
 
 SNAPS: dict[str, float] = {"mid": 0.5}
@@ -30,10 +31,10 @@ class Place(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
 def place_words(place: Place, shown: str) -> str:
     """The place in words; `shown` is the distance already written in the user's unit."""
-    edge = local_name(place.edge).replace("_", " ")
+    edge = spoken(place.edge)
     if place.share is not None:
-        return f"{place.share:.0%} along the {edge} from the {place.end.replace('_', ' ')}"
-    return f"{shown} from the {place.end.replace('_', ' ')} along the {edge}"
+        return f"{place.share:.0%} along the {edge} from the {spoken(place.end)}"
+    return f"{shown} from the {spoken(place.end)} along the {edge}"
 
 
 def along_origin(garment: Garment, place: Place) -> float:

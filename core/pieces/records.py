@@ -18,6 +18,7 @@ from typing import Literal, TypeAlias, get_args
 from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
 from core.geometry.polyline import Point, Points, as_points, joined, length
+from core.pieces.names import spoken, spoken_in_full
 
 EdgeKind: TypeAlias = Literal["seam", "fold", "hem", "opening", "raw", "dart base"]
 EDGE_KINDS: tuple[EdgeKind, ...] = get_args(EdgeKind)
@@ -120,6 +121,11 @@ class Line:
             object.__setattr__(self, "starts", tuple(ends[:-1]))
 
     @property
+    def said(self) -> str:
+        """The line's name as it is spoken."""
+        return spoken_in_full(self.name)
+
+    @property
     def path(self) -> Points:
         """All stretches joined, straight over the darts between them, shape (N, 2)."""
         return joined(self.stretches)
@@ -165,7 +171,9 @@ class Piece:
         for edge in self.edges:
             if edge.name == name:
                 return edge
-        raise Refusal(f"Piece {self.name} has no edge {name}; its edges are {self._edge_names()}.", piece=self.name)
+        raise Refusal(
+            f"Piece {self.name} has no edge {spoken(name)}; its edges are {self._edge_names()}.", piece=self.name
+        )
 
     def _edge_names(self) -> str:
         return ", ".join(edge.name for edge in self.edges)
@@ -175,15 +183,15 @@ class Piece:
         for dart in self.darts:
             if dart.name == name:
                 return dart
-        open_now = ", ".join(dart.name for dart in self.darts) or "none"
-        raise Refusal(f"Piece {self.name} has no open dart {name}; open now: {open_now}.", piece=self.name)
+        open_now = ", ".join(spoken(dart.name) for dart in self.darts) or "none"
+        raise Refusal(f"Piece {self.name} has no open {spoken(name)}; open now: {open_now}.", piece=self.name)
 
     def line(self, name: str) -> Line:
         """The drawn line of that name; Refusal when there is none."""
         for line in self.lines:
             if line.name == name:
                 return line
-        raise Refusal(f"No line {name} is drawn on piece {self.name}: draw it first.", piece=self.name)
+        raise Refusal(f"No {spoken(name)} is drawn on piece {self.name}: draw it first.", piece=self.name)
 
     def neighbours(self, edge_name: str) -> tuple[Edge, Edge]:
         """The edges before and after an edge in the loop."""

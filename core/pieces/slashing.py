@@ -13,10 +13,11 @@ from core.geometry.placement import Placement, gap
 from core.geometry.planar import inside_path, is_simple_loop
 from core.geometry.polyline import Point, as_point, as_points, crossings
 from core.geometry.tolerances import ON_EDGE
+from core.pieces.names import spoken
 from core.pieces.outline import OnLoop, closed, merged, named, point_on, run
 from core.pieces.parts import Border, Part, together, two_parts
 from core.pieces.records import Edge, Origin, Piece
-from core.pieces.turning import dart_words, with_bases
+from core.pieces.turning import with_bases
 
 
 def slashed(piece: Piece, opens: OnLoop, other: OnLoop) -> tuple[Part, Part]:
@@ -38,7 +39,7 @@ def _refuse_darts(piece: Piece, ends: tuple[Point, Point]) -> None:
     for dart in piece.darts:
         if any(crossings(as_points(ends), as_points((dart.pivot, leg))) for leg in dart.legs):
             raise Refusal(
-                f"The slash crosses the open {dart_words(dart.name)} of piece {piece.name}; close that dart first.",
+                f"The slash crosses the open {spoken(dart.name)} of piece {piece.name}; close that dart first.",
                 piece=piece.name,
             )
 

@@ -12,17 +12,13 @@ from dataclasses import dataclass, replace
 from core.errors import Refusal
 from core.geometry.placement import Placement, about, gap
 from core.geometry.polyline import Point, Points, as_points, crossings
+from core.pieces.names import spoken
 from core.pieces.outline import OnLoop, bridge, closed, merged, named, point_on, run
 from core.pieces.parts import Border, Part, together, two_parts
 from core.pieces.records import Dart, Edge, Piece
 
 NO_WIDTH = 1e-6
 """A base narrower than this (mm) is shut."""
-
-
-def dart_words(name: str) -> str:
-    """A dart's or edge's name as it is spoken: "front.shoulder_dart" is "shoulder dart"."""
-    return name.rsplit(".", 1)[-1].replace("_", " ")
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -89,8 +85,8 @@ def refuse_path(piece: Piece, dart: Dart, place: Sequence[float]) -> None:
             continue
         if any(crossings(path, as_points((other.pivot, leg))) for leg in other.legs):
             raise Refusal(
-                f"On piece {piece.name} the way from the pivot of the {dart_words(dart.name)} crosses the open "
-                f"{dart_words(other.name)}; choose a place on this side of it.",
+                f"On piece {piece.name} the way from the pivot of the {spoken(dart.name)} crosses the open "
+                f"{spoken(other.name)}; choose a place on this side of it.",
                 piece=piece.name,
             )
 

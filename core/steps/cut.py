@@ -11,6 +11,7 @@ from core.errors import Refusal
 from core.geometry.planar import inside
 from core.geometry.polyline import as_points, length
 from core.pieces.dividing import Divided, divide, divide_along_dart, shut
+from core.pieces.names import spoken
 from core.pieces.outline import is_centre, local_name
 from core.pieces.records import Change, Dart, Garment, OriginEdge, Piece, Seam
 from core.steps.mapping import mapped_points
@@ -111,7 +112,7 @@ class Cut(Step, frozen=True, tag="cut"):
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Cut the front along the sheer line and the waist dart into 1 sheer yoke, 2 centre front."""
-        along = " and the ".join(local_name(name).replace("_", " ") for name in (*self.lines, *self.darts))
+        along = " and the ".join(spoken(name) for name in (*self.lines, *self.darts))
         panels = self.apply(garment).names[self.piece]
         return f"Cut the {self.piece} along the {along} into {', '.join(panels)}."
 

@@ -10,6 +10,7 @@ from core.geometry.placement import Placement, laying
 from core.geometry.planar import farthest_apart, is_simple_loop
 from core.geometry.polyline import Points, as_points, backwards
 from core.geometry.tolerances import JOIN_GAP
+from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import OnLoop, closed, merged, named, placed_piece, run
 from core.pieces.records import Change, Edge, Garment, Piece
 from core.pieces.seams import Link, chain_points, match
@@ -28,6 +29,11 @@ class Join(Step, frozen=True, tag="join"):
     end: str
     name: str
 
+    @property
+    def said(self) -> str:
+        """The seam's name as it is spoken."""
+        return spoken_in_full(self.seam)
+
     def reads(self, garment: Garment) -> tuple[object, ...]:
         """The seam and both pieces."""
         seam = garment.seam(self.seam)
@@ -38,7 +44,7 @@ class Join(Step, frozen=True, tag="join"):
         found = match(garment, garment.seam(self.seam))
         if len(found.pieces) != 2:
             count = len(found.pieces)
-            raise Refusal(f"The seam {self.seam} joins {count} pieces; only a seam between two is laid shut.")
+            raise Refusal(f"The seam {self.said} joins {count} pieces; only a seam between two is laid shut.")
         still, moving = found.a[0].piece, found.b[0].piece
         placement = self._placement(found.a, found.b, found.seam.ends)
         moved = placed_piece(moving, placement)
@@ -51,7 +57,7 @@ class Join(Step, frozen=True, tag="join"):
 
     def _placement(self, a: Sequence[Link], b: Sequence[Link], ends: tuple[str, str]) -> Placement:
         if self.end not in ends:
-            raise Refusal(f"The seam {self.seam} ends at the {ends[0]} and the {ends[1]}, not at the {self.end}.")
+            raise Refusal(f"The seam {self.said} ends at the {ends[0]} and the {ends[1]}, not at the {self.end}.")
         first, second = chain_points(tuple(a)), chain_points(tuple(b))
         if self.end == ends[1]:
             first, second = backwards(first), backwards(second)
@@ -61,7 +67,7 @@ class Join(Step, frozen=True, tag="join"):
         apart = farthest_apart(a, b)
         if apart > JOIN_GAP:
             raise Refusal(
-                f"The two sides of the seam {self.seam} part by {apart:.1f} mm when laid together, over the "
+                f"The two sides of the seam {self.said} part by {apart:.1f} mm when laid together, over the "
                 f"{JOIN_GAP} mm that a joint may show; true or trim them first."
             )
 
@@ -78,7 +84,7 @@ class Join(Step, frozen=True, tag="join"):
         )
         if not is_simple_loop(as_points(whole.loop)):
             raise Refusal(
-                f"Laid together at the seam {self.seam}, pieces {still.name} and {moved.name} overlap; join them at "
+                f"Laid together at the seam {self.said}, pieces {still.name} and {moved.name} overlap; join them at "
                 f"the other end.",
                 piece=still.name,
             )
@@ -87,7 +93,7 @@ class Join(Step, frozen=True, tag="join"):
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Join the front yoke and the back yoke at the shoulder, laid together at the neck."""
         a, b = match(garment, garment.seam(self.seam)).pieces[:2]
-        seam, end = self.seam.rsplit(".", 1)[-1].replace("_", " "), self.end.replace("_", " ")
+        seam, end = self.said, spoken(self.end)
         return f"Join the {a} and the {b} at the {seam}, laid together at the {end}, into {self.name}."
 
 

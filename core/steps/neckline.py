@@ -13,10 +13,11 @@ from core.geometry.curve import fair_curve
 from core.geometry.planar import inside_path, is_simple
 from core.geometry.polyline import Point, Points, as_point, as_points, crossings, end_direction, length
 from core.geometry.tolerances import CORNER_CHORD, ON_EDGE
+from core.pieces.names import spoken
 from core.pieces.outline import OnLoop, closed, is_centre, named, point_on, run
 from core.pieces.parts import Border, part_of_piece
 from core.pieces.records import Change, Edge, Garment, Origin, Piece
-from core.pieces.turning import dart_words, with_bases
+from core.pieces.turning import with_bases
 from core.steps.mapping import placed_points
 from core.steps.step import Effect, Landmarks, LinePoint, Step
 from core.units import Unit, show_length
@@ -203,7 +204,7 @@ def _refuse_curve(piece: Piece, curve: Points) -> None:
     for dart in piece.darts:
         if any(crossings(curve, as_points((dart.pivot, leg))) for leg in dart.legs):
             raise Refusal(
-                f"The neckline passes the {dart_words(dart.name)} of piece {piece.name}; pivot that dart first.",
+                f"The neckline passes the {spoken(dart.name)} of piece {piece.name}; pivot that dart first.",
                 piece=piece.name,
                 edge="neck",
             )

@@ -10,10 +10,11 @@ from core.geometry.placement import gap
 from core.geometry.planar import is_simple_loop
 from core.geometry.polyline import Point
 from core.geometry.tolerances import AT_PIVOT
+from core.pieces.names import spoken
 from core.pieces.outline import OnLoop
 from core.pieces.places import Place, place_words, resolve
 from core.pieces.records import Change, Dart, Garment, Piece
-from core.pieces.turning import dart_words, refuse_path, turn, with_opening
+from core.pieces.turning import refuse_path, turn, with_opening
 from core.steps.mapping import mapped_points
 from core.steps.step import Effect, Landmarks, Note, Step
 from core.units import Unit, show_length
@@ -68,14 +69,14 @@ class Pivot(Step, frozen=True, tag="pivot"):
             return piece, ()
         if off > LARGEST_SHIFT:
             raise Refusal(
-                f"The pivot for the {dart_words(dart.name)} on piece {piece.name} lies {off:.0f} mm from the dart's "
+                f"The pivot for the {spoken(dart.name)} on piece {piece.name} lies {off:.0f} mm from the dart's "
                 f"own; place it within {LARGEST_SHIFT:.0f} mm, or on the bust point.",
                 piece=piece.name,
             )
         moved = replace(dart, pivot=pivot, point=pivot)
         note = Note(
             "advice",
-            f"The {dart_words(dart.name)} now pivots {off:.1f} mm from the bust point: the fullness will sit there.",
+            f"The {spoken(dart.name)} now pivots {off:.1f} mm from the bust point: the fullness will sit there.",
             piece.name,
         )
         return replace(piece, darts=tuple(moved if d.name == dart.name else d for d in piece.darts)), (note,)
@@ -85,7 +86,7 @@ class Pivot(Step, frozen=True, tag="pivot"):
         turned = turn(piece, piece.dart(dart.name), into, share=self.share).piece
         if not is_simple_loop(turned.loop):
             raise Refusal(
-                f"Pivoting the {dart_words(dart.name)} there would lay piece {piece.name} over itself; "
+                f"Pivoting the {spoken(dart.name)} there would lay piece {piece.name} over itself; "
                 f"pivot a smaller share or choose another place.",
                 piece=piece.name,
             )
@@ -94,12 +95,12 @@ class Pivot(Step, frozen=True, tag="pivot"):
     def _receiving(self, garment: Garment, piece: Piece, dart: Dart) -> tuple[Piece, str]:
         """The piece with a base ready to open at the receiving place, and that base's edge name."""
         if bool(self.into) == (self.place is not None):
-            raise Refusal(f"Say where the {dart_words(dart.name)} goes: into another dart, or to a place on an edge.")
+            raise Refusal(f"Say where the {spoken(dart.name)} goes: into another dart, or to a place on an edge.")
         if self.into:
             other = piece.dart(self.into)
             if other.name == dart.name or gap(other.pivot, dart.pivot) > 1e-6:
                 raise Refusal(
-                    f"The {dart_words(dart.name)} and the {dart_words(other.name)} of piece {piece.name} have "
+                    f"The {spoken(dart.name)} and the {spoken(other.name)} of piece {piece.name} have "
                     f"different pivots and are never merged; choose a place on an edge.",
                     piece=piece.name,
                 )
@@ -121,7 +122,7 @@ class Pivot(Step, frozen=True, tag="pivot"):
         refuse_path(opened, dart, base.points[0].tolist())
         if gap(base.points[0], dart.pivot) < 1.0:
             raise Refusal(
-                f"The place chosen for the {dart_words(dart.name)} is its own pivot; choose a place on the outline.",
+                f"The place chosen for the {spoken(dart.name)} is its own pivot; choose a place on the outline.",
                 piece=piece.name,
             )
         return opened, base.name
@@ -130,13 +131,13 @@ class Pivot(Step, frozen=True, tag="pivot"):
         """For example: Pivot the shoulder dart into the waist dart: 12.6 degrees, 1 3/8 in at the waist."""
         after = self.apply(garment).garment.piece(self.piece)
         dart = garment.piece(self.piece).dart(self.dart)
-        where = f"into the {dart_words(self.into)}" if self.into else f"to {self._place_words(garment, unit)}"
+        where = f"into the {spoken(self.into)}" if self.into else f"to {self._place_words(garment, unit)}"
         name = self.into or fresh_dart_name(garment.piece(self.piece), self.place.edge if self.place else "")
         opened = [d for d in after.darts if d.name == name]
         wide = f", {show_length(opened[0].width, unit)} wide there" if opened else ""
         how_much = "" if self.share == 1.0 else f"{self.share:.0%} of "
         angle = degrees(self.share * dart.angle)
-        return f"Pivot {how_much}the {dart_words(self.dart)} {where}: {angle:.1f} degrees{wide}."
+        return f"Pivot {how_much}the {spoken(self.dart)} {where}: {angle:.1f} degrees{wide}."
 
     def _place_words(self, garment: Garment, unit: Unit) -> str:
         assert self.place is not None

@@ -13,9 +13,9 @@ from core.geometry.planar import inside_path, is_simple
 from core.geometry.polyline import Point, Points, as_point, nearest, point_at, with_ends
 from core.geometry.tolerances import AT_PIVOT, ON_EDGE
 from core.pieces.folding import laid_flat
+from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import is_centre, local_name, locate, point_on
 from core.pieces.records import Change, Garment, Line, LinePurpose, OriginEdge, Piece
-from core.pieces.turning import dart_words
 from core.steps.mapping import placed_points
 from core.steps.step import Effect, Landmarks, LinePoint, Note, Step
 from core.units import Unit, show_length
@@ -38,6 +38,11 @@ class StyleLine(Step, frozen=True, tag="style line"):
     folded: tuple[str, ...] = ()
     intended: bool = False
 
+    @property
+    def said(self) -> str:
+        """The line's name as it is spoken."""
+        return spoken_in_full(self.name)
+
     def reads(self, garment: Garment) -> tuple[object, ...]:
         """The piece drawn on and the origins that its places are measured along."""
         origins = (garment.origins.get(point.place.edge) for point in self.points if point.place)
@@ -51,7 +56,10 @@ class StyleLine(Step, frozen=True, tag="style line"):
         """
         piece = garment.piece(self.piece)
         if len(self.points) < 2:
-            raise Refusal(f"The line {self.name} on piece {self.piece} needs two points or more.", piece=self.piece)
+            raise Refusal(
+                f"The line {self.said} on piece {self.piece} needs two points or more.",
+                piece=self.piece,
+            )
         curve = self.curve(garment, piece)
         line = Line(self.name, self.purpose, laid_flat(piece, curve, self.folded))
         line, ends = self._ends_settled(piece, line)
@@ -70,11 +78,13 @@ class StyleLine(Step, frozen=True, tag="style line"):
             curve = fair_curve(points, corners=corners, start_direction=start, end_direction=end)
         except ValueError as error:
             raise Refusal(
-                f"Two points of the line {self.name} on piece {self.piece} lie on one spot; move one.", piece=self.piece
+                f"Two points of the line {self.said} on piece {self.piece} lie on one spot; move one.",
+                piece=self.piece,
             ) from error
         if not is_simple(curve):
             raise Refusal(
-                f"The line {self.name} on piece {self.piece} crosses itself; move its points apart.", piece=self.piece
+                f"The line {self.said} on piece {self.piece} crosses itself; move its points apart.",
+                piece=self.piece,
             )
         return curve
 
@@ -122,7 +132,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
                     if off_line <= AT_PIVOT:
                         return point_at(stretch, along), local_name(other.name)
         raise Refusal(
-            f"An end of the line {self.name} misses piece {self.piece}: it lies {off:.0f} mm from the nearest edge; "
+            f"An end of the line {self.said} misses piece {self.piece}: it lies {off:.0f} mm from the nearest edge; "
             f"draw it to an edge, another line or a dart's pivot.",
             piece=self.piece,
         )
@@ -130,7 +140,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
     def _refuse_outside(self, piece: Piece, line: Line) -> None:
         if not all(inside_path(piece.loop, stretch, slack=ON_EDGE) for stretch in line.stretches):
             raise Refusal(
-                f"The line {self.name} leaves piece {self.piece} between its ends; move its points inside the outline.",
+                f"The line {self.said} leaves piece {self.piece} between its ends; move its points inside the outline.",
                 piece=self.piece,
             )
 
@@ -142,8 +152,8 @@ class StyleLine(Step, frozen=True, tag="style line"):
                 notes.append(
                     Note(
                         "advice",
-                        f"The line {self.name} passes {near:.1f} mm from the pivot of the "
-                        f"{dart_words(dart.name)}: snap a point to it, and the dart is divided cleanly.",
+                        f"The line {self.said} passes {near:.1f} mm from the pivot of the "
+                        f"{spoken(dart.name)}: snap a point to it, and the dart is divided cleanly.",
                         self.piece,
                     )
                 )
@@ -153,8 +163,8 @@ class StyleLine(Step, frozen=True, tag="style line"):
         """For example: Draw the sheer line on the front, from the armhole to the centre front, 11 3/8 in long."""
         after = self.apply(garment).garment
         origin = after.origins[self.name]
-        ends = " to the ".join(end.replace("_", " ") for end in origin.ends)
-        folded = ", ".join(dart_words(name) for name in self.folded)
+        ends = " to the ".join(spoken(end) for end in origin.ends)
+        folded = ", ".join(spoken(name) for name in self.folded)
         shut = f", with the {folded} folded" if folded else ""
         long = show_length(origin.length, unit)
         return f"Draw the {PURPOSE_WORDS[self.purpose]} on the {self.piece} from the {ends}{shut}: {long} long."

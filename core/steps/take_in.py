@@ -18,6 +18,7 @@ from core.errors import Refusal
 from core.geometry.monotone import Values, monotone
 from core.geometry.planar import is_simple_loop
 from core.geometry.polyline import Points, as_points, backwards, between, distances, joined, nearest
+from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import closed
 from core.pieces.records import Change, Edge, Garment, Piece, Seam
 from core.pieces.seams import Link, Match, match
@@ -67,6 +68,11 @@ class TakeIn(Step, frozen=True, tag="take in"):
     taper: Taper = "wedge"
     across: Across = "leave"
 
+    @property
+    def said(self) -> str:
+        """The seam's name as it is spoken."""
+        return spoken_in_full(self.seam)
+
     def reads(self, garment: Garment) -> tuple[object, ...]:
         """The seam, the pieces on both sides, and every seam that the ends may touch."""
         seam = garment.seam(self.seam)
@@ -90,16 +96,16 @@ class TakeIn(Step, frozen=True, tag="take in"):
 
     def _refuse_levels(self) -> None:
         if len(self.levels) < 2:
-            raise Refusal(f"Taking in the seam {self.seam} needs two levels, such as the bust point and an end.")
+            raise Refusal(f"Taking in the seam {self.said} needs two levels, such as the bust point and an end.")
         for level in self.levels:
             if level.a < 0.0 or level.b < 0.0:
-                raise Refusal(f"The amount at the {level.at} of the seam {self.seam} is negative; give 0 or more.")
+                raise Refusal(f"The amount at the {level.at} of the seam {self.said} is negative; give 0 or more.")
 
     def _taken_in(self, seam: Seam, chain: tuple[Link, ...], side: Literal["a", "b"]) -> Piece:
         names = {link.piece.name for link in chain}
         if len(names) != 1:
             raise Refusal(
-                f"Side {side} of the seam {self.seam} lies on {len(names)} pieces; take in a seam between two panels."
+                f"Side {side} of the seam {self.said} lies on {len(names)} pieces; take in a seam between two panels."
             )
         course = _course(chain)
         knots = sorted((self._along(seam, course, level), getattr(level, side)) for level in self.levels)
@@ -107,7 +113,7 @@ class TakeIn(Step, frozen=True, tag="take in"):
         moved = course.moved(self._profile(course, knots))
         if not is_simple_loop(moved.loop):
             raise Refusal(
-                f"Piece {moved.name} is not wide enough to take in so much along the seam {self.seam}; take in less.",
+                f"Piece {moved.name} is not wide enough to take in so much along the seam {self.said}; take in less.",
                 piece=moved.name,
             )
         return moved
@@ -117,19 +123,22 @@ class TakeIn(Step, frozen=True, tag="take in"):
         if level.at in seam.ends:
             start = 0.0 if level.at == seam.ends[0] else course.length
         else:
-            start = course.passes(level.at, self.seam)
+            start = course.passes(level.at, self.said)
         return min(max(start + level.offset, 0.0), course.length)
 
     def _refuse_steps(self, course: _Course, knots: list[tuple[float, float]]) -> None:
         (first, at_first), (last, at_last) = knots[0], knots[-1]
         if (first > 1e-6 and at_first > 0.0) or (last < course.length - 1e-6 and at_last > 0.0):
             raise Refusal(
-                f"Taking in the seam {self.seam} would end in a step on piece {course.piece.name}; let the amount come "
+                f"Taking in the seam {self.said} would end in a step on piece {course.piece.name}; let the amount come "
                 f"to nothing, or take it on to the end of the seam.",
                 piece=course.piece.name,
             )
         if any(b[0] - a[0] < 1.0 for a, b in pairwise(knots)):
-            raise Refusal(f"Two levels of the seam {self.seam} fall on one place; move one.", piece=course.piece.name)
+            raise Refusal(
+                f"Two levels of the seam {self.said} fall on one place; move one.",
+                piece=course.piece.name,
+            )
 
     def _profile(self, course: _Course, knots: list[tuple[float, float]]) -> Values:
         places, amounts = zip(*knots, strict=True)
@@ -168,9 +177,9 @@ class TakeIn(Step, frozen=True, tag="take in"):
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Take in the princess: 1/2 in at the sheer line, 0 in at the bust point."""
-        name = self.seam.rsplit(".", 1)[-1].replace("_", " ")
+        name = self.said
         amounts = ", ".join(
-            f"{show_length(level.a + level.b, unit)} at the {level.at.replace('_', ' ')}" for level in self.levels
+            f"{show_length(level.a + level.b, unit)} at the {spoken(level.at)}" for level in self.levels
         )
         return f"Take in the {name}: {amounts}."
 
@@ -207,8 +216,7 @@ class _Course:
         found = [along for along, off in (nearest(self.points, place) for place in places) if off <= PASSES]
         if not found:
             raise Refusal(
-                f"The seam {seam} does not pass the {mark.replace('_', ' ')} on piece {self.piece.name}; choose "
-                f"another level.",
+                f"The seam {seam} does not pass the {spoken(mark)} on piece {self.piece.name}; choose another level.",
                 piece=self.piece.name,
             )
         return found[0]
@@ -299,6 +307,6 @@ def _corner(points: Points, *, at_first: bool) -> Points:
 def _touched_notes(touched: list[tuple[Seam, float]], across: Across) -> list[Note]:
     words = "is allowed it as ease" if across == "ease" else "now differs by it: take the same off its other side"
     return [
-        Note("mismatch", f"Taking in changes the seam {seam.name} by {by:+.1f} mm, which {words}.")
+        Note("mismatch", f"Taking in changes the seam {spoken_in_full(seam.name)} by {by:+.1f} mm, which {words}.")
         for seam, by in touched
     ]

@@ -13,6 +13,7 @@ from core.geometry.placement import gap
 from core.geometry.planar import is_simple_loop
 from core.geometry.polyline import Points, as_points, between, distances, length, tangent_at
 from core.geometry.tolerances import LARGEST_TRIM_SHARE, LONGEST_TRIM, TRIMMED
+from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import closed
 from core.pieces.records import Change, Garment, Piece, Seam
 from core.pieces.seams import Link, Match, match, seams_of
@@ -39,6 +40,11 @@ class Trim(Step, frozen=True, tag="trim to match"):
     end: str = ""
     side: SideChoice = "longer"
 
+    @property
+    def said(self) -> str:
+        """The seam's name as it is spoken."""
+        return spoken_in_full(self.seam)
+
     def reads(self, garment: Garment) -> tuple[object, ...]:
         """The seam and the pieces on both its sides."""
         seam = garment.seam(self.seam)
@@ -61,23 +67,23 @@ class Trim(Step, frozen=True, tag="trim to match"):
         trimmed = trimmed_piece(link, at_last=at_last, amount=amount)
         if not is_simple_loop(trimmed.loop):
             raise Refusal(
-                f"Trimming the seam {self.seam} at the {self._end_words(before)} folds piece {link.piece.name} over "
+                f"Trimming the seam {self.said} at the {self._end_words(before)} folds piece {link.piece.name} over "
                 f"itself; choose another end.",
                 piece=link.piece.name,
             )
         notes = tuple(
-            Note("touched", f"The trim changes the seam {seam.name} by {by:+.2f} mm.", trimmed.name)
+            Note("touched", f"The trim changes the seam {spoken_in_full(seam.name)} by {by:+.2f} mm.", trimmed.name)
             for seam, by in touched_seams(garment, self.seam, [trimmed])
         )
         return Effect(Change(pieces={trimmed.name: (trimmed,)}), notes)
 
     def _refuse_amount(self, before: Match) -> None:
         if not before.a or not before.b:
-            raise Refusal(f"The seam {self.seam} has lost one of its sides; there is nothing to match it to.")
+            raise Refusal(f"The seam {self.said} has lost one of its sides; there is nothing to match it to.")
         limit = min(LONGEST_TRIM, LARGEST_TRIM_SHARE * max(before.length_a, before.length_b))
         if abs(before.difference) > limit:
             raise Refusal(
-                f"The sides of the seam {self.seam} differ by {abs(before.difference):.1f} mm, more than the "
+                f"The sides of the seam {self.said} differ by {abs(before.difference):.1f} mm, more than the "
                 f"{limit:.1f} mm that trimming may take; allow ease, or redraw the line between its ends."
             )
 
@@ -92,18 +98,18 @@ class Trim(Step, frozen=True, tag="trim to match"):
         first, last = before.seam.ends
         wanted = self.end or ("waist" if "waist" in (first, last) else last)
         if wanted not in (first, last):
-            raise Refusal(f"The seam {self.seam} ends at the {first} and the {last}, not at the {wanted}; choose one.")
+            raise Refusal(f"The seam {self.said} ends at the {first} and the {last}, not at the {wanted}; choose one.")
         return wanted == last
 
     def _end_words(self, before: Match) -> str:
-        return before.seam.ends[1 if self._at_last(before) else 0].replace("_", " ")
+        return spoken(before.seam.ends[1 if self._at_last(before) else 0])
 
     def _refuse_bust_point(self, link: Link, at_last: bool) -> None:
         corner = link.points[-1 if at_last else 0]
         bust_point = link.piece.landmarks.get("bust_point")
         if bust_point is not None and gap(corner, bust_point) < 1.0:
             raise Refusal(
-                f"The seam {self.seam} ends at the bust point of piece {link.piece.name}, where nothing is ever "
+                f"The seam {self.said} ends at the bust point of piece {link.piece.name}, where nothing is ever "
                 f"trimmed; choose its other end.",
                 piece=link.piece.name,
                 edge=link.edge.name,
@@ -112,7 +118,7 @@ class Trim(Step, frozen=True, tag="trim to match"):
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Trim the sheer line to match at the armhole: 1/8 in off the yoke."""
         before = match(garment, garment.seam(self.seam))
-        name = self.seam.rsplit(".", 1)[-1].replace("_", " ")
+        name = self.said
         if abs(before.difference) <= TRIMMED:
             return f"Trim the {name} to match: both sides are equal already."
         side, amount = self._side_and_amount(before)

@@ -1,0 +1,13 @@
+"""Names as they are spoken: records carry "front.shoulder_dart", a sentence says "shoulder dart"."""
+
+from __future__ import annotations
+
+
+def spoken(name: str) -> str:
+    """The last word of a dotted name: "front.centre_front" is "centre front"."""
+    return name.rsplit(".", 1)[-1].replace("_", " ")
+
+
+def spoken_in_full(name: str) -> str:
+    """The whole name, for where two pieces have a thing of that name: "front.princess" is "front princess"."""
+    return name.replace(".", " ").replace("_", " ")
