@@ -256,6 +256,10 @@ class Garment:
             raise Refusal(f"There is no seam {name}; there are {', '.join(self.seams)}.")
         return self.seams[name]
 
+    def taken(self, *but: str) -> tuple[tuple[str, int], ...]:
+        """Names and numbers that pieces have already; pieces named in `but` are about to go. 0 is no number yet."""
+        return tuple((name, piece.number) for name, piece in self.pieces.items() if name not in but)
+
     def edges(self) -> Iterator[tuple[Piece, Edge]]:
         """Every edge with its piece."""
         return ((piece, edge) for piece in self.pieces.values() for edge in piece.edges)

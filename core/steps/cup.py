@@ -40,7 +40,7 @@ class Cup(Step, frozen=True, tag="cup"):
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
         """The block, and the names and numbers that are taken."""
-        return (garment.blocks.get(self.block), *(piece.name for piece in garment.pieces.values()))
+        return (garment.blocks.get(self.block), *garment.taken())
 
     def effect(self, garment: Garment) -> Effect:
         """The two cup pieces and the seam between them, its sides equal.
@@ -66,9 +66,9 @@ class Cup(Step, frozen=True, tag="cup"):
         if len(set(self.names)) < 2 or len(set(self.numbers)) < 2:
             raise Refusal("The two pieces of the cup need two names and two numbers.")
         for name, number in zip(self.names, self.numbers, strict=True):
-            if name in garment.pieces:
+            if name in dict(garment.taken()):
                 raise Refusal(f"There is a piece {name} already; give the cup piece another name.", piece=name)
-            if number in {piece.number for piece in garment.pieces.values()}:
+            if number in dict(garment.taken()).values():
                 raise Refusal(f"Number {number} is taken; give the {name} another.", piece=name)
 
     def _block(self, garment: Garment) -> Piece:

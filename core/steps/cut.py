@@ -45,8 +45,8 @@ class Cut(Step, frozen=True, tag="cut"):
     keep_open: tuple[str, ...] = ()
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
-        """The piece that is cut."""
-        return (garment.piece(self.piece),)
+        """The piece that is cut, and the names and numbers that other pieces have taken."""
+        return (garment.piece(self.piece), *garment.taken(self.piece))
 
     def effect(self, garment: Garment) -> Effect:
         """The panels, numbered by their tags, and the seams between them; cloth areas add up to the piece's.
@@ -77,7 +77,7 @@ class Cut(Step, frozen=True, tag="cut"):
                 )
             hung[index] = tag
         self._refuse_taken(garment)
-        return tuple(self._panel(garment, side, hung.get(index), index) for index, side in enumerate(sides))
+        return tuple(self._panel(side, hung.get(index), index) for index, side in enumerate(sides))
 
     def _panel_under(self, holding: list[bool], tag: Tag) -> int:
         """The side that a tag hangs in, told which of them hold it."""
@@ -90,25 +90,21 @@ class Cut(Step, frozen=True, tag="cut"):
 
     def _refuse_taken(self, garment: Garment) -> None:
         names = [tag.name for tag in self.tags]
-        others = {name: piece.number for name, piece in garment.pieces.items() if name != self.piece}
+        others = dict(garment.taken(self.piece))
         for tag in self.tags:
             if names.count(tag.name) > 1 or tag.name in others:
                 raise Refusal(f"There is a piece {tag.name} already; give the panel another name.", piece=tag.name)
             if tag.number in others.values() or [other.number for other in self.tags].count(tag.number) > 1:
                 raise Refusal(f"Number {tag.number} is taken; give panel {tag.name} another.", piece=tag.name)
 
-    def _panel(self, garment: Garment, side: Piece, tag: Tag | None, index: int) -> Piece:
+    def _panel(self, side: Piece, tag: Tag | None, index: int) -> Piece:
         if tag is not None:
             return replace(side, name=tag.name, number=tag.number, fabric=tag.fabric)
-        return replace(side, name=f"{self.piece} {index + 1}", number=self._free_number(garment, index))
-
-    def _free_number(self, garment: Garment, index: int) -> int:
-        used = {piece.number for piece in garment.pieces.values()} | {tag.number for tag in self.tags}
-        free = (number for number in range(1, 10_000) if number not in used)
-        return [next(free) for _ in range(index + 1)][-1]
+        return replace(side, name=f"{self.piece} {index + 1}", number=0)
 
     def _named(self, panel: Piece) -> Note:
-        return Note("named", f"A panel without a tag was named {panel.name}, number {panel.number}.", panel.name)
+        sentence = f"A panel without a tag was called {panel.name}: hang a tag in it to number it."
+        return Note("named", sentence, panel.name)
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Cut the front along the sheer line and the waist dart into 1 sheer yoke, 2 centre front."""

@@ -35,9 +35,10 @@ class Join(Step, frozen=True, tag="join"):
         return spoken_in_full(self.seam)
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
-        """The seam and both pieces."""
+        """The seam, both pieces, and the names that other pieces have taken."""
         seam = garment.seam(self.seam)
-        return (seam, *(garment.pieces[name] for name in match(garment, seam).pieces))
+        joined = match(garment, seam).pieces
+        return (seam, *(garment.pieces[name] for name in joined), *garment.taken(*joined))
 
     def effect(self, garment: Garment) -> Effect:
         """One piece of area A + B + gap - overlap; the seam is gone. Refusal when the edges part by over 0.5 mm."""
@@ -50,8 +51,7 @@ class Join(Step, frozen=True, tag="join"):
         moved = placed_piece(moving, placement)
         self._refuse_gap(chain_points(found.a), placement.points(chain_points(found.b)))
         joined_piece = self._joined(still, moved, found.a, found.b)
-        taken = set(garment.pieces) - {still.name, moving.name}
-        if self.name in taken:
+        if self.name in dict(garment.taken(still.name, moving.name)):
             raise Refusal(f"There is a piece {self.name} already; give the joined piece another name.", piece=self.name)
         return Effect(Change(pieces={still.name: (joined_piece,), moving.name: ()}, seams={self.seam: None}))
 

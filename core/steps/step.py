@@ -48,7 +48,7 @@ class Step(msgspec.Struct, frozen=True, tag_field="kind", forbid_unknown_fields=
     id: str
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
-        """The records of the garment that the effect depends on; while they are the same objects, so is the effect."""
+        """What of the garment the effect depends on; while it is equal, so is the effect. Records equal by identity."""
         raise NotImplementedError
 
     def effect(self, garment: Garment) -> Effect:

@@ -62,7 +62,7 @@ def test_two_darts_can_be_shut_together() -> None:
 
 def test_a_shut_dart_cannot_be_named_again() -> None:
     """A dart that the piece does not have is refused by name."""
-    with pytest.raises(Refusal, match="no open dart"):
+    with pytest.raises(Refusal, match="no open side dart"):
         folded_piece(front(), "front.side_dart")
 
 

@@ -107,7 +107,7 @@ def test_near_the_bust_point_the_pivot_snaps_to_it() -> None:
             "0 to 1",
         ),
         (Pivot("p", "front", "front.shoulder_dart"), "where"),
-        (Pivot("p", "front", "front.french_dart", into="front.waist_dart"), "no open dart"),
+        (Pivot("p", "front", "front.french_dart", into="front.waist_dart"), "no open french dart"),
         (Pivot("p", "front", "front.shoulder_dart", into="front.waist_dart", at=(90.0, 300.0)), "within 25 mm"),
         (Pivot("p", "front", "front.shoulder_dart", place=Place("front.side", "waist", distance=900.0)), "only"),
     ],
