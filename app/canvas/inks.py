@@ -36,7 +36,6 @@ class Inks:
     level: QPen
     thin: QPen
     ghost: QPen
-    ghost_fast: QPen
     wedge: QBrush
 
 
@@ -82,7 +81,6 @@ def _inks(name: ThemeName, ratio: float) -> Inks:
         level=dashed(theme.faint, 1.0, 2, 3),
         thin=pen(theme.faint, 1.0),
         ghost=dashed(theme.ghost, 1.0, 4, 3),
-        ghost_fast=pen(theme.ghost, 1.0),
         wedge=QBrush(QColor(theme.wedge)),
     )
 

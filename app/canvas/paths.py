@@ -16,7 +16,7 @@ from shiboken6 import VoidPtr
 from core.geometry.polyline import Point, Points, joined
 from core.geometry.tolerances import CHORD_ERROR
 
-SEEN: Final = 0.08
+SEEN: Final = 0.15
 """A chord may leave the curve by so many pixels before the eye takes it for a corner."""
 
 SHARP: Final = 0.05

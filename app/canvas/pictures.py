@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from math import ceil, floor
 from typing import Final
 
@@ -12,7 +14,7 @@ from PySide6.QtGui import QPainter, QPixmap
 from app.canvas.label_place import inside, label_place
 from app.canvas.laid import Laid
 from app.canvas.paths import Frame
-from app.canvas.piece_drawing import Look, Sheet, draw_piece
+from app.canvas.piece_drawing import Look, Sheet, draw_ghost, draw_piece
 from app.canvas.piece_marks import draw_label, draw_marks
 from core.geometry.polyline import Point, as_points
 from core.pieces.records import Piece
@@ -56,6 +58,7 @@ class Pictures:
     def __init__(self) -> None:
         self._kept: dict[str, _Kept] = {}
         self._labels: dict[str, tuple[Piece, Point]] = {}
+        self._ghost: _Kept | None = None
 
     def draw(self, sheet: Sheet, item: Laid, *, fast: bool) -> None:
         """Draw a piece on the table; `fast` while it changes from frame to frame: nothing is kept then."""
@@ -68,16 +71,10 @@ class Pictures:
                 self._draw(Sheet(sheet.painter, own, sheet.look), item, fast=fast)
                 return
             kept = self._kept[item.name] = self._made(item, key, box)
-        at = QPointF(round(own.x + kept.corner[0]), round(own.y + kept.corner[1]))
-        sheet.painter.drawPixmap(at, kept.picture)
+        _put(sheet.painter, kept, own)
 
     def _made(self, item: Laid, key: _Key, box: QRect) -> _Kept:
-        picture = QPixmap(ceil(box.width() * key.ratio), ceil(box.height() * key.ratio))
-        picture.setDevicePixelRatio(key.ratio)
-        picture.fill(Qt.GlobalColor.transparent)
-        with QPainter(picture) as painter:
-            self._draw(Sheet(painter, Frame(key.scale, -box.x(), -box.y()), key.look), item, fast=False)
-        return _Kept(key, picture, (box.x(), box.y()))
+        return _Kept(key, _picture(key, box, partial(self._draw, item=item, fast=False)), (box.x(), box.y()))
 
     def _draw(self, sheet: Sheet, item: Laid, *, fast: bool) -> None:
         draw_piece(sheet, item.shown, fast=fast)
@@ -85,6 +82,18 @@ class Pictures:
         if not fast:
             draw_marks(sheet, item.shown, label)
         draw_label(sheet, item.shown, label)
+
+    def draw_ghost(self, sheet: Sheet, item: Laid) -> None:
+        """Draw the outline of a piece as it was before the step in hand; it does not change while a hand drags."""
+        own = sheet.frame.moved(item.place)
+        key = _Key(item.shown, own.scale, sheet.painter.device().devicePixelRatioF(), sheet.look)
+        if self._ghost is None or not self._ghost.key.is_same(key):
+            box = _box(item.shown, own.scale)
+            if box.width() * box.height() * key.ratio**2 > LARGEST:
+                draw_ghost(Sheet(sheet.painter, own, sheet.look), item.shown)
+                return
+            self._ghost = _Kept(key, _picture(key, box, partial(draw_ghost, piece=item.shown)), (box.x(), box.y()))
+        _put(sheet.painter, self._ghost, own)
 
     def label(self, item: Laid, *, fast: bool) -> Point:
         """Where the piece's label stands, in its own mm; it stays where it was while the piece is dragged."""
@@ -99,6 +108,20 @@ class Pictures:
         """Drop the pictures of pieces that are there no more."""
         self._kept = {name: kept for name, kept in self._kept.items() if name in names}
         self._labels = {name: place for name, place in self._labels.items() if name in names}
+
+
+def _picture(key: _Key, box: QRect, draw: Callable[[Sheet], None]) -> QPixmap:
+    picture = QPixmap(ceil(box.width() * key.ratio), ceil(box.height() * key.ratio))
+    picture.setDevicePixelRatio(key.ratio)
+    picture.fill(Qt.GlobalColor.transparent)
+    with QPainter(picture) as painter:
+        draw(Sheet(painter, Frame(key.scale, -box.x(), -box.y()), key.look))
+    return picture
+
+
+def _put(painter: QPainter, kept: _Kept, own: Frame) -> None:
+    """Lay a kept picture where its piece lies, on whole pixels, so that it stays sharp."""
+    painter.drawPixmap(QPointF(round(own.x + kept.corner[0]), round(own.y + kept.corner[1])), kept.picture)
 
 
 def _is_on(piece: Piece, place: Point) -> bool:

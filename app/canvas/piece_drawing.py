@@ -7,13 +7,14 @@ that is kept; or `fast` while a hand drags it, with plain fills, thin lines and 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont, QPainter, QPolygonF
 
 from app.canvas.inks import Inks
 from app.canvas.paths import Frame
+from app.canvas.stamps import Stamps
 from core.fabrics.catalogue import Role
 from core.pieces.folded_piece import SLIT
 from core.pieces.outline import wedge_of
@@ -27,6 +28,7 @@ class Look:
     inks: Inks
     font: QFont
     roles: Mapping[str, Role]
+    stamps: Stamps = field(default_factory=Stamps)
 
     def role(self, piece: Piece) -> Role:
         """The role of the piece's fabric; an unknown fabric looks like the main one."""
@@ -102,8 +104,10 @@ def _line(sheet: Sheet, line: Line, *, fast: bool) -> None:
     pens = {"level": inks.thin if fast else inks.level, "mark": inks.mark, "panel": inks.style, "sheer": inks.style}
     sheet.painter.setBrush(Qt.BrushStyle.NoBrush)
     sheet.painter.setPen(pens[line.purpose])
+    sheet.painter.setRenderHint(QPainter.RenderHint.Antialiasing, not (fast and line.purpose == "level"))
     for stretch in line.stretches:
         sheet.painter.drawPolyline(sheet.frame.polygon(stretch))
+    sheet.painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
 
 def _outline(sheet: Sheet, piece: Piece, *, fast: bool) -> None:
@@ -114,3 +118,14 @@ def _outline(sheet: Sheet, piece: Piece, *, fast: bool) -> None:
     for edge in piece.edges:
         sheet.painter.setPen(pens.get(edge.kind, plain))
         sheet.painter.drawPolyline(sheet.frame.polygon(edge.points))
+
+
+def draw_ghost(sheet: Sheet, piece: Piece) -> None:
+    """The outline of a piece as it was before the step in hand, with its open darts."""
+    frame, painter = sheet.frame, sheet.painter
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(sheet.look.inks.ghost)
+    painter.drawPolygon(frame.loop(edge.points for edge in piece.edges))
+    for dart in piece.darts:
+        painter.drawPolyline(QPolygonF([frame.point(place) for place in (dart.legs[0], dart.pivot, dart.legs[1])]))

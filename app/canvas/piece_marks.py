@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from math import cos, degrees, pi, sin
 from typing import Final
 
@@ -158,16 +159,24 @@ def _fold_sign(sheet: Sheet, edge: Edge) -> None:
 
 def draw_label(sheet: Sheet, piece: Piece, label: Point) -> None:
     """The number in a ring, the name under it."""
-    painter, look, at = sheet.painter, sheet.look, sheet.frame.point(label)
-    painter.setPen(QColor(look.inks.theme.ink))
-    top = at.y()
-    if piece.number:
-        _number(painter, piece.number, QRectF(at.x() - 13, at.y() - 26, 26, 26), look)
-        top += 3
-    painter.setFont(look.font)
+    look = sheet.look
     metrics = QFontMetricsF(look.font)
     width = metrics.horizontalAdvance(piece.name) + 4
-    painter.drawText(QRectF(at.x() - width / 2, top, width, metrics.height()), Qt.AlignmentFlag.AlignCenter, piece.name)
+    box = QRectF(-max(width / 2, 15), -28, max(width, 30), 32 + metrics.height())
+    key = ("label", piece.name, piece.number)
+    draw = partial(_label, name=piece.name, number=piece.number, look=look)
+    look.stamps.put(sheet.painter, key, sheet.frame.point(label), box=box, draw=draw)
+
+
+def _label(painter: QPainter, *, name: str, number: int, look: Look) -> None:
+    painter.setPen(QColor(look.inks.theme.ink))
+    if number:
+        _number(painter, number, QRectF(-13, -26, 26, 26), look)
+    painter.setFont(look.font)
+    metrics = QFontMetricsF(look.font)
+    width = metrics.horizontalAdvance(name) + 4
+    place = QRectF(-width / 2, 3 if number else 0, width, metrics.height())
+    painter.drawText(place, Qt.AlignmentFlag.AlignCenter, name)
 
 
 def _number(painter: QPainter, number: int, ring: QRectF, look: Look) -> None:

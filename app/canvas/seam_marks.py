@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from math import atan2, cos, sin
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
 from app.canvas.laid import Laid
-from app.canvas.piece_drawing import Sheet
+from app.canvas.piece_drawing import Look, Sheet
 from app.canvas.piece_marks import small
 from core.checks.seam_rows import seam_row
 from core.checks.verdict import SIGNS, Verdict
@@ -108,17 +109,22 @@ def _middle(points: Points) -> tuple[Point, float]:
 
 
 def _draw(sheet: Sheet, mark: Mark, *, at: Point, font: QFont) -> None:
-    painter, theme = sheet.painter, sheet.look.inks.theme
-    centre = sheet.frame.point(at)
-    colour = QColor(theme.verdicts[mark.verdict])
+    centre, look = sheet.frame.point(at), sheet.look
     radius = SMALL_RADIUS if mark.verdict == "exact" else RADIUS
-    painter.setPen(QPen(colour, 1.4))
-    painter.setBrush(QColor(theme.label))
-    painter.drawEllipse(centre, radius, radius)
-    box = QRectF(centre.x() - radius, centre.y() - radius, 2 * radius, 2 * radius)
-    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, SIGNS[mark.verdict])
+    box = QRectF(-radius - 1, -radius - 1, 2 * radius + 2, 2 * radius + 2)
+    draw = partial(_disc, verdict=mark.verdict, radius=radius, look=look)
+    look.stamps.put(sheet.painter, ("mark", mark.verdict), centre, box=box, draw=draw)
     if mark.words:
-        _words(sheet, mark.words, centre, colour, font=font)
+        _words(sheet, mark.words, centre, QColor(look.inks.theme.verdicts[mark.verdict]), font=font)
+
+
+def _disc(painter: QPainter, *, verdict: Verdict, radius: float, look: Look) -> None:
+    """The sign in a ring."""
+    painter.setPen(QPen(QColor(look.inks.theme.verdicts[verdict]), 1.4))
+    painter.setBrush(QColor(look.inks.theme.label))
+    painter.drawEllipse(QPointF(0, 0), radius, radius)
+    painter.setFont(small(look.font))
+    painter.drawText(QRectF(-radius, -radius, 2 * radius, 2 * radius), Qt.AlignmentFlag.AlignCenter, SIGNS[verdict])
 
 
 def _words(sheet: Sheet, words: str, centre: QPointF, colour: QColor, *, font: QFont) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from app.canvas.handles import SIDE
 from app.canvas.laid import Laid
@@ -35,7 +35,7 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
     draw_grid(painter, table.size(), table.view, theme=theme, unit=table.unit)
     ghost = table.tool.ghost()
     if ghost is not None:
-        draw_ghost(sheet, ghost, fast=table.hand.is_dragging)
+        table.pictures.draw_ghost(sheet, ghost)
     for item in scene.laid:
         table.pictures.draw(sheet, item, fast=table.hand.is_dragging)
         if item.name == table.selection:
@@ -72,17 +72,6 @@ def draw_grid(painter: QPainter, size: QSize, view: View, *, theme: Theme, unit:
 def _multiples(low: float, high: float, step: float) -> list[float]:
     first = int(low // step) + 1
     return [index * step for index in range(first, int(high // step) + 1)]
-
-
-def draw_ghost(sheet: Sheet, item: Laid, *, fast: bool) -> None:
-    """The outline of a piece as it was before the step in hand, with its open darts; undashed while a hand drags."""
-    frame, painter = sheet.frame.moved(item.place), sheet.painter
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(sheet.look.inks.ghost_fast if fast else sheet.look.inks.ghost)
-    painter.drawPolygon(frame.loop(edge.points for edge in item.shown.edges))
-    for dart in item.shown.darts:
-        painter.drawPolyline(QPolygonF([frame.point(p) for p in (dart.legs[0], dart.pivot, dart.legs[1])]))
 
 
 def draw_selected(sheet: Sheet, item: Laid) -> None:
