@@ -14,8 +14,9 @@ from core.steps.step import Step
 from core.steps.style_line import StyleLine
 from core.steps.take_in import TakeIn
 from core.steps.trim import Trim
+from core.steps.true import Truing
 
-AnyStep: TypeAlias = Neckline | StyleLine | Pivot | Cut | Join | SlashAndSpread | TakeIn | Trim | Cup
+AnyStep: TypeAlias = Neckline | StyleLine | Pivot | Cut | Join | SlashAndSpread | TakeIn | Truing | Trim | Cup
 
 KINDS: dict[str, type[Step]] = {
     "neckline": Neckline,
@@ -25,6 +26,7 @@ KINDS: dict[str, type[Step]] = {
     "join": Join,
     "slash and spread": SlashAndSpread,
     "take in": TakeIn,
+    "true": Truing,
     "trim to match": Trim,
     "cup": Cup,
 }

@@ -16,6 +16,7 @@ from core.finishing.finish import cutting_line
 from core.geometry.polyline import Point, Points, as_points, joined
 from core.pieces.outline import bridge, named
 from core.pieces.records import Dart, Edge, EdgeKind, Origin, Piece
+from core.pieces.truing import base_trued
 
 TIP = (100.0, 100.0)
 
@@ -132,3 +133,15 @@ def test_pressed_the_other_way_the_cap_is_the_mirror_image() -> None:
     other = Piece("back", "block", flipped, (Dart(dart.name, tip, (legs[0], legs[1]), "dart", tip),))
     here, there = joined(cap_of(piece, dart, 12.7)[1]), joined(cap_of(other, other.darts[0], 12.7)[1])
     assert there == pytest.approx(here[::-1] * (-1.0, 1.0), abs=1e-9)
+
+
+def test_a_trued_base_is_cut_as_it_was_trued() -> None:
+    """Pressed to the side, where the edge rises, the base is not capped towards the centre a second time."""
+    piece = skirt(radians(30.0), slope=0.1)
+    trued = base_trued(piece, piece.darts[0], 1)
+    kind, lines = cap_of(trued, trued.darts[0], 12.7)
+    assert kind == "cap"
+    assert (joined(lines) == trued.edge("dart").points).all()
+    line, _ = cutting_line(trued, dict.fromkeys((e.name for e in piece.edges), 12.7) | {"fold": 0.0})
+    deepest = trued.edge("dart").points[:, 1].min()
+    assert LineString(line).distance(PlanePoint(100.0, deepest)) == pytest.approx(12.7, abs=0.01)

@@ -24,6 +24,7 @@ from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from core.steps.take_in import Level, TakeIn
 from core.steps.trim import Trim
+from core.steps.true import DartBase, SquareCorner, Straighten, Truing
 from tests.paper_block import garment as paper_garment
 
 # Invented bodies, in cm: a slight, a middling and a full figure.
@@ -113,6 +114,9 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (line, cut, TakeIn("take-in-1", "front.waist_dart", levels))
     ends = Place("back.centre_back", "waist", share=0.52), Place("back.armhole", "side", share=0.35)
     yield (SlashAndSpread("slash-1", "back", ends[1], ends[0], 9.0),)
+    yield (Truing("true-1", "front", DartBase("front.waist_dart")),)
+    yield (Truing("true-2", "back", Straighten(("side",))),)
+    yield (Truing("true-3", "back", SquareCorner("neck", "centre_back", 6.0, 30.0)),)
     yield (Cup("cup-1", (21, 22)),)
     back = back_line(garment)
     yield (back,)
