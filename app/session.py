@@ -70,10 +70,11 @@ class Session(QObject):
     def preview(self, design: Design) -> Refused | None:
         """Show a design without committing it, unless a step refuses it: the last view then stays, and why comes back.
 
-        While the committed design has a refusal of its own, previews with a refusal are shown too.
+        While the committed design has a refusal of its own, a preview that comes as far is shown too.
         """
         tried = replay(design, self.shown)
-        if tried.refused is not None and self.replay.refused is None:
+        stops_sooner = self.replay.refused is None or len(tried.stages) < len(self.replay.stages)
+        if tried.refused is not None and stops_sooner:
             return tried.refused
         self._preview = tried
         self.changed.emit(Changed(preview=True))

@@ -44,7 +44,7 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
         draw_chalk(sheet, scene.seam_paths(scene.garment.seam(table.revealed)), colour=theme.selected, wide=4.0)
     draw_seam_marks(sheet, scene.laid, scene.marks)
     table.tool.paint(painter)
-    for handle in table.shown_handles:
+    for handle in (handle for handle in table.shown_handles if handle.kind != "quiet"):
         draw_handle(painter, handle, sheet.frame, theme)
     focused = table.focused_handle
     if focused is not None:

@@ -19,7 +19,8 @@ from core.geometry.polyline import Point
 if TYPE_CHECKING:
     from app.canvas.table import CuttingTable
 
-HandleKind: TypeAlias = Literal["point", "corner", "pivot", "choice"]
+HandleKind: TypeAlias = Literal["point", "corner", "pivot", "choice", "quiet"]
+"""A quiet one is not drawn: it is there for the keyboard and for assistive technology."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,12 +8,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 
 from app.canvas.hits import edge_at, line_at, piece_at
+from app.canvas.laid import Laid
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk
-from app.canvas.tool import Pointer, Tool
+from app.canvas.tool import Handle, Pointer, Tool
 from app.tools.edit_line import EditLine
 from app.tools.neckline import NecklineTool
-from core.geometry.polyline import Points
+from core.geometry.polyline import Points, as_point
 from core.pieces.outline import local_name
 from core.steps.neckline import Neckline
 from core.steps.step import Step
@@ -73,6 +74,49 @@ class Choose(Tool):
             if isinstance(step, Neckline) and origin in (f"{step.front}.neck", f"{step.back}.neck"):
                 return _Found(step, "neckline", paths)
         return None
+
+    # --- the keyboard
+
+    def handles(self) -> list[Handle]:
+        """Every piece and every line that can be altered, to be chosen by Enter; they are not drawn."""
+        pieces = [self._piece_handle(item) for item in self.table.scene.laid]
+        return [*pieces, *self._line_handles()]
+
+    def _piece_handle(self, item: Laid) -> Handle:
+        place = self.table.pictures.label(item, fast=False)
+        number = f"{item.piece.number} " if item.piece.number else ""
+        return Handle(
+            f"piece {item.name}", f"Piece {number}{item.name}", item.to_table(place), place, "quiet", moves=False
+        )
+
+    def _line_handles(self) -> list[Handle]:
+        """One for each line step, at the first edge or line that it left on the table."""
+        found: dict[str, Handle] = {}
+        for item in self.table.scene.laid:
+            origins = [(edge.origin.edge, edge.points) for edge in item.shown.edges]
+            origins += [(line.name, line.stretches[0]) for line in item.shown.lines]
+            for origin, points in origins:
+                step = self._step_of(origin, ())
+                if step is not None and step.step.id not in found:
+                    place = as_point(points[len(points) // 2])
+                    words = step.words.capitalize()
+                    key = f"step {step.step.id}"
+                    found[step.step.id] = Handle(key, words, item.to_table(place), place, "quiet", moves=False)
+        return list(found.values())
+
+    def activate(self, key: str) -> None:
+        """As a click on the piece or the line."""
+        kind, _, name = key.partition(" ")
+        if kind == "piece":
+            self.table.select(name)
+            return
+        step = next((step for step in self.table.session.design.steps if step.id == name), None)
+        if step is not None:
+            self.table.set_tool(tool_for(self.table, step))
+            if self.table.shown_handles:
+                self.table.focus_handle(self.table.shown_handles[0].key)
+
+    # --- the mouse
 
     def click(self, at: Pointer) -> None:
         """Take up what lies there."""

@@ -14,9 +14,9 @@ from app.canvas.tool import Handle, Pointer
 from app.tools.step_tool import StepTool
 from core.errors import Refusal
 from core.geometry.polyline import as_point
+from core.pieces.names import spoken
 from core.pieces.outline import local_name
 from core.pieces.records import Dart, Line
-from core.pieces.names import spoken
 from core.steps.cut import Cut, Tag
 from core.steps.cut_tags import proposed_darts, proposed_tags
 from core.steps.mapping import landmarks_of

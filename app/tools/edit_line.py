@@ -56,7 +56,7 @@ class EditLine(StepTool):
 
     def follow(self) -> None:
         """Take the step from the design as it is now."""
-        self._step, self.trial, self._held, self._carried, self._snap = None, None, None, None, None
+        self._step, self._laid, self.trial, self._held, self._carried, self._snap = None, None, None, None, None, None
         step = next((step for step in self.table.session.design.steps if step.id == self._id), None)
         if not isinstance(step, StyleLine):
             return

@@ -145,3 +145,16 @@ def test_a_piece_that_has_not_changed_keeps_its_picture() -> None:
     at.table.refresh()
     at.settle()
     assert at.table.scene.laid is before
+
+
+def test_pieces_and_lines_can_be_chosen_by_keys() -> None:
+    """Each piece and each line is a child for assistive technology; Enter takes it up, its points follow."""
+    at = AtTable(concert())
+    at.table.focus_handle(at.handle("Piece 3 side front").key)
+    at.press_key(Qt.Key.Key_Return)
+    assert at.table.selection == "side front"
+    at.table.focus_handle(at.handle("Sheer line").key)
+    at.press_key(Qt.Key.Key_Return)
+    focused = at.table.focused_handle
+    assert focused is not None
+    assert focused.accessible_name.startswith("Point 1 of sheer line")
