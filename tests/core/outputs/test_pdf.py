@@ -250,7 +250,7 @@ def test_a_design_with_a_refused_step_is_not_printed() -> None:
     bad: Design = design("block").with_step(Pivot("pivot-1", "front", "front.no_dart", into="front.waist_dart"))
     done = replay(bad)
     assert done.refused is not None
-    with pytest.raises(Refusal, match="no open dart"):
+    with pytest.raises(Refusal, match="no open no dart"):
         print_pdf(bad, done, paper="a4")
 
 
