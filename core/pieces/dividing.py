@@ -72,7 +72,7 @@ def _refuse_near_miss(piece: Piece, line: Line) -> None:
         near = min(nearest(stretch, dart.pivot)[1] for stretch in line.stretches)
         if 1e-6 < near <= AT_PIVOT:
             raise Refusal(
-                f"The line {line.said} passes {near:.1f} mm from the pivot of the {spoken(dart.name)} on piece "
+                f"The {line.said} passes {near:.1f} mm from the pivot of the {spoken(dart.name)} on piece "
                 f"{piece.name}, too near to leave a dart that could be sewn; move a point of the line onto the pivot.",
                 piece=piece.name,
             )
@@ -90,12 +90,12 @@ def _end(piece: Piece, line: Line, point: Point, wanted: Sequence[str]) -> End:
     if at_pivot:
         both = " and the ".join(spoken(dart.name) for dart in at_pivot)
         raise Refusal(
-            f"The {both} of piece {piece.name} both end where the line {line.said} does; name the one that goes into "
+            f"The {both} of piece {piece.name} both end where the {line.said} does; name the one that goes into "
             f"the seam, and pivot the other into it first.",
             piece=piece.name,
         )
     raise Refusal(
-        f"The line {line.said} ends {off:.1f} mm inside piece {piece.name}; draw it on to an edge or a dart's pivot.",
+        f"The {line.said} ends {off:.1f} mm inside piece {piece.name}; draw it on to an edge or a dart's pivot.",
         piece=piece.name,
     )
 
@@ -154,7 +154,7 @@ def _gaps(piece: Piece, line: Line) -> list[Dart]:
         nearest_dart = min(piece.darts, key=lambda dart: off[dart.name], default=None)
         if nearest_dart is None or off[nearest_dart.name] > ON_EDGE:
             raise Refusal(
-                f"The line {line.said} is broken on piece {piece.name} where no open dart lies; draw it again.",
+                f"The {line.said} is broken on piece {piece.name} where no open dart lies; draw it again.",
                 piece=piece.name,
             )
         found.append(nearest_dart)

@@ -57,7 +57,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
         piece = garment.piece(self.piece)
         if len(self.points) < 2:
             raise Refusal(
-                f"The line {self.said} on piece {self.piece} needs two points or more.",
+                f"The {self.said} on piece {self.piece} needs two points or more.",
                 piece=self.piece,
             )
         curve = self.curve(garment, piece)
@@ -78,12 +78,12 @@ class StyleLine(Step, frozen=True, tag="style line"):
             curve = fair_curve(points, corners=corners, start_direction=start, end_direction=end)
         except ValueError as error:
             raise Refusal(
-                f"Two points of the line {self.said} on piece {self.piece} lie on one spot; move one.",
+                f"Two points of the {self.said} on piece {self.piece} lie on one spot; move one.",
                 piece=self.piece,
             ) from error
         if not is_simple(curve):
             raise Refusal(
-                f"The line {self.said} on piece {self.piece} crosses itself; move its points apart.",
+                f"The {self.said} on piece {self.piece} crosses itself; move its points apart.",
                 piece=self.piece,
             )
         return curve
@@ -132,7 +132,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
                     if off_line <= AT_PIVOT:
                         return point_at(stretch, along), local_name(other.name)
         raise Refusal(
-            f"An end of the line {self.said} misses piece {self.piece}: it lies {off:.0f} mm from the nearest edge; "
+            f"An end of the {self.said} misses piece {self.piece}: it lies {off:.0f} mm from the nearest edge; "
             f"draw it to an edge, another line or a dart's pivot.",
             piece=self.piece,
         )
@@ -140,7 +140,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
     def _refuse_outside(self, piece: Piece, line: Line) -> None:
         if not all(inside_path(piece.loop, stretch, slack=ON_EDGE) for stretch in line.stretches):
             raise Refusal(
-                f"The line {self.said} leaves piece {self.piece} between its ends; move its points inside the outline.",
+                f"The {self.said} leaves piece {self.piece} between its ends; move its points inside the outline.",
                 piece=self.piece,
             )
 
@@ -152,7 +152,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
                 notes.append(
                     Note(
                         "advice",
-                        f"The line {self.said} passes {near:.1f} mm from the pivot of the "
+                        f"The {self.said} passes {near:.1f} mm from the pivot of the "
                         f"{spoken(dart.name)}: snap a point to it, and the dart is divided cleanly.",
                         self.piece,
                     )
