@@ -8,6 +8,12 @@ def spoken(name: str) -> str:
     return name.rsplit(".", 1)[-1].replace("_", " ")
 
 
+def line_said(name: str) -> str:
+    """A line as it is spoken: "front.sheer_line" is "front sheer line", "front.princess" "front princess line"."""
+    full = spoken_in_full(name)
+    return full if full.endswith(("line", "seam")) else f"{full} line"
+
+
 def spoken_in_full(name: str) -> str:
     """The whole name, for where two pieces have a thing of that name: "front.princess" is "front princess"."""
     return name.replace(".", " ").replace("_", " ")

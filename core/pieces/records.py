@@ -18,7 +18,7 @@ from typing import Literal, TypeAlias, get_args
 from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
 from core.geometry.polyline import Point, Points, as_points, joined, length
-from core.pieces.names import spoken, spoken_in_full
+from core.pieces.names import line_said, spoken
 
 EdgeKind: TypeAlias = Literal["seam", "fold", "hem", "opening", "raw", "dart base"]
 EDGE_KINDS: tuple[EdgeKind, ...] = get_args(EdgeKind)
@@ -123,7 +123,7 @@ class Line:
     @property
     def said(self) -> str:
         """The line's name as it is spoken."""
-        return spoken_in_full(self.name)
+        return line_said(self.name)
 
     @property
     def path(self) -> Points:

@@ -66,7 +66,7 @@ def smoothed(piece: Piece, name: str, share: tuple[float, float], points: int) -
     (edge,) = _neighbours(piece, (name,))
     start, stop = (part * edge.length for part in share)
     inner = [point_at(edge.points, along) for along in np.linspace(start, stop, points + 2)[1:-1].tolist()]
-    return _with(piece, {name: _faired(edge.points, start, stop, inner)})
+    return _with(piece, {name: faired(edge.points, start, stop, inner)})
 
 
 def joint_smoothed(piece: Piece, names: tuple[str, str], reach: float) -> Piece:
@@ -84,7 +84,7 @@ def joint_smoothed(piece: Piece, names: tuple[str, str], reach: float) -> Piece:
                 edge=edge.name,
             )
     here = edges[0].length
-    faired = _faired(joined([edge.points for edge in edges]), here - reach, here + reach, [])
+    faired = faired(joined([edge.points for edge in edges]), here - reach, here + reach, [])
     middle = here - reach + (length(faired) - here - edges[1].length + 2 * reach) / 2
     first, last = cut_at(faired, [middle])
     return _with(piece, {names[0]: first, names[1]: last})
@@ -198,7 +198,7 @@ def _neighbours(piece: Piece, names: Sequence[str]) -> list[Edge]:
     return edges
 
 
-def _faired(points: Points, start: float, stop: float, inner: Sequence[Point]) -> Points:
+def faired(points: Points, start: float, stop: float, inner: Sequence[Point]) -> Points:
     """The polyline with the stretch between two distances drawn as the fair curve through its ends and inner points."""
     total = length(points)
     ends = point_at(points, start), point_at(points, stop)

@@ -13,7 +13,7 @@ from core.geometry.planar import inside_path, is_simple
 from core.geometry.polyline import Point, Points, as_point, nearest, point_at, with_ends
 from core.geometry.tolerances import AT_PIVOT, ON_EDGE
 from core.pieces.folding import laid_flat
-from core.pieces.names import spoken, spoken_in_full
+from core.pieces.names import line_said, spoken
 from core.pieces.outline import is_centre, local_name, locate, point_on
 from core.pieces.records import Change, Garment, Line, LinePurpose, OriginEdge, Piece
 from core.steps.mapping import placed_points
@@ -41,7 +41,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
     @property
     def said(self) -> str:
         """The line's name as it is spoken."""
-        return spoken_in_full(self.name)
+        return line_said(self.name)
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
         """The piece drawn on and the origins that its places are measured along."""

@@ -67,9 +67,9 @@ def crossing_an_open_dart() -> Design:
 @pytest.mark.parametrize(
     ("design", "words"),
     [
-        (CROSSING_ITSELF, "The line front.drawn on piece front crosses itself"),
-        (MISSING_THE_PIECE, "An end of the line front.drawn misses piece front"),
-        (OUTSIDE, "An end of the line front.drawn misses piece front"),
+        (CROSSING_ITSELF, "The front drawn line on piece front crosses itself"),
+        (MISSING_THE_PIECE, "An end of the front drawn line misses piece front"),
+        (OUTSIDE, "An end of the front drawn line misses piece front"),
         (crossing_an_open_dart(), "shoulder dart"),
     ],
     ids=["crosses itself", "misses the piece", "outside", "legs unequally"],
