@@ -13,7 +13,7 @@ from app.canvas.table_drawing import draw_chalk, draw_words
 from app.canvas.tool import Handle, Pointer
 from app.tools.step_tool import StepTool
 from core.errors import Refusal
-from core.geometry.polyline import as_point
+from core.geometry.polyline import as_point, as_points
 from core.pieces.names import spoken
 from core.pieces.outline import local_name
 from core.pieces.records import Dart, Line
@@ -209,12 +209,9 @@ class CutTool(StepTool):
         if item is None:
             return
         paths = [stretch for line in item.shown.lines if line.name in self._lines for stretch in line.stretches]
+        legs = [(dart.legs[0], dart.pivot, dart.legs[1]) for dart in item.shown.darts if dart.name in self._darts]
+        paths += [as_points(places) for places in legs]
         draw_chalk(sheet, [path + item.place for path in paths], colour=theme.selected, wide=3.2)
-        painter.setPen(sheet.look.inks.style)
-        for dart in item.shown.darts:
-            if dart.name in self._darts:
-                ends = [sheet.frame.point(item.to_table(place)) for place in (dart.legs[0], dart.pivot, dart.legs[1])]
-                painter.drawPolyline(ends)
         if not item.folded:
             for tag in self._tags:
                 at = sheet.frame.point(item.to_table((tag.x, tag.y))) - QPointF(40, 30)
