@@ -30,7 +30,7 @@ def _as_text(replay: Replay, found: Report) -> str:
         *(_seam_line(row, unit) for row in found.seams),
         *(_girth_line(girth, unit) for girth in found.girths),
         *(fault.sentence for fault in found.faults),
-        *(f"{stage.step.id}: {note.sentence}" for stage in replay.stages for note in stage.notes),
+        *(f"{step}: {note.sentence}" for step, note in replay.notes),
     ]
     return "\n".join(lines)
 
@@ -61,6 +61,6 @@ def _as_json(replay: Replay, found: Report) -> str:
         "seams": [asdict(row) for row in found.seams],
         "girths": [{**asdict(girth), "ease": girth.ease} for girth in found.girths],
         "faults": [asdict(fault) for fault in found.faults],
-        "notes": [{"step": stage.step.id, **asdict(note)} for stage in replay.stages for note in stage.notes],
+        "notes": [{"step": step, **asdict(note)} for step, note in replay.notes],
     }
     return json.dumps(document, indent=1, allow_nan=False)

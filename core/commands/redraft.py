@@ -27,9 +27,8 @@ def run(arguments: Namespace) -> int:
         raise Refusal(_left_behind(design, done.refused, done))
     save_design(arguments.output, design)
     print(f"{shown_name(arguments.output)} holds {design.name} on the body of {design.body.name or 'the new client'}.")
-    for stage in done.stages:
-        for note in stage.notes:
-            print(f"{stage.step.id}: {note.sentence}")
+    for step, note in done.notes:
+        print(f"{step}: {note.sentence}")
     return 0
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from core.blocks.draft import Draft, drafted
 from core.body.body import complete
@@ -11,6 +12,9 @@ from core.errors import Refusal
 from core.pieces.records import Garment
 from core.steps.catalogue import AnyStep
 from core.steps.step import Effect, Note, outcome
+
+BLOCK: Final = "block"
+"""Under this name, where a step's id would stand, notes of the drafting are shown; step ids end in a number."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -60,6 +64,12 @@ class Replay:
     def garment(self) -> Garment:
         """The garment after the last step that could be done."""
         return self.stages[-1].garment if self.stages else self.block
+
+    @property
+    def notes(self) -> tuple[tuple[str, Note], ...]:
+        """All notes in order, each with the id of its step; what the drafting had to say comes first, under "block"."""
+        drafting = tuple((BLOCK, Note("advice", sentence)) for sentence in self.draft.notes)
+        return drafting + tuple((stage.step.id, note) for stage in self.stages for note in stage.notes)
 
     def before(self, step_id: str) -> Garment:
         """The garment that a step is applied to; the last one for a step that is not there."""
@@ -120,5 +130,5 @@ def _stage(step: AnyStep, garment: Garment, known: Stage | None) -> Stage:
 
 
 def _still_holds(known: Stage, step: AnyStep, readings: tuple[object, ...]) -> bool:
-    same = len(readings) == len(known.readings) and all(a is b for a, b in zip(readings, known.readings, strict=True))
+    same = len(readings) == len(known.readings) and all(a == b for a, b in zip(readings, known.readings, strict=True))
     return same and (step is known.step or step == known.step)

@@ -159,7 +159,7 @@ def test_absurd_ease_is_refused(name: str, amount: float) -> None:
 
 def test_ease_is_laid_in_where_it_is_set() -> None:
     """20 mm more bust ease widen the bust line by half that and leave the waist; shoulder ease lengthens the back."""
-    usual, wide = client(), client(Ease(bust=70.0, shoulder=8.0))
+    usual, wide = client(), client(Ease(bust=Ease().bust + 20.0, shoulder=8.0))
     bust = [
         sum(piece.line(f"{piece.name}.bust_line").length for piece in s.garment.pieces.values()) for s in (usual, wide)
     ]

@@ -8,8 +8,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
+import msgspec
 import pytest
 
+from core.body.body import entered
 from core.body.catalogue import MEASUREMENTS
 from core.checks.outlines import Fault
 from core.checks.report import Report, report
@@ -79,7 +81,7 @@ def test_a_good_design_passes(tmp_path: Path) -> None:
     assert (done.status, done.err) == (0, "")
     assert done.out.startswith("Garden party: = exact\n")
     assert re.search(r"^= exact  front sheer line: .*yoke \(sheer line.*\) [0-9.]+ cm to ", done.out, re.MULTILINE)
-    assert "bust of the block: 97.0 cm for a body of 92.0 cm, ease 5.0 cm" in done.out
+    assert "bust of the block: 97.08 cm for a body of 92.0 cm, ease 5.08 cm" in done.out
 
 
 @pytest.mark.parametrize(("verdict", "status"), [("exact", 0), ("good", 0), ("check", 1), ("wrong", 1)])
@@ -121,3 +123,13 @@ def test_the_report_as_json_says_what_the_text_says(tmp_path: Path) -> None:
         assert row["difference"] == pytest.approx(row["length_a"] - row["length_b"] - row["ease"], abs=1e-9)
     assert [girth["name"] for girth in found["girths"]] == ["upper bust", "bust", "under-bust", "waist"]
     assert all(girth["ease"] == girth["finished"] - girth["body"] for girth in found["girths"])
+
+
+def test_what_the_drafting_has_to_say_is_checked_too(tmp_path: Path) -> None:
+    """A note of the block, here of a shoulder measured to the bone, is said by `check` in words and as JSON."""
+    body = entered("A. Figure", "cm", FIGURES["middling"] | {"shoulder": 15.5})
+    save_design(tmp_path / "x.sheer", msgspec.structs.replace(block_design(), body=body))
+    sentence = next(note for note in replay(read_design(tmp_path / "x.sheer")).draft.notes if "shoulder length" in note)
+    assert f"block: {sentence}" in command("check", tmp_path / "x.sheer").out
+    said = json.loads(command("check", tmp_path / "x.sheer", "--json").out)
+    assert {"step": "block", "kind": "advice", "sentence": sentence, "piece": "", "edge": ""} in said["notes"]

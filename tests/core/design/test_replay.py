@@ -142,3 +142,26 @@ def test_step_ids_are_fresh() -> None:
 def test_places_in_a_design_are_plain_records() -> None:
     """A point knows no garment: it is coordinates, a landmark's name or a place on an edge."""
     assert LinePoint(1.0, 2.0) == msgspec.json.decode(b'{"x":1.0,"y":2.0}', type=LinePoint)
+
+
+def test_what_the_drafting_says_comes_before_what_the_steps_say() -> None:
+    """A shoulder measured to the bone is noted by the drafting; the note reads like a step's, under "block"."""
+    body = entered("long shoulder", "cm", FIGURES["middling"] | {"shoulder": 15.5})
+    whole = replay(msgspec.structs.replace(design(), body=body))
+    assert [note.sentence for step, note in whole.notes if step == "block"] == list(whole.draft.notes)
+    assert any("shoulder length" in note.sentence for step, note in whole.notes if step == "block")
+    own = [(stage.step.id, note) for stage in whole.stages for note in stage.notes]
+    assert list(whole.notes[len(whole.draft.notes) :]) == own
+
+
+def test_a_number_taken_by_an_earlier_step_is_noticed() -> None:
+    """A cup that was good is refused once a cut before it takes its number, and good again when it gives it back."""
+    sample = design()
+    cut = sample.steps[1]
+    assert isinstance(cut, Cut)
+    first = replay(sample)
+    tags = (msgspec.structs.replace(cut.tags[0], number=21), *cut.tags[1:])
+    clash = replay(sample.with_step(msgspec.structs.replace(cut, tags=tags)), first)
+    assert clash.refused is not None
+    assert "Number 21 is taken" in clash.refused.sentence
+    assert replay(sample, clash).refused is None
