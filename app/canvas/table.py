@@ -29,6 +29,7 @@ from app.canvas.scene import Scene
 from app.canvas.table_drawing import draw_everything
 from app.canvas.tool import Handle, Pointer, Tool
 from app.canvas.view import View
+from app.canvas.wheel import pixels_per_mm, wheel_pan, wheel_zoom
 from app.messages import guard
 from app.session import Changed, Session
 from app.theme import Theme
@@ -41,12 +42,6 @@ REACH: Final = 12.0
 
 MARGIN: Final = 46.0
 """Pixels left round everything when it is fitted into the window."""
-
-WHEEL_TURN: Final = 1.2
-"""How much nearer one notch of the wheel (120 eighths of a degree) goes."""
-
-BELIEVABLE_DPI: Final = (50.0, 600.0)
-"""A screen that claims another resolution (offscreen ones do) is taken for its logical one."""
 
 TAPS_JOIN: Final = 1000
 """Milliseconds within which taps of an arrow key are one act."""
@@ -297,16 +292,10 @@ class CuttingTable(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Everything is fitted into the window until the user has looked elsewhere."""
         if self._fitted is None:
-            self._measure_screen()
+            self.view = View(true=pixels_per_mm(self.screen()))
         if self._fitted in (None, self.view):
             self.fit_all()
         self.refresh()
-
-    def _measure_screen(self) -> None:
-        dpi = self.screen().physicalDotsPerInch()
-        if not BELIEVABLE_DPI[0] <= dpi <= BELIEVABLE_DPI[1]:
-            dpi = self.screen().logicalDotsPerInch()
-        self.view = View(true=dpi / 25.4)
 
     @guard(default=None)
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -351,16 +340,11 @@ class CuttingTable(QWidget):
     @guard(default=None)
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Ctrl zooms about the pointer; else the wheel scrolls, with Shift sideways."""
-        turned, fine = event.angleDelta(), event.pixelDelta()
-        at = event.position()
         if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
-            self.zoom_by(WHEEL_TURN ** (turned.y() / 120.0), (at.x(), at.y()))
-        elif not fine.isNull():
-            self._pan(fine.x(), fine.y())
-        elif event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
-            self._pan((turned.y() + turned.x()) / 2.0, 0.0)
+            at = event.position()
+            self.zoom_by(wheel_zoom(event), (at.x(), at.y()))
         else:
-            self._pan(turned.x() / 2.0, turned.y() / 2.0)
+            self._pan(*wheel_pan(event))
         event.accept()
 
     @guard(default=False)
