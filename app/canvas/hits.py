@@ -13,6 +13,7 @@ from app.canvas.laid import Laid
 from core.geometry.placement import angle_between
 from core.geometry.planar import covers
 from core.geometry.polyline import Point, as_points, nearest, point_at
+from core.pieces.folded_piece import SLIT
 from core.pieces.records import Dart, Edge, Garment, Line, Seam
 from core.pieces.seams import seams_of
 
@@ -98,13 +99,13 @@ def line_at(table: Iterable[Laid], at: Point, reach: float) -> LineHit | None:
 
 
 def dart_at(table: Iterable[Laid], at: Point, reach: float) -> DartHit | None:
-    """The open dart whose wedge or legs lie under a place, the narrowest first."""
+    """The open dart whose wedge or legs lie under a place, the narrowest first; slits that are thought open are none."""
     found = [
         DartHit(item, dart)
         for item in table
         if _in_box(item, item.to_piece(at), reach)
         for dart in item.shown.darts
-        if _on_dart(dart, item.to_piece(at), reach)
+        if not dart.name.endswith(SLIT) and _on_dart(dart, item.to_piece(at), reach)
     ]
     return min(found, key=lambda hit: hit.dart.width, default=None)
 

@@ -61,6 +61,14 @@ def test_a_dart_by_its_wedge_or_legs() -> None:
     assert dart_at(table(), (100.0 + 40.0, 20.0 + 250.0), 3.0) is None
 
 
+def test_a_slit_that_is_only_thought_open_is_no_dart() -> None:
+    """With both darts of the front folded, the slit that takes their angle cannot be picked."""
+    item = laid(front(), (0.0, 0.0), ("front.shoulder_dart", "front.waist_dart"))
+    (slit,) = item.shown.darts
+    place = ((slit.legs[0][0] + slit.legs[1][0]) / 2, (slit.legs[0][1] + slit.legs[1][1]) / 2)
+    assert dart_at([item], place, 3.0) is None
+
+
 def test_a_seam_by_its_edge() -> None:
     """The side edge belongs to the side seam; the neck to none."""
     hit = seam_at(garment(), table(), (100.0 + 225.0, 20.0 + 105.0), 4.0)
