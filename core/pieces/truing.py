@@ -84,9 +84,9 @@ def joint_smoothed(piece: Piece, names: tuple[str, str], reach: float) -> Piece:
                 edge=edge.name,
             )
     here = edges[0].length
-    faired = faired(joined([edge.points for edge in edges]), here - reach, here + reach, [])
-    middle = here - reach + (length(faired) - here - edges[1].length + 2 * reach) / 2
-    first, last = cut_at(faired, [middle])
+    curve = faired(joined([edge.points for edge in edges]), here - reach, here + reach, [])
+    middle = here - reach + (length(curve) - here - edges[1].length + 2 * reach) / 2
+    first, last = cut_at(curve, [middle])
     return _with(piece, {names[0]: first, names[1]: last})
 
 
@@ -166,6 +166,23 @@ def base_trued(piece: Piece, dart: Dart, leg: int) -> Piece:
     return _checked(piece, replace(piece, edges=closed(edges)))
 
 
+def faired(points: Points, start: float, stop: float, inner: Sequence[Point]) -> Points:
+    """The polyline (N, 2) with the stretch between two distances drawn as the fair curve through its ends and `inner`.
+
+    The curve leaves and meets what is left of the old line, or the direction of its last 5 mm, without a corner.
+    """
+    total = length(points)
+    ends = point_at(points, start), point_at(points, stop)
+    curve = fair_curve(
+        [ends[0], *inner, ends[1]],
+        start_direction=_direction(points, start, ahead=False),
+        end_direction=_direction(points, stop, ahead=True),
+    )
+    head = [between(points, 0.0, start)] if start > ON_EDGE else []
+    tail = [between(points, stop, total)] if stop < total - ON_EDGE else []
+    return with_ends(joined([*head, curve, *tail]), first=points[0], last=points[-1])
+
+
 def paper(before: Piece, after: Piece) -> tuple[float, float]:
     """Areas in mm² of paper that was added to a piece and that was taken off it."""
     both = shared_area(before.loop, after.loop)
@@ -196,20 +213,6 @@ def _neighbours(piece: Piece, names: Sequence[str]) -> list[Edge]:
                 edge=after.name,
             )
     return edges
-
-
-def faired(points: Points, start: float, stop: float, inner: Sequence[Point]) -> Points:
-    """The polyline with the stretch between two distances drawn as the fair curve through its ends and inner points."""
-    total = length(points)
-    ends = point_at(points, start), point_at(points, stop)
-    curve = fair_curve(
-        [ends[0], *inner, ends[1]],
-        start_direction=_direction(points, start, ahead=False),
-        end_direction=_direction(points, stop, ahead=True),
-    )
-    head = [between(points, 0.0, start)] if start > ON_EDGE else []
-    tail = [between(points, stop, total)] if stop < total - ON_EDGE else []
-    return with_ends(joined([*head, curve, *tail]), first=points[0], last=points[-1])
 
 
 def _direction(points: Points, along: float, *, ahead: bool) -> float:

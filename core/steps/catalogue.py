@@ -6,6 +6,7 @@ from typing import TypeAlias
 
 from core.steps.cup import Cup
 from core.steps.cut import Cut
+from core.steps.flatten import Flatten
 from core.steps.join import Join
 from core.steps.neckline import Neckline
 from core.steps.pivot import Pivot
@@ -16,7 +17,7 @@ from core.steps.take_in import TakeIn
 from core.steps.trim import Trim
 from core.steps.true import Truing
 
-AnyStep: TypeAlias = Neckline | StyleLine | Pivot | Cut | Join | SlashAndSpread | TakeIn | Truing | Trim | Cup
+AnyStep: TypeAlias = Neckline | StyleLine | Pivot | Cut | Join | Flatten | SlashAndSpread | TakeIn | Truing | Trim | Cup
 
 KINDS: dict[str, type[Step]] = {
     "neckline": Neckline,
@@ -24,6 +25,7 @@ KINDS: dict[str, type[Step]] = {
     "pivot": Pivot,
     "cut": Cut,
     "join": Join,
+    "flatten": Flatten,
     "slash and spread": SlashAndSpread,
     "take in": TakeIn,
     "true": Truing,

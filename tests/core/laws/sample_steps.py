@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
+from math import radians
 
 from core.blocks.draft import draft
 from core.blocks.ease import Ease
@@ -15,6 +16,7 @@ from core.pieces.records import Garment, Piece
 from core.steps.catalogue import AnyStep
 from core.steps.cup import Cup
 from core.steps.cut import Cut, Tag
+from core.steps.flatten import Flatten
 from core.steps.join import Join
 from core.steps.mapping import landmarks_of
 from core.steps.neckline import Neckline
@@ -85,6 +87,29 @@ def panels(garment: Garment) -> Cut:
     return Cut("cut-1", "front", ("front.sheer_line",), tags, landmarks_of(piece), darts=("front.waist_dart",))
 
 
+FLAT_AT = Place("front.armhole", "shoulder", share=0.4)
+"""Where the law's yoke takes the angle of the dart's end that it holds."""
+
+
+def panels_holding_the_bust(garment: Garment, angle: float = 3.7, below: float = 60.0) -> tuple[AnyStep, ...]:
+    """Steps to a yoke that holds the end of a narrow waist dart: most of it pivoted out, the line below the bust."""
+    bust_x, bust_y = garment.piece("front").landmarks["bust_point"]
+    left = radians(angle) / garment.piece("front").dart("front.waist_dart").angle
+    away = Pivot("pivot-1", "front", "front.waist_dart", into="front.shoulder_dart", share=1.0 - left)
+    piece = away.apply(garment).garment.piece("front")
+    points = (
+        LinePoint(0.0, bust_y - below),
+        LinePoint(bust_x, bust_y - below),
+        LinePoint(190, 250, place=Place("front.armhole", "side", share=0.3)),
+    )
+    line = StyleLine("sheer-1", "front", "front.sheer_line", points, landmarks_of(piece), folded=("front.waist_dart",))
+    tags = (
+        Tag(bust_x / 2, bust_y + 75.0, "yoke", 11, "sheer"),
+        Tag(bust_x / 3, bust_y / 2, "lower front", 12),
+    )
+    return away, line, Cut("cut-1", "front", ("front.sheer_line",), tags, line.drawn_on)
+
+
 def back_line(garment: Garment) -> StyleLine:
     """A line across the back from centre back to armhole, above both darts' points or below none."""
     piece = garment.piece("back")
@@ -114,6 +139,11 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (line, cut, TakeIn("take-in-1", "front.waist_dart", levels))
     ends = Place("back.centre_back", "waist", share=0.52), Place("back.armhole", "side", share=0.35)
     yield (SlashAndSpread("slash-1", "back", ends[1], ends[0], 9.0),)
+    yield (*panels_holding_the_bust(garment), Flatten("flat-1", "yoke", "front.waist_dart", FLAT_AT, "shoulder", 0.5))
+    yield (
+        *panels_holding_the_bust(garment, 2.0, 30.0),
+        Flatten("flat-2", "yoke", "front.waist_dart", FLAT_AT, "shoulder"),
+    )
     yield (Truing("true-1", "front", DartBase("front.waist_dart")),)
     yield (Truing("true-2", "back", Straighten(("side",))),)
     yield (Truing("true-3", "back", SquareCorner("neck", "centre_back", 6.0, 30.0)),)
