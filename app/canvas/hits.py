@@ -99,7 +99,7 @@ def line_at(table: Iterable[Laid], at: Point, reach: float) -> LineHit | None:
 
 
 def dart_at(table: Iterable[Laid], at: Point, reach: float) -> DartHit | None:
-    """The open dart whose wedge or legs lie under a place, the narrowest first; slits that are thought open are none."""
+    """The open dart whose wedge or legs lie under a place, the narrowest first; a slit thought open is none."""
     found = [
         DartHit(item, dart)
         for item in table
