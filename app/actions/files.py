@@ -182,7 +182,7 @@ class Files(QObject):
         """Ask how to print, and print."""
         path = self.session.path
         folder = path.absolute().parent if path else settings.last_folder()
-        dialog = PrintDialog(self.session.replay, folder, self.window)
+        dialog = PrintDialog(self.session.replay, folder, self.window, design_path=path)
         dialog.printed.connect(self.said)
         dialog.open()
 

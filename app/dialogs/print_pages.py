@@ -22,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from app.background import Progress, Work
 from app.dialogs.choose_file import PAGES, file_name_for, save_dialog
+from app.dialogs.replace import REPLACE, replace_box
 from app.messages import guard
 from core.design.design import PaperName
 from core.design.replay import Replay
@@ -30,6 +31,7 @@ from core.file.naming import shown_name
 
 PAPER_WORDS: Final[dict[PaperName, str]] = {"a4": "A4", "letter": "US Letter"}
 SCALES: Final[dict[str, float]] = {"1 (true size)": 1.0, "1/2": 0.5, "1/4": 0.25}
+SUFFIX: Final = ".pdf"
 HOW_TO_PRINT: Final = "Print it at actual size, without “fit to page”, and measure the squares on the first page."
 
 
@@ -43,6 +45,19 @@ def page_count(replay: Replay, paper: PaperName, scale: float) -> int:
     if replay.refused is not None:
         raise Refusal(f"Nothing is printed while a step is refused: {replay.refused.sentence}")
     return plan(replay.design, finish(replay.design, replay.garment), PAPERS[paper], scale=scale).count
+
+
+def printable_path(text: str, design: Path | None) -> Path:
+    """The file that the pages go into. Refusal for a name that would put them in the place of a design, or is none."""
+    path = Path(text.strip()).expanduser()
+    if not path.name:
+        raise Refusal("Give the file that the pages are to go into.")
+    # A link is followed when the file is written, so where it leads counts too.
+    if any(name.suffix.casefold() != SUFFIX for name in (path, path.resolve())):
+        raise Refusal(f"{shown_name(path)} would be no file of pages: give it a name that ends in {SUFFIX}.")
+    if design is not None and path.resolve() == design.resolve():
+        raise Refusal(f"{shown_name(path)} holds the design itself: give the pages another name.")
+    return path
 
 
 class PrintTask:
@@ -67,10 +82,15 @@ class PrintDialog(QDialog):
     printed = Signal(str)
     """The sentence that says what was printed."""
 
-    def __init__(self, replay: Replay, folder: Path, parent: QWidget) -> None:
+    def __init__(self, replay: Replay, folder: Path, parent: QWidget, *, design_path: Path | None = None) -> None:
         super().__init__(parent)
         self.replay = replay
+        self.design_path = design_path
         self.work: Work | None = None
+        self._path = Path()
+        self._agreed: set[Path] = set()
+        """Files that may be replaced without a question: she was asked, or this dialog wrote them itself."""
+        self._leave_word = "Cancel"
         self.setWindowTitle("Print")
         self.setAccessibleName("Print")
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
@@ -145,21 +165,43 @@ class PrintDialog(QDialog):
 
     def _choose(self) -> None:
         dialog = save_dialog(self, Path(self.file.text()), title="Print to a file", kind=PAGES, suffix="pdf")
-        dialog.fileSelected.connect(self.file.setText)
+        dialog.fileSelected.connect(self._take_file)
         dialog.open()
 
+    def _take_file(self, name: str) -> None:
+        """Take a file from the file dialog, which has asked before replacing it."""
+        self._agreed.add(Path(name))
+        self.file.setText(name)
+
     def _print(self) -> None:
-        paper, scale = self._asked
-        path = Path(self.file.text().strip()).expanduser()
-        if not path.name:
-            self.sentence.setText("Give the file that the pages are to go into.")
+        try:
+            self._path = printable_path(self.file.text(), self.design_path)
+        except Refusal as refusal:
+            self.sentence.setText(refusal.sentence)
             return
-        self.work = Work(PrintTask(self.replay, path, paper=paper, scale=scale), self)
+        if self._path.exists() and self._path not in self._agreed:
+            box = replace_box(self, shown_name(self._path))
+            box.finished.connect(self._answered)
+            box.open()
+            return
+        self._begin()
+
+    def _answered(self, button: int) -> None:
+        if button == REPLACE:
+            self._agreed.add(self._path)
+            self._begin()
+        else:
+            self.sentence.setText(f"{shown_name(self._path)} was left as it is: give the pages another name.")
+
+    def _begin(self) -> None:
+        paper, scale = self._asked
+        self.work = Work(PrintTask(self.replay, self._path, paper=paper, scale=scale), self)
         self.work.progressed.connect(self._show_progress)
         self.work.done.connect(self._finish)
         self.work.refused.connect(self._refuse)
         self.work.cancelled.connect(self._stopped)
         self._set_working(working=True)
+        self.sentence.setText(f"The pages are being made; {shown_name(self._path)} is written when all are there.")
         self.work.start()
 
     def _set_working(self, *, working: bool) -> None:
@@ -167,18 +209,20 @@ class PrintDialog(QDialog):
             widget.setEnabled(not working)
         self.progress.setVisible(working)
         self.progress.setRange(0, 0)
+        word = "Cancel" if working else self._leave_word
+        self.cancel.setText(word)
+        self.cancel.setAccessibleName(word)
 
     def _show_progress(self, done: int, total: int) -> None:
         self.progress.setRange(0, total)
         self.progress.setValue(done)
 
     def _finish(self, count: object) -> None:
-        name = shown_name(Path(self.file.text()))
+        self._agreed.add(self._path)
+        self._leave_word = "Close"
         self._set_working(working=False)
-        words = f"{count} pages were written to {name}."
+        words = f"{count} pages were written to {shown_name(self._path)}."
         self.sentence.setText(f"{words} {HOW_TO_PRINT}")
-        self.cancel.setText("Close")
-        self.cancel.setAccessibleName("Close")
         self.printed.emit(words)
 
     def _refuse(self, sentence: str) -> None:

@@ -1,26 +1,14 @@
-"""The window with real mouse and keys: files, history, closing, printing, and what is asked before work is lost."""
+"""The window with real mouse and keys: files, history, closing, and what is asked before work is lost."""
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING
 
-import pdfplumber
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import (
-    QApplication,
-    QComboBox,
-    QDialog,
-    QFileDialog,
-    QLabel,
-    QLineEdit,
-    QMessageBox,
-    QPushButton,
-    QWidget,
-)
+from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QMessageBox
 
 from app import settings
 from app.__main__ import make_window
@@ -28,67 +16,14 @@ from app.actions.bar import TableMenu
 from core.errors import Refusal
 from core.file.reader import read_design
 from core.units import parse_length
+from tests.app.at_window import LEFT, alter, dialog, found, name_file, opened, press
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from pytestqt.qtbot import QtBot
 
     from app.window.main_window import MainWindow
-
-W = TypeVar("W", bound=QWidget)
-
-LEFT = Qt.MouseButton.LeftButton
-
-
-def opened(qtbot: QtBot, path: Path | None = None, *, demo: bool = False) -> MainWindow:
-    """The window, shown and ready for keys."""
-    window = make_window(path, demo)
-    with qtbot.waitActive(window):
-        window.show()
-        window.activateWindow()
-    return window
-
-
-def found(kind: type[W], name: str, within: QWidget) -> W:
-    """The one visible widget of that accessible name."""
-    named = [w for w in within.findChildren(kind) if w.accessibleName() == name and w.isVisible()]
-    assert len(named) == 1, f"{len(named)} visible widgets are called {name}"
-    return named[0]
-
-
-def dialog(qtbot: QtBot, name: str) -> QDialog:
-    """The open dialog of that accessible name."""
-
-    def is_open() -> bool:
-        return any(w.accessibleName() == name and w.isVisible() for w in QApplication.topLevelWidgets())
-
-    qtbot.waitUntil(is_open)
-    box = next(w for w in QApplication.topLevelWidgets() if w.accessibleName() == name and w.isVisible())
-    assert isinstance(box, QDialog)
-    return box
-
-
-def press(name: str, within: QWidget) -> None:
-    """Click the button of that name."""
-    QTest.mouseClick(found(QPushButton, name, within), LEFT)
-
-
-def name_file(qtbot: QtBot, title: str, path: Path) -> None:
-    """Give a file dialog a path and accept it by Enter."""
-    box = dialog(qtbot, title)
-    assert isinstance(box, QFileDialog)
-    field = box.findChild(QLineEdit, "fileNameEdit")
-    assert field is not None
-    field.setText(str(path))
-    QTest.keyClick(field, Qt.Key.Key_Return)
-
-
-def alter(window: MainWindow, name: str, text: str) -> None:
-    """Type another measurement."""
-    field = found(QLineEdit, name, window)
-    field.setFocus()
-    field.selectAll()
-    QTest.keyClicks(field, text)
-    QTest.keyClick(field, Qt.Key.Key_Return)
 
 
 def bust(window: MainWindow) -> float:
@@ -253,51 +188,6 @@ def test_a_new_client_who_cannot_be_drafted_is_refused_in_the_dialog(qtbot: QtBo
     assert box.isVisible()
     press("Cancel", box)
     assert window.session.design is before
-
-
-def test_printing_counts_the_pages_and_writes_them_beside_the_window(qtbot: QtBot, tmp_path: Path) -> None:
-    """The count said before printing is the number of pages in the file, on the chosen paper."""
-    window = opened(qtbot, demo=True)
-    QTest.keyClick(window.table, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
-    box = dialog(qtbot, "Print")
-    QTest.keyClick(found(QComboBox, "Paper", box), Qt.Key.Key_Down)
-    QTest.keyClick(found(QComboBox, "Scale", box), Qt.Key.Key_Down)
-    said = int(found(QLabel, "Page count", box).text().split()[0])
-    path = tmp_path / "pages.pdf"
-    found(QLineEdit, "File", box).setText(str(path))
-    press("Print", box)
-    qtbot.waitUntil(lambda: "were written to pages.pdf" in found(QLabel, "How to print", box).text(), timeout=10_000)
-    with pdfplumber.open(path) as pdf:
-        assert len(pdf.pages) == said
-        size = (float(pdf.pages[0].width), float(pdf.pages[0].height))
-    # US Letter is 8.5 x 11 in, and a point is a 72nd of an inch.
-    assert size == pytest.approx((612.0, 792.0), abs=0.01)
-    press("Close", box)
-
-
-def test_a_print_that_is_stopped_writes_nothing(qtbot: QtBot, tmp_path: Path) -> None:
-    """Cancel while the pages are made leaves no file and says so."""
-    window = opened(qtbot, demo=True)
-    window.desk.files.print()
-    box = dialog(qtbot, "Print")
-    path = tmp_path / "pages.pdf"
-    found(QLineEdit, "File", box).setText(str(path))
-    press("Print", box)
-    press("Cancel", box)
-    qtbot.waitUntil(lambda: "stopped" in found(QLabel, "How to print", box).text(), timeout=10_000)
-    assert not path.exists()
-    assert list(tmp_path.glob("*.part")) == []
-
-
-def test_a_print_to_a_folder_that_is_not_there_is_refused_in_a_sentence(qtbot: QtBot, tmp_path: Path) -> None:
-    """The sentence names the file; the dialog stays ready for another one."""
-    window = opened(qtbot)
-    window.desk.files.print()
-    box = dialog(qtbot, "Print")
-    found(QLineEdit, "File", box).setText(str(tmp_path / "nowhere" / "pages.pdf"))
-    press("Print", box)
-    qtbot.waitUntil(lambda: "pages.pdf" in found(QLabel, "How to print", box).text(), timeout=10_000)
-    assert found(QPushButton, "Print", box).isEnabled()
 
 
 def test_an_ending_system_keeps_unsaved_work(qtbot: QtBot, capsys: pytest.CaptureFixture[str]) -> None:

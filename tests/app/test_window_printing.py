@@ -1,0 +1,144 @@
+"""Printing from the window with real mouse and keys: the pages, the file they go into, and what it may not replace."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pdfplumber
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QLineEdit, QPushButton
+
+from tests.app.at_window import dialog, found, opened, press
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.window.main_window import MainWindow
+
+
+def test_printing_counts_the_pages_and_writes_them_beside_the_window(qtbot: QtBot, tmp_path: Path) -> None:
+    """The count said before printing is the number of pages in the file, on the chosen paper."""
+    window = opened(qtbot, demo=True)
+    QTest.keyClick(window.table, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+    box = dialog(qtbot, "Print")
+    QTest.keyClick(found(QComboBox, "Paper", box), Qt.Key.Key_Down)
+    QTest.keyClick(found(QComboBox, "Scale", box), Qt.Key.Key_Down)
+    said = int(found(QLabel, "Page count", box).text().split()[0])
+    path = tmp_path / "pages.pdf"
+    found(QLineEdit, "File", box).setText(str(path))
+    press("Print", box)
+    qtbot.waitUntil(lambda: "were written to pages.pdf" in found(QLabel, "How to print", box).text(), timeout=10_000)
+    with pdfplumber.open(path) as pdf:
+        assert len(pdf.pages) == said
+        size = (float(pdf.pages[0].width), float(pdf.pages[0].height))
+    # US Letter is 8.5 x 11 in, and a point is a 72nd of an inch.
+    assert size == pytest.approx((612.0, 792.0), abs=0.01)
+    press("Close", box)
+
+
+def test_a_print_that_is_stopped_writes_nothing(qtbot: QtBot, tmp_path: Path) -> None:
+    """Cancel while the pages are made leaves no file and says so."""
+    window = opened(qtbot, demo=True)
+    window.desk.files.print()
+    box = dialog(qtbot, "Print")
+    path = tmp_path / "pages.pdf"
+    found(QLineEdit, "File", box).setText(str(path))
+    press("Print", box)
+    press("Cancel", box)
+    qtbot.waitUntil(lambda: "stopped" in found(QLabel, "How to print", box).text(), timeout=10_000)
+    assert not path.exists()
+    assert list(tmp_path.glob("*.part")) == []
+
+
+def test_a_print_to_a_folder_that_is_not_there_is_refused_in_a_sentence(qtbot: QtBot, tmp_path: Path) -> None:
+    """The sentence names the file; the dialog stays ready for another one."""
+    window = opened(qtbot)
+    window.desk.files.print()
+    box = dialog(qtbot, "Print")
+    found(QLineEdit, "File", box).setText(str(tmp_path / "nowhere" / "pages.pdf"))
+    press("Print", box)
+    qtbot.waitUntil(found(QPushButton, "Print", box).isEnabled, timeout=10_000)
+    assert "pages.pdf" in said(box)
+    assert not (tmp_path / "nowhere").exists()
+
+
+def print_box(qtbot: QtBot, window: MainWindow) -> QDialog:
+    """The print dialog, opened by its key, its pages small so that they are made quickly."""
+    QTest.keyClick(window.table, Qt.Key.Key_P, Qt.KeyboardModifier.ControlModifier)
+    box = dialog(qtbot, "Print")
+    scale = found(QComboBox, "Scale", box)
+    QTest.keyClick(scale, Qt.Key.Key_End)
+    return box
+
+
+def print_to(box: QDialog, path: Path) -> str:
+    """Type a file, press Print, and read what is said."""
+    field = found(QLineEdit, "File", box)
+    field.selectAll()
+    QTest.keyClicks(field, str(path))
+    press("Print", box)
+    return said(box)
+
+
+def said(box: QDialog) -> str:
+    """The sentence of the print dialog."""
+    return found(QLabel, "How to print", box).text()
+
+
+def test_no_print_replaces_a_design(qtbot: QtBot, tmp_path: Path) -> None:
+    """The open design, another design and a link to one are refused by name, and stay as they were byte by byte."""
+    path, other, link = tmp_path / "hers.sheer", tmp_path / "other.sheer", tmp_path / "link.pdf"
+    window = opened(qtbot)
+    window.session.save(other)
+    window.session.save(path)
+    link.symlink_to(other)
+    before = (path.read_bytes(), other.read_bytes())
+    box = print_box(qtbot, window)
+    for refused in (path, other, link):
+        assert "ends in .pdf" in print_to(box, refused), refused.name
+    assert (path.read_bytes(), other.read_bytes()) == before
+    assert not list(tmp_path.glob("*~"))
+
+
+def test_no_print_replaces_a_design_that_is_called_pdf(qtbot: QtBot, tmp_path: Path) -> None:
+    """Even a design that was saved under a name of pages is not replaced by its own print."""
+    path = tmp_path / "hers.pdf"
+    window = opened(qtbot)
+    window.session.save(path)
+    before = path.read_bytes()
+    assert "holds the design itself" in print_to(print_box(qtbot, window), path)
+    assert path.read_bytes() == before
+
+
+def test_a_typed_file_that_is_there_is_replaced_only_when_she_says_so(qtbot: QtBot, tmp_path: Path) -> None:
+    """Enter and Keep leave the old file; Replace writes the pages."""
+    path = tmp_path / "pages.pdf"
+    path.write_bytes(b"old")
+    box = print_box(qtbot, opened(qtbot))
+    print_to(box, path)
+    QTest.keyClick(dialog(qtbot, "Replace the file"), Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: "was left as it is" in said(box))
+    assert path.read_bytes() == b"old"
+    press("Print", box)
+    press("Replace it", dialog(qtbot, "Replace the file"))
+    qtbot.waitUntil(lambda: "were written" in said(box), timeout=10_000)
+    assert path.read_bytes().startswith(b"%PDF")
+
+
+def test_a_second_print_says_what_it_does_and_can_be_cancelled(qtbot: QtBot, tmp_path: Path) -> None:
+    """While pages are made again the old count is gone and the button says Cancel; what was printed first stays."""
+    path = tmp_path / "pages.pdf"
+    box = print_box(qtbot, opened(qtbot))
+    print_to(box, path)
+    qtbot.waitUntil(lambda: "were written" in said(box), timeout=10_000)
+    assert found(QPushButton, "Close", box).text() == "Close"
+    first = path.read_bytes()
+    press("Print", box)
+    assert "being made" in said(box)
+    press("Cancel", box)
+    qtbot.waitUntil(lambda: "stopped" in said(box), timeout=10_000)
+    assert found(QPushButton, "Close", box).isVisible()
+    assert path.read_bytes() == first
