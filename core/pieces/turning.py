@@ -40,10 +40,17 @@ def turn(piece: Piece, dart: Dart, into: str, *, share: float = 1.0, by_pivot: b
     """Close a share of a dart by turning the part between its base and the base edge `into`.
 
     `by_pivot` is False when the dart's pivot no longer lies in the piece and only the remnants of its legs are closed.
-    The part with the fold or centre seam lies still; of two loose parts, the longer. Refusal as `refuse_path`.
+    The part with the fold or centre seam lies still; of two loose parts, the longer. Refusal as `refuse_path`, and for
+    two bases that lie side by side.
     """
     first, last = _base_index(piece, dart.base), _base_index(piece, into)
     after, before = _run_between(piece, first, last), _run_between(piece, last, first)
+    if not after or not before:
+        raise Refusal(
+            f"The place chosen for the {spoken(dart.name)} of piece {piece.name} lies at its own leg, where nothing "
+            f"would turn; choose a place farther from it.",
+            piece=piece.name,
+        )
     if by_pivot:
         refuse_path(piece, dart, after[-1].points[-1])
         refuse_path(piece, dart, before[0].points[0])

@@ -97,6 +97,10 @@ def test_near_the_bust_point_the_pivot_snaps_to_it() -> None:
     assert step.apply(garment()).garment.piece("front").darts[0].pivot == BUST_POINT
 
 
+OUTER_SHARE = front().edge("shoulder.1").length / garment().origins["front.shoulder"].length
+"""Where the shoulder dart's own leg meets the shoulder."""
+
+
 @pytest.mark.parametrize(
     ("step", "words"),
     [
@@ -107,6 +111,7 @@ def test_near_the_bust_point_the_pivot_snaps_to_it() -> None:
             "0 to 1",
         ),
         (Pivot("p", "front", "front.shoulder_dart"), "where"),
+        (to_place("front.shoulder", "armhole", OUTER_SHARE), "at its own leg"),
         (Pivot("p", "front", "front.french_dart", into="front.waist_dart"), "no open french dart"),
         (Pivot("p", "front", "front.shoulder_dart", into="front.waist_dart", at=(90.0, 300.0)), "within 25 mm"),
         (Pivot("p", "front", "front.shoulder_dart", place=Place("front.side", "waist", distance=900.0)), "only"),
