@@ -98,10 +98,10 @@ class AtTable:
         QTest.mouseMove(self.table, self.pixel(at))
         self.settle()
 
-    def click(self, at: Point) -> None:
+    def click(self, at: Point, held: Qt.KeyboardModifier = NONE) -> None:
         """Press and let go on one spot."""
         self.hover(at)
-        QTest.mouseClick(self.table, LEFT, NONE, self.pixel(at))
+        QTest.mouseClick(self.table, LEFT, held, self.pixel(at))
         self.settle()
 
     def press(self, at: Point) -> None:

@@ -52,7 +52,7 @@ def test_live_length_and_distance_from_the_bust_point_are_said() -> None:
     assert "2 in from the bust point" in at.said[-1]
 
 
-def test_a_landmark_is_snapped_to_unless_alt_is_held() -> None:
+def test_a_landmark_is_snapped_to() -> None:
     """Within reach of the bust point the point is the bust point; a panel seam may end there by Enter."""
     at = AtTable(first_steps(2), tool="panel-line")
     bust_point = at.piece("front").landmarks["bust_point"]
@@ -61,6 +61,19 @@ def test_a_landmark_is_snapped_to_unless_alt_is_held() -> None:
     QTest.keyClick(at.table, Qt.Key.Key_Return)
     at.settle()
     assert last(at).points[-1].landmark == "bust_point"
+
+
+def test_alt_suspends_snapping() -> None:
+    """With Alt held the point lies just where it was clicked, however near a landmark."""
+    at = AtTable(first_steps(2), tool="mark")
+    bust_point = at.piece("front").landmarks["bust_point"]
+    place = (bust_point[0] + 3.0, bust_point[1] + 2.0)
+    at.click(at.on("front", place), Qt.KeyboardModifier.AltModifier)
+    at.click(at.on("front", (bust_point[0] + 40.0, bust_point[1] + 40.0)))
+    at.press_key(Qt.Key.Key_Return)
+    first = last(at).points[0]
+    assert first.landmark == ""
+    assert gap((first.x, first.y), place) < 1.0 / at.table.view.scale
 
 
 def test_backspace_takes_the_last_point_back_and_esc_drops_the_line() -> None:
