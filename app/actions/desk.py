@@ -12,6 +12,7 @@ from app import settings
 from app.actions.files import Files
 from app.canvas.table import CuttingTable
 from app.dialogs.sentence import tell
+from app.panels.measurements import MeasurementsPanel
 from app.session import Session
 from app.theme import ThemeName
 from app.tools.catalogue import TOOLS, tool_named
@@ -38,12 +39,14 @@ class Desk(QObject):
     wanted = Signal(str)
     """A panel that the user wants to work in, by its accessible name."""
 
-    def __init__(self, session: Session, table: CuttingTable, window: QMainWindow) -> None:
+    def __init__(
+        self, session: Session, table: CuttingTable, measurements: MeasurementsPanel, window: QMainWindow
+    ) -> None:
         super().__init__(window)
         self.session = session
         self.table = table
         self.window = window
-        self.files = Files(session, window)
+        self.files = Files(session, measurements, window)
         self.theme: ThemeName | None = settings.theme()
         self.tool_id = ""
         self.files.said.connect(self.said)

@@ -15,6 +15,7 @@ from app.dialogs.new_design import NewDesignDialog
 from app.dialogs.print_pages import PrintDialog
 from app.dialogs.sentence import tell
 from app.dialogs.unsaved import unsaved_box
+from app.panels.measurements import MeasurementsPanel
 from app.session import Session
 from core.design.design import Design
 from core.errors import Refusal
@@ -41,13 +42,17 @@ def _nothing() -> None:
 
 
 class Files(QObject):
-    """Everything that the File menu does. `said` carries a sentence for the status line."""
+    """Everything that the File menu does. `said` carries a sentence for the status line.
+
+    What is half typed into a measurement counts as typed before anything is saved, printed or left.
+    """
 
     said = Signal(str)
 
-    def __init__(self, session: Session, window: QMainWindow) -> None:
+    def __init__(self, session: Session, measurements: MeasurementsPanel, window: QMainWindow) -> None:
         super().__init__(window)
         self.session = session
+        self.measurements = measurements
         self.window = window
         self._then: Deed = _nothing
         self._after_save: Deed = _nothing
@@ -128,6 +133,7 @@ class Files(QObject):
         self._save_then(_nothing)
 
     def _save_then(self, then: Deed) -> None:
+        self.measurements.commit()
         if self.session.path is None:
             self._ask_save(then)
         else:
@@ -135,6 +141,7 @@ class Files(QObject):
 
     def save_as(self) -> None:
         """Ask where to save."""
+        self.measurements.commit()
         self._ask_save(_nothing)
 
     def _ask_save(self, then: Deed) -> None:
@@ -154,13 +161,19 @@ class Files(QObject):
             tell(self.window, refusal.sentence)
             return
         self._remember(path)
-        self.said.emit(f"{shown_name(path)} is saved.")
+        self.said.emit(f"{shown_name(path)} is saved{self._but()}.")
         then()
+
+    def _but(self) -> str:
+        """What stands in a field and is not in the design."""
+        names = self.measurements.untaken
+        return f", but not what is typed at {' and '.join(names)}: that was refused" if names else ""
 
     # --- asking before work is lost
 
     def unless_unsaved(self, then: Deed) -> None:
         """Do a deed that leaves the design in hand, at once or when the question about its changes is answered."""
+        self.measurements.commit()
         if not self.session.is_dirty:
             then()
             return
@@ -180,6 +193,7 @@ class Files(QObject):
 
     def print(self) -> None:
         """Ask how to print, and print."""
+        self.measurements.commit()
         path = self.session.path
         folder = path.absolute().parent if path else settings.last_folder()
         dialog = PrintDialog(self.session.replay, folder, self.window, design_path=path)

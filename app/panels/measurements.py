@@ -175,7 +175,7 @@ class MeasurementsPanel(Panel):
         self._colour()
 
     def _colour(self) -> None:
-        for row in (self.client, *self.rows.values(), *self.eases.values()):
+        for row in self._all_rows():
             row.set_theme(self.theme)
         coloured(self.contradiction, self.theme.verdicts["wrong"])
         coloured(self.method_words, self.theme.faint_text)
@@ -185,9 +185,17 @@ class MeasurementsPanel(Panel):
 
     def commit(self) -> None:
         """Take what is typed and not yet taken, as before a save."""
-        for row in (self.client, *self.rows.values(), *self.eases.values()):
+        for row in self._all_rows():
             if row.field.hasFocus():
                 row.commit()
+
+    @property
+    def untaken(self) -> list[str]:
+        """The names of the fields that hold what was refused."""
+        return [row.name for row in self._all_rows() if row.is_refused]
+
+    def _all_rows(self) -> tuple[EntryRow, ...]:
+        return (self.client, *self.rows.values(), *self.eases.values())
 
     def _take_value(self, id_: str, text: str) -> None:
         """Take one value; with those that were refused before if they hold only together, else alone."""
@@ -249,7 +257,7 @@ class MeasurementsPanel(Panel):
     def _forget_typed(self) -> None:
         self._pending.clear()
         self._name_contradiction("")
-        for row in (self.client, *self.rows.values(), *self.eases.values()):
+        for row in self._all_rows():
             row.take()
 
     def _take_client(self, _id: str, text: str) -> None:

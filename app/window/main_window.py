@@ -44,9 +44,9 @@ class MainWindow(QMainWindow):
         # Before there is any widget: a stylesheet costs half a second once they have to be polished anew.
         dress(theme)
         self.table = CuttingTable(session, theme)
-        self.desk = Desk(session, self.table, self)
-        self.order = OrderPanel(session, theme)
         self.measurements = MeasurementsPanel(session, theme)
+        self.desk = Desk(session, self.table, self.measurements, self)
+        self.order = OrderPanel(session, theme)
         self.steps = StepsPanel(session, theme)
         self.piece = PiecePanel(session, theme)
         self.seams = SeamsPanel(session, theme)

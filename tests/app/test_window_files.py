@@ -216,3 +216,57 @@ def test_recent_files_are_made_anew_whenever_their_menu_is_shown(qtbot: QtBot, t
     assert [row.text() for row in menu.actions()] == ["&1  second.sheer", "&2  first.sheer"]
     menu.actions()[1].trigger()
     assert window.session.path == tmp_path / "first.sheer"
+
+
+def type_only(window: MainWindow, name: str, text: str) -> QLineEdit:
+    """Type into a field and leave the cursor in it, without Enter."""
+    field = found(QLineEdit, name, window)
+    field.setFocus()
+    field.selectAll()
+    QTest.keyClicks(field, text)
+    return field
+
+
+def test_saving_takes_what_is_half_typed(qtbot: QtBot, tmp_path: Path) -> None:
+    """Ctrl+S with the cursor still in a field saves the number that stands there, not the one before it."""
+    path = tmp_path / "hers.sheer"
+    window = opened(qtbot)
+    window.session.save(path)
+    field = type_only(window, "bust", "37 1/2")
+    QTest.keyClick(field, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    assert read_design(path).body.measurements["bust"] == pytest.approx(37.5 * 25.4)
+    assert not window.isWindowModified()
+    assert window.status_words.text() == "hers.sheer is saved."
+
+
+def test_saving_elsewhere_takes_what_is_half_typed(qtbot: QtBot, tmp_path: Path) -> None:
+    """Save as takes the number before it asks for the file."""
+    window = opened(qtbot)
+    field = type_only(window, "bust", "37 1/2")
+    both = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+    QTest.keyClick(field, Qt.Key.Key_S, both)
+    name_file(qtbot, "Save the design", tmp_path / "hers.sheer")
+    assert read_design(tmp_path / "hers.sheer").body.measurements["bust"] == pytest.approx(37.5 * 25.4)
+
+
+def test_a_save_says_what_it_could_not_take(qtbot: QtBot, tmp_path: Path) -> None:
+    """A refused number stays in its field, and the sentence of the save names the field."""
+    path = tmp_path / "hers.sheer"
+    window = opened(qtbot)
+    window.session.save(path)
+    field = type_only(window, "bust", "lots")
+    QTest.keyClick(field, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    assert window.status_words.text() == "hers.sheer is saved, but not what is typed at bust: that was refused."
+    assert field.text() == "lots"
+
+
+def test_leaving_a_design_takes_what_is_half_typed(qtbot: QtBot) -> None:
+    """Opening the demo with a number half typed asks about it first, and printing prints with it."""
+    window = opened(qtbot)
+    type_only(window, "bust", "37 1/2")
+    window.desk.files.open_demo()
+    press("Cancel", dialog(qtbot, "Unsaved work"))
+    assert bust(window) == pytest.approx(37.5 * 25.4)
+    type_only(window, "bust", "38")
+    window.desk.files.print()
+    assert bust(window) == pytest.approx(38 * 25.4)
