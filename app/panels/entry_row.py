@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import QObject, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
 
 from app.messages import guard
@@ -21,6 +21,21 @@ class EntryField(QLineEdit):
     meant = Signal()
     given_up = Signal()
     entered = Signal()
+
+    shown = ""
+    """What the design holds; another text is being typed, and undo and redo are the field's own until it is meant."""
+
+    @guard(False)
+    def event(self, event: QEvent) -> bool:
+        """While nothing is being typed, the keys of undo and redo are left to the window."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent) and self._is_history(event):
+            event.ignore()
+            return False
+        return super().event(event)
+
+    def _is_history(self, event: QKeyEvent) -> bool:
+        keys = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+        return self.text() == self.shown and any(event.matches(key) for key in keys)
 
     @guard(QSize())
     def sizeHint(self) -> QSize:
@@ -39,6 +54,9 @@ class EntryField(QLineEdit):
             self.meant.emit()
         elif event.key() == Qt.Key.Key_Escape:
             self.given_up.emit()
+        elif self._is_history(event):
+            # There is no act to undo; the field's own history reaches back to before the text was taken.
+            event.ignore()
         else:
             super().keyPressEvent(event)
 
@@ -80,7 +98,6 @@ class EntryRow(QObject):
         self.state = QLabel(parent)
         self.refusal = sentence_label(parent=parent)
         self.refusal.hide()
-        self._shown = ""
         self.field.meant.connect(self._mean)
         self.field.given_up.connect(self.restore)
         self.field.entered.connect(self._enter)
@@ -102,8 +119,8 @@ class EntryRow(QObject):
 
     def show_text(self, text: str, *, estimate: str = "", state: str = "", tip: str = "") -> None:
         """Show what the design holds; a text that was refused or is being typed stays."""
-        being_typed = self.field.hasFocus() and self.field.text() != self._shown
-        self._shown = text
+        being_typed = self.field.hasFocus() and self.field.text() != self.field.shown
+        self.field.shown = text
         self.field.setPlaceholderText(estimate)
         self.state.setText(state)
         for widget in (self.label, self.field, self.state):
@@ -120,7 +137,7 @@ class EntryRow(QObject):
     def take(self) -> None:
         """What was typed stands in the design now: show it as the design has it."""
         self.refuse("")
-        self._put(self._shown)
+        self._put(self.field.shown)
 
     def restore(self) -> None:
         """Give up what was typed."""
@@ -143,7 +160,7 @@ class EntryRow(QObject):
         self._mean()
 
     def _mean(self) -> None:
-        if self.field.text() != self._shown:
+        if self.field.text() != self.field.shown:
             self.typed.emit(self.id, self.field.text())
         elif self.is_refused:
             self.restore()

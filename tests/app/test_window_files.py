@@ -270,3 +270,33 @@ def test_leaving_a_design_takes_what_is_half_typed(qtbot: QtBot) -> None:
     type_only(window, "bust", "38")
     window.desk.files.print()
     assert bust(window) == pytest.approx(38 * 25.4)
+
+
+def test_undo_and_redo_work_from_within_a_field(qtbot: QtBot) -> None:
+    """Ctrl+Z after Enter takes the act back though the cursor is in the field still; Ctrl+Shift+Z does it again."""
+    window = opened(qtbot)
+    before, shown = bust(window), found(QLineEdit, "bust", window).text()
+    alter(window, "bust", "37 1/4")
+    field = found(QLineEdit, "bust", window)
+    assert field.hasFocus()
+    QTest.keyClick(field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert bust(window) == before
+    QTest.keyClick(field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert (bust(window), field.text()) == (before, shown)
+    both = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+    QTest.keyClick(field, Qt.Key.Key_Z, both)
+    assert bust(window) == pytest.approx(37.25 * 25.4)
+    assert field.text() == "37 1/4 in"
+
+
+def test_undo_in_a_field_that_is_being_typed_into_is_the_fields_own(qtbot: QtBot) -> None:
+    """What is half typed goes back to what was there; the design keeps its acts until then."""
+    window = opened(qtbot)
+    alter(window, "waist", "29")
+    field = type_only(window, "bust", "37 1/4")
+    QTest.keyClick(field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.session.design.body.measurements["waist"] == pytest.approx(29 * 25.4)
+    for _ in range(10):
+        QTest.keyClick(field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.session.history.undo_label == ""
+    assert not window.isWindowModified()
