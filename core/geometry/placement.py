@@ -63,6 +63,15 @@ def mirrored(points: Points) -> Points:
     return as_points(points[::-1] * (-1.0, 1.0))
 
 
+def reflected(points: Points, start: ArrayLike, towards: ArrayLike) -> Points:
+    """The polyline (N, 2) reflected in the line from one place towards another, in the same order."""
+    (ax, ay), (bx, by) = as_point(start), as_point(towards)
+    size = hypot(bx - ax, by - ay)
+    way = np.array(((bx - ax) / size, (by - ay) / size))
+    off = points - np.array((ax, ay))
+    return as_points(np.array((ax, ay)) + 2 * (off @ way)[:, None] * way - off)
+
+
 def angle_between(pivot: ArrayLike, first: ArrayLike, second: ArrayLike) -> float:
     """Turn about `pivot` from `first` to `second`, in radians, in (-pi, pi]."""
     (px, py), (ax, ay), (bx, by) = as_point(pivot), as_point(first), as_point(second)

@@ -7,12 +7,12 @@ again: that edge reappears in the wedge mirrored at the sewn leg, and once more 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
 
-from core.geometry.polyline import Point, Points, as_points, backwards, between, crossings, with_ends
+from core.geometry.placement import reflected
+from core.geometry.polyline import Points, as_points, backwards, between, crossings, with_ends
 from core.pieces.records import Dart, Piece
 
 FAR: Final = 2000.0
@@ -29,7 +29,7 @@ def folded_cap(piece: Piece, dart: Dart, leg: int) -> tuple[Points, Points] | No
     half = _first_half(dart, leg, edge if leg else backwards(edge))
     if half is None:
         return None
-    other = _mirrored(backwards(half), dart.point, _middle(dart))
+    other = reflected(backwards(half), dart.point, _middle(dart))
     first, last = (half, other) if leg == 0 else (backwards(other), backwards(half))
     return with_ends(first, first=base[0]), with_ends(last, last=base[-1])
 
@@ -42,7 +42,7 @@ def is_outside(base: Points, place: Points) -> bool:
 
 def _first_half(dart: Dart, leg: int, edge: Points) -> Points | None:
     """The edge (N, 2, leading away from the leg's end) mirrored into the wedge, as far as the dart's middle."""
-    within = _mirrored(edge, dart.point, np.array(dart.legs[leg]))
+    within = reflected(edge, dart.point, dart.legs[leg])
     middle = np.array(dart.point) + FAR * _unit(_middle(dart) - dart.point)
     met = crossings(within, as_points(np.vstack((dart.point, middle))))
     return between(within, 0.0, met[0][0]) if met and met[0][0] > 0.0 else None
@@ -57,10 +57,3 @@ def _middle(dart: Dart) -> Points:
 def _unit(way: Points) -> Points:
     unit: Points = way / np.hypot(*way)
     return unit
-
-
-def _mirrored(points: Points, start: Point | Sequence[float], towards: Points) -> Points:
-    """The points (N, 2) reflected in the line from one place towards another, in the same order."""
-    way = _unit(towards - np.array(start))
-    off = points - np.array(start)
-    return as_points(np.array(start) + 2 * (off @ way)[:, None] * way - off)

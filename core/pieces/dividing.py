@@ -15,7 +15,7 @@ from core.geometry.placement import gap
 from core.geometry.polyline import Point, as_point, as_points, backwards, joined, length, nearest
 from core.geometry.tolerances import AT_PIVOT, ON_EDGE
 from core.pieces.names import spoken
-from core.pieces.outline import OnLoop, bridge, closed, is_centre, locate, merged, named, run
+from core.pieces.outline import OnLoop, bridge, closed, end_name, is_centre, locate, merged, named, run
 from core.pieces.parts import Border, Part, two_parts
 from core.pieces.records import Dart, Edge, Line, Origin, Piece, Seam, Side, Span
 from core.pieces.turning import turn, with_opening
@@ -226,7 +226,7 @@ def _beside(piece: Piece, end: End) -> str:
     else:
         assert end.dart is not None
         edge = piece.neighbours(end.dart.base)[0]
-    return edge.origin.edge.rsplit(".", 1)[-1]
+    return end_name(edge.origin.edge)
 
 
 def shut(piece: Piece, keep: Sequence[str] = ()) -> Piece:

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from core.errors import Refusal
 from core.geometry.placement import Placement, about, angle_between, gap
 from core.geometry.polyline import Point, Points, as_points, between, crossings, length, nearest, point_at
 from core.geometry.tolerances import AT_PIVOT, LEG_DIFFERENCE
-from core.pieces.names import spoken
+from core.pieces.names import is_right, spoken
 from core.pieces.outline import is_centre
 from core.pieces.records import Dart, Piece
 
@@ -37,16 +38,31 @@ def fold_placement(piece: Piece, dart: Dart) -> tuple[Placement, int]:
 
 
 def _still_leg(piece: Piece, dart: Dart) -> int:
-    """The leg whose side of the loop reaches the fold or centre seam first; legs[0] where the piece has neither."""
-    names = [edge.name for edge in piece.edges]
-    base, count = names.index(dart.base), len(names)
-    lengths = [edge.length for edge in piece.edges]
-    anchors = [i for i, edge in enumerate(piece.edges) if is_centre(edge)]
-    if not anchors:
+    """The leg whose side of the loop reaches the centre first; legs[0] where the piece has none."""
+    centres = _centres(piece)
+    if not centres:
         return 0
-    ahead = min(sum(lengths[(base + 1 + k) % count] for k in range((a - base - 1) % count)) for a in anchors)
-    behind = min(sum(lengths[(a + 1 + k) % count] for k in range((base - a - 1) % count)) for a in anchors)
+    names = [edge.name for edge in piece.edges]
+    stops = list(accumulate((edge.length for edge in piece.edges), initial=0.0))
+    base = names.index(dart.base)
+    ahead = min((start - stops[base + 1]) % stops[-1] for start, _ in centres)
+    behind = min((stops[base] - stop) % stops[-1] for _, stop in centres)
     return 1 if ahead < behind else 0
+
+
+def _centres(piece: Piece) -> list[tuple[float, float]]:
+    """Where along the loop the centre lies, from and to (mm).
+
+    It is the fold or centre seam, or where the halves of an unfolded piece meet.
+    """
+    stops = list(accumulate((edge.length for edge in piece.edges), initial=0.0))
+    found = []
+    for index, edge in enumerate(piece.edges):
+        if is_centre(edge):
+            found.append((stops[index], stops[index + 1]))
+        elif is_right(edge.origin.edge) != is_right(piece.edges[index - 1].origin.edge):
+            found.append((stops[index], stops[index]))
+    return found
 
 
 def laid_flat(piece: Piece, curve: Points, folded: Sequence[str]) -> tuple[Points, ...]:

@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
+from typing import Final
+
+RIGHT: Final = "right"
+"""The word before the names of what lies on the right half of an unfolded piece: "right.front.waist_dart"."""
+
+
+def is_right(name: str) -> bool:
+    """Whether a name is of the right half."""
+    return RIGHT in name.split(".")[:-1]
+
 
 def spoken(name: str) -> str:
-    """The last word of a dotted name: "front.centre_front" is "centre front"."""
-    return name.rsplit(".", 1)[-1].replace("_", " ")
+    """The last word of a dotted name: "front.centre_front" is "centre front"; on the right half, "right side"."""
+    half = f"{RIGHT} " if is_right(name) else ""
+    return half + name.rsplit(".", 1)[-1].replace("_", " ")
 
 
 def line_said(name: str) -> str:

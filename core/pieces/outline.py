@@ -21,6 +21,7 @@ from core.geometry.polyline import (
     with_ends,
 )
 from core.geometry.tolerances import CORNER_CHORD, SAME_POINT, SMOOTH_JOINT
+from core.pieces.names import RIGHT, is_right
 from core.pieces.records import Dart, Edge, Line, Origin, Piece
 
 LARGEST_SLIVER = 1e-4
@@ -131,6 +132,11 @@ def local_name(origin: str) -> str:
     return origin.rsplit(".", 1)[-1]
 
 
+def end_name(origin: str) -> str:
+    """What an end that lies on an edge or dart is called: "armhole", on the right half "right_armhole"."""
+    return f"{RIGHT}_{local_name(origin)}" if is_right(origin) else local_name(origin)
+
+
 def is_centre(edge: Edge) -> bool:
     """Whether an edge lies on the centre front fold or is the centre back: it lies still while other cloth turns."""
     return edge.kind == "fold" or local_name(edge.origin.edge) == "centre_back"
@@ -139,18 +145,24 @@ def is_centre(edge: Edge) -> bool:
 def named(edges: Iterable[Edge]) -> tuple[Edge, ...]:
     """The loop with names unique in the piece: the origin's own name, numbered in loop order where it comes twice.
 
-    The loop is begun at its centre edge, where it has one, so that the numbers do not depend on how it was made.
+    The loop is begun at its centre edge, where it has one, so that the numbers do not depend on how it was made. On the
+    right half of an unfolded piece "right." stands before the name.
     """
     edges = _from_centre(tuple(edges))
-    counts = Counter(local_name(edge.origin.edge) for edge in edges)
+    counts = Counter(_name_of(edge) for edge in edges)
     met: Counter[str] = Counter()
     result = []
     for edge in edges:
-        name = local_name(edge.origin.edge)
+        name = _name_of(edge)
         met[name] += 1
         wanted = name if counts[name] == 1 else f"{name}.{met[name]}"
         result.append(edge if edge.name == wanted else Edge(wanted, edge.kind, edge.points, edge.origin))
     return tuple(result)
+
+
+def _name_of(edge: Edge) -> str:
+    half = f"{RIGHT}." if is_right(edge.origin.edge) else ""
+    return half + local_name(edge.origin.edge)
 
 
 def _from_centre(edges: tuple[Edge, ...]) -> tuple[Edge, ...]:

@@ -155,6 +155,8 @@ class Piece:
     grain: float = 1.5707963267948966
     intended: frozenset[str] = frozenset()
     """Corners that are meant (a V, a sweetheart): names of edges whose end at a fold is not asked to be square."""
+    is_single: bool = False
+    """Whether it is cut once, face up, as its other half differs or lies on it already."""
 
     @cached_property
     def loop(self) -> Points:
@@ -163,7 +165,9 @@ class Piece:
 
     @property
     def cut(self) -> CutKind:
-        """How many times the piece is cut: once on the fold, else as a pair."""
+        """How the piece is cut: once as it lies, once on the fold, else as a pair."""
+        if self.is_single:
+            return "single"
         return "fold" if any(edge.kind == "fold" for edge in self.edges) else "pair"
 
     def edge(self, name: str) -> Edge:

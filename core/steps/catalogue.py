@@ -16,8 +16,11 @@ from core.steps.style_line import StyleLine
 from core.steps.take_in import TakeIn
 from core.steps.trim import Trim
 from core.steps.true import Truing
+from core.steps.unfold import Unfold
 
-AnyStep: TypeAlias = Neckline | StyleLine | Pivot | Cut | Join | Flatten | SlashAndSpread | TakeIn | Truing | Trim | Cup
+AnyStep: TypeAlias = (
+    Neckline | StyleLine | Pivot | Cut | Join | Flatten | SlashAndSpread | TakeIn | Truing | Trim | Unfold | Cup
+)
 
 KINDS: dict[str, type[Step]] = {
     "neckline": Neckline,
@@ -30,5 +33,6 @@ KINDS: dict[str, type[Step]] = {
     "take in": TakeIn,
     "true": Truing,
     "trim to match": Trim,
+    "unfold": Unfold,
     "cup": Cup,
 }

@@ -15,7 +15,7 @@ from core.geometry.planar import distance_into, is_simple_loop
 from core.geometry.polyline import nearest
 from core.geometry.tolerances import ON_EDGE
 from core.pieces.filling import Filled, filled, let_out
-from core.pieces.names import spoken
+from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import OnLoop, local_name, point_on
 from core.pieces.places import Place, place_words, resolve
 from core.pieces.records import Change, Dart, Edge, Garment, Piece, Seam
@@ -112,7 +112,7 @@ class Flatten(Step, frozen=True, tag="flatten"):
             Note("advice", f"The {spoken(site.payer.origin.edge)} of piece {piece.name} {paying}", piece.name),
             *_nearer(garment, piece, dart, site.edge),
             *(
-                Note("touched", f"Flattening changes the seam {seam.name} by {by:+.2f} mm.", piece.name)
+                Note("touched", f"Flattening changes the seam {spoken_in_full(seam.name)} by {by:+.2f} mm.", piece.name)
                 for seam, by in touched_seams(garment, "", [after])
             ),
         ]
@@ -242,7 +242,7 @@ def _eased(garment: Garment, piece: Piece, dart: Dart) -> Effect | None:
     eased = {seam.name: replace(seam, ease=seam.ease + _sign(seam, base) * dart.width) for seam in found}
     sentence = (
         f"The {dart.width:.1f} mm of the {spoken(dart.name)} on piece {piece.name} are eased into the seam "
-        f"{', '.join(eased)}."
+        f"{', '.join(map(spoken_in_full, eased))}."
     )
     notes = (paper_note(piece.name, *paper(piece, after)), Note("residual", sentence, piece.name))
     return Effect(Change(pieces={piece.name: (after,)}, seams=eased), notes)

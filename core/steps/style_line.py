@@ -14,7 +14,7 @@ from core.geometry.polyline import Point, Points, as_point, nearest, point_at, w
 from core.geometry.tolerances import AT_PIVOT, ON_EDGE
 from core.pieces.folding import laid_flat
 from core.pieces.names import line_said, spoken
-from core.pieces.outline import is_centre, local_name, locate, point_on
+from core.pieces.outline import end_name, is_centre, locate, point_on
 from core.pieces.records import Change, Garment, Line, LinePurpose, OriginEdge, Piece
 from core.steps.mapping import placed_points
 from core.steps.step import Effect, Landmarks, LinePoint, Note, Step
@@ -121,16 +121,16 @@ class StyleLine(Step, frozen=True, tag="style line"):
         """Where an end is laid, and the local name of the dart, edge or line that lies there."""
         for dart in piece.darts:
             if gap(dart.pivot, end) <= AT_PIVOT:
-                return dart.pivot, local_name(dart.name)
+                return dart.pivot, end_name(dart.name)
         on, off = locate(piece.edges, end)
         if off <= AT_PIVOT:
-            return point_on(piece.edges, on), local_name(piece.edges[on.index].origin.edge)
+            return point_on(piece.edges, on), end_name(piece.edges[on.index].origin.edge)
         for other in piece.lines:
             if other.name != self.name and other.purpose in ("sheer", "panel"):
                 for stretch in other.stretches:
                     along, off_line = nearest(stretch, end)
                     if off_line <= AT_PIVOT:
-                        return point_at(stretch, along), local_name(other.name)
+                        return point_at(stretch, along), end_name(other.name)
         raise Refusal(
             f"An end of the {self.said} misses piece {self.piece}: it lies {off:.0f} mm from the nearest edge; "
             f"draw it to an edge, another line or a dart's pivot.",

@@ -14,7 +14,7 @@ from core.geometry.planar import is_simple_loop
 from core.geometry.polyline import Points, as_points, between, distances, length, tangent_at
 from core.geometry.tolerances import LARGEST_TRIM_SHARE, LONGEST_TRIM, TRIMMED
 from core.pieces.names import spoken, spoken_in_full
-from core.pieces.outline import closed
+from core.pieces.outline import closed, local_name
 from core.pieces.records import Change, Garment, Piece, Seam
 from core.pieces.seams import Link, Match, match, seams_of
 from core.steps.step import Effect, Note, Step
@@ -106,8 +106,8 @@ class Trim(Step, frozen=True, tag="trim to match"):
 
     def _refuse_bust_point(self, link: Link, at_last: bool) -> None:
         corner = link.points[-1 if at_last else 0]
-        bust_point = link.piece.landmarks.get("bust_point")
-        if bust_point is not None and gap(corner, bust_point) < 1.0:
+        bust_points = [place for name, place in link.piece.landmarks.items() if local_name(name) == "bust_point"]
+        if any(gap(corner, place) < 1.0 for place in bust_points):
             raise Refusal(
                 f"The seam {self.said} ends at the bust point of piece {link.piece.name}, where nothing is ever "
                 f"trimmed; choose its other end.",

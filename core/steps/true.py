@@ -170,9 +170,9 @@ class Truing(Step, frozen=True, tag="true"):
         added, removed = paper(before, after)
         if max(added, removed) <= NO_PAPER:
             return Effect(Change())
-        touched = touched_seams(garment, "", [after])
         changed = [
-            Note("touched", f"Truing changes the seam {seam.name} by {by:+.2f} mm.", self.piece) for seam, by in touched
+            Note("touched", f"Truing changes the seam {spoken_in_full(seam.name)} by {by:+.2f} mm.", before.name)
+            for seam, by in touched_seams(garment, "", [after])
         ]
         return Effect(Change(pieces={before.name: (after,)}), (paper_note(before.name, added, removed), *changed))
 

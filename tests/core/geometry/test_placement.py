@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.geometry.placement import Placement, about, angle_between, gap, laying, mirrored
+from core.geometry.placement import Placement, about, angle_between, gap, laying, mirrored, reflected
 from core.geometry.polyline import as_points, length, signed_area
 
 SQUARE = as_points([(0, 0), (10, 0), (10, 10), (0, 10)])
@@ -51,3 +51,10 @@ def test_angles_and_gaps() -> None:
     assert angle_between((0, 0), (1, 0), (0, 1)) == pytest.approx(pi / 2)
     assert gap((0, 0), (3, 4)) == 5.0
     assert np.isclose(angle_between((1, 1), (2, 1), (1, 0)), -pi / 2)
+
+
+def test_reflected_in_a_line_twice_is_the_same() -> None:
+    """In the diagonal x and y change places; in the upright line x changes its sign, bit for bit."""
+    assert reflected(SQUARE, (0.0, 0.0), (3.0, 3.0)) == pytest.approx(SQUARE[:, ::-1], abs=1e-12)
+    assert (reflected(SQUARE, (0.0, 5.0), (0.0, 9.0)) == SQUARE * (-1.0, 1.0)).all()
+    assert reflected(reflected(SQUARE, (1.0, 2.0), (4.0, -3.0)), (1.0, 2.0), (4.0, -3.0)) == pytest.approx(SQUARE)

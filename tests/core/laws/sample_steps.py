@@ -27,6 +27,7 @@ from core.steps.style_line import StyleLine
 from core.steps.take_in import Level, TakeIn
 from core.steps.trim import Trim
 from core.steps.true import DartBase, SquareCorner, Straighten, Truing
+from core.steps.unfold import Unfold
 from tests.paper_block import garment as paper_garment
 
 # Invented bodies, in cm: a slight, a middling and a full figure.
@@ -147,6 +148,8 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (Truing("true-1", "front", DartBase("front.waist_dart")),)
     yield (Truing("true-2", "back", Straighten(("side",))),)
     yield (Truing("true-3", "back", SquareCorner("neck", "centre_back", 6.0, 30.0)),)
+    yield (Unfold("unfold-1", "front"),)
+    yield (line, cut, Unfold("unfold-2", "yoke"))
     yield (Cup("cup-1", (21, 22)),)
     back = back_line(garment)
     yield (back,)

@@ -22,6 +22,7 @@ from core.steps.slash import SlashAndSpread
 from core.steps.step import Step
 from core.steps.take_in import TakeIn
 from core.steps.true import Truing
+from core.steps.unfold import Unfold
 from tests.core.laws.sample_steps import darts_at, done, garments, panels, roads, sheer
 
 
@@ -93,7 +94,7 @@ def test_dart_legs_stay_equal(garment: Garment, road: tuple[AnyStep, ...]) -> No
 def test_cloth_is_neither_made_nor_lost(garment: Garment, road: tuple[AnyStep, ...]) -> None:
     """Only a neckline and taking in take cloth away, only a cup, a slash or a trim add to it.
 
-    Truing and flattening do both, and say how much.
+    Truing and flattening do both, and say how much; unfolding doubles it.
     """
     start, after = done(garment, road[:-1]), done(garment, road)
     before, now = (sum(cloth_area(piece) for piece in g.pieces.values()) for g in (start, after))
@@ -101,6 +102,8 @@ def test_cloth_is_neither_made_nor_lost(garment: Garment, road: tuple[AnyStep, .
         assert now < before
     elif isinstance(road[-1], Cup | SlashAndSpread):
         assert now > before
+    elif isinstance(road[-1], Unfold):
+        assert now == pytest.approx(2 * before)
     elif isinstance(road[-1], Truing | Flatten):
         assert any(note.kind == "paper" for note in road[-1].apply(start).notes) or now == pytest.approx(before)
     elif road[-1].id != "trim-1":
