@@ -10,7 +10,7 @@ from functools import wraps
 from types import TracebackType
 from typing import ParamSpec, TypeVar
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 Arguments = ParamSpec("Arguments")
@@ -19,6 +19,16 @@ Result = TypeVar("Result")
 log = logging.getLogger("sheerwright")
 unhandled: list[str] = []
 """Traces of exceptions that reached Qt. Tests fail on any; the log holds them without measurements or names."""
+
+
+class Faults(QObject):
+    """Tells the window of the program's own faults. Listen with a queued connection: Qt may be in mid-paint."""
+
+    recorded = Signal(str)
+    """The trace of an exception that nobody handled."""
+
+
+faults = Faults()
 
 
 def guard(default: Result) -> Callable[[Callable[Arguments, Result]], Callable[Arguments, Result]]:
@@ -43,9 +53,10 @@ def guard(default: Result) -> Callable[[Callable[Arguments, Result]], Callable[A
 
 
 def record(trace: str) -> None:
-    """Remember and log an exception that nobody handled."""
+    """Remember and log an exception that nobody handled, and tell the window of it."""
     unhandled.append(trace)
     log.error("unhandled exception\n%s", trace)
+    faults.recorded.emit(trace)
 
 
 def install() -> None:

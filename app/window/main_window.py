@@ -7,7 +7,7 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QStatusTipEvent
-from PySide6.QtWidgets import QLabel, QLineEdit, QMainWindow, QSplitter, QStatusBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QMainWindow, QSplitter, QStatusBar, QVBoxLayout, QWidget
 
 from app import settings
 from app.actions.bar import Bars
@@ -16,7 +16,8 @@ from app.actions.files import dropped_design
 from app.actions.stations import go_to
 from app.canvas.table import CuttingTable
 from app.dialogs.average_figure import AVERAGE, still_average
-from app.messages import guard
+from app.dialogs.fault import FaultBox
+from app.messages import faults, guard
 from app.panels.measurements import MeasurementsPanel
 from app.panels.order import OrderPanel
 from app.panels.panel import Panel, heading
@@ -54,6 +55,8 @@ class MainWindow(QMainWindow):
         self.status_words = QLabel(self)
         self.average_words = QLabel(self)
         self._may_close = False
+        self._faults: list[str] = []
+        self._told: set[str] = set()
         self._lay_out()
         self.bars = Bars(self.desk, self)
         self._connect()
@@ -121,6 +124,7 @@ class MainWindow(QMainWindow):
         self.seams.trim_requested.connect(self.desk.trim_seam)
         self.session.changed.connect(self._follow)
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._take_theme)
+        faults.recorded.connect(self._tell_fault, Qt.ConnectionType.QueuedConnection)
 
     # --- following
 
@@ -150,6 +154,20 @@ class MainWindow(QMainWindow):
     def _say(self, words: str) -> None:
         self.status_words.setText(words)
         self.status_words.setToolTip(words)
+
+    def _tell_fault(self, trace: str) -> None:
+        """Say once that the program failed: the same fault may come again with every frame, and others in its wake."""
+        if trace in self._told:
+            return
+        self._told.add(trace)
+        self._faults.append(trace)
+        if len(self._faults) == 1:
+            box = FaultBox(QApplication.activeModalWidget() or self, self._faults)
+            box.finished.connect(self._fault_read)
+            box.open()
+
+    def _fault_read(self) -> None:
+        self._faults.clear()
 
     def _take_theme(self) -> None:
         theme = theme_now(self.desk.theme)

@@ -1,0 +1,67 @@
+"""The program's own faults reach the user once, in a sentence, and never as a trace on the screen."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, NoReturn
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QLineEdit, QMessageBox
+
+from app import messages
+from app.panels.entry_row import EntryField
+from tests.app.at_window import dialog, found, opened, press
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+CONTROL = Qt.KeyboardModifier.ControlModifier
+
+
+def fail(*_args: object) -> NoReturn:
+    """A fault in the program."""
+    raise ZeroDivisionError("a fault for the test")
+
+
+def boxes() -> int:
+    """How many boxes tell of a fault."""
+    return sum(w.accessibleName() == "Fault" and w.isVisible() for w in QApplication.topLevelWidgets())
+
+
+def test_a_fault_is_said_once_and_its_details_are_copied(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A fault behind every key gives one box: a sentence without a trace, and a button that copies the trace."""
+    window = opened(qtbot)
+    field = found(QLineEdit, "bust", window)
+    monkeypatch.setattr(EntryField, "_is_history", fail)
+    for _ in range(3):
+        QTest.keyClick(field, Qt.Key.Key_Z, CONTROL)
+    box = dialog(qtbot, "Fault")
+    assert isinstance(box, QMessageBox)
+    assert boxes() == 1
+    words = box.text() + box.informativeText() + box.detailedText()
+    assert "save your design" in words
+    assert "Traceback" not in words
+    assert "ZeroDivisionError" not in words
+    press("Copy details", box)
+    assert "ZeroDivisionError: a fault for the test" in QGuiApplication.clipboard().text()
+    qtbot.waitUntil(lambda: boxes() == 0)
+    QTest.keyClick(field, Qt.Key.Key_Z, CONTROL)
+    QApplication.processEvents()
+    assert boxes() == 0
+    assert messages.unhandled
+    messages.unhandled.clear()
+
+
+def test_a_fault_while_a_dialog_is_open_is_said_over_it(qtbot: QtBot) -> None:
+    """The box can be answered though another dialog holds the keyboard."""
+    window = opened(qtbot)
+    window.desk.files.new()
+    first = dialog(qtbot, "New client")
+    messages.record("ZeroDivisionError")
+    box = dialog(qtbot, "Fault")
+    assert box.parent() is first
+    press("Close", box)
+    qtbot.waitUntil(lambda: boxes() == 0)
+    messages.unhandled.clear()
