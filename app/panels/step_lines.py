@@ -40,19 +40,26 @@ class StepLine:
 
 
 def step_lines(now: Replay, known: Sentences | None = None) -> tuple[StepLine, ...]:
-    """A line for every step. `known` remembers the sentences of stages, as one takes as long as its step does."""
+    """A line for every step; one that cannot be put into a sentence says why instead.
+
+    `known` remembers the sentences of stages, as one takes as long as its step does.
+    """
     sentences: Sentences = {}
     unit = now.design.unit
     done = {stage.step.id: stage for stage in now.stages}
     lines = []
     for number, step in enumerate(now.design.steps, start=1):
         stage = done.get(step.id)
-        if stage is not None:
-            sentence = (known or {}).get((stage, unit)) or step.sentence(stage.before, unit)
-            sentences[stage, unit] = sentence
-            lines.append(StepLine(step.id, number, "done", sentence, tuple(note.sentence for note in stage.notes)))
-        else:
+        if stage is None:
             lines.append(_undone(now, step, number))
+            continue
+        try:
+            sentence = (known or {}).get((stage, unit)) or step.sentence(stage.before, unit)
+        except Refusal as refusal:
+            lines.append(StepLine(step.id, number, "refused", f"{kind_words(step)}.", (refusal.sentence,)))
+            continue
+        sentences[stage, unit] = sentence
+        lines.append(StepLine(step.id, number, "done", sentence, tuple(note.sentence for note in stage.notes)))
     if known is not None:
         known.clear()
         known.update(sentences)

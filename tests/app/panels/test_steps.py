@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QListWidget, QPushButton
@@ -8,6 +9,7 @@ from pytestqt.qtbot import QtBot
 from app.panels.steps import StepsPanel
 from app.session import Session
 from app.theme import LIGHT
+from core.errors import Refusal
 from tests.app.panels.sample_sessions import block_session, demo_session, panels_session
 
 
@@ -120,3 +122,19 @@ def test_buttons_rest_while_nothing_is_selected(qtbot: QtBot) -> None:
     buttons = panel.findChildren(QPushButton)
     assert {button.accessibleName() for button in buttons} == {"Edit", "Delete", "Move up", "Move down"}
     assert not any(button.isEnabled() for button in buttons)
+
+
+def test_a_step_that_cannot_be_put_into_words_says_why(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The refusal stands at the step, marked; the other lines are as they were."""
+    session = demo_session()
+    before = texts(panel_on(qtbot, session))
+    step = session.design.steps[2]
+
+    def refuse(*_args: object) -> str:
+        raise Refusal("The sheer line of the front is not there: undo.")
+
+    monkeypatch.setattr(type(step), "sentence", refuse)
+    after = texts(panel_on(qtbot, session))
+    assert after[2].startswith("≠ 3. ")
+    assert after[2].endswith("≠ The sheer line of the front is not there: undo.")
+    assert after[:2] == before[:2]
