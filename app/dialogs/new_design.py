@@ -18,8 +18,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.dialogs.average_figure import AVERAGE, AVERAGE_FIGURE
+from app.dialogs.average_figure import AVERAGE
 from app.messages import guard
+from core.body.average import AVERAGE_FIGURE
 from core.body.body import Body
 from core.body.catalogue import MEASUREMENTS, Measurement
 from core.design.design import Design, today

@@ -26,6 +26,7 @@ from app.panels.panel import Panel, coloured, heading, sentence_label
 from app.session import Changed, Session
 from app.theme import Theme
 from core.blocks.draft import METHODS
+from core.body.average import still_average
 from core.body.body import LONGEST_NAME, Measured, complete
 from core.body.catalogue import MEASUREMENTS, Measurement
 from core.design.design import Design
@@ -157,7 +158,10 @@ class MeasurementsPanel(Panel):
             row.show_text("", estimate=estimate, state="estimated", tip=f"Estimated: {about.rule.text}.")
         else:
             state = "required" if about.required else "measured"
-            row.show_text(about.show(value, design.unit), state=state, tip=f"{about.how}{_exactly(about, value)}")
+            how = f"{about.how}{_exactly(about, value)}"
+            if row.id in still_average(design.body):
+                state, how = "average", f"The average figure's, to be replaced with hers. {how}"
+            row.show_text(about.show(value, design.unit), state=state, tip=how)
 
     def _show_how(self, id_: str) -> None:
         """Say under the list how the measurement of the focused field is taken, and by which rule it is estimated."""

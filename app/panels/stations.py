@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final, Literal, TypeAlias
 
+from core.body.average import is_measured, still_average
 from core.checks.report import Report
 from core.design.replay import Replay
 from core.steps.catalogue import AnyStep
@@ -60,11 +61,18 @@ def stations(replay: Replay, report: Report) -> tuple[Station, ...]:
     refused = _refused_station(replay)
     done = _done(replay, report) - {refused}
     first = refused or next((id_ for id_ in NEEDS if id_ not in done), None)
-    return tuple(_station(id_, done, refused=refused, first=first, report=report) for id_ in NEEDS)
+    average = len(still_average(replay.design.body))
+    return tuple(_station(id_, done, refused=refused, first=first, report=report, average=average) for id_ in NEEDS)
 
 
 def _station(
-    id_: StationId, done: set[StationId], *, refused: StationId | None, first: StationId | None, report: Report
+    id_: StationId,
+    done: set[StationId],
+    *,
+    refused: StationId | None,
+    first: StationId | None,
+    report: Report,
+    average: int,
 ) -> Station:
     if id_ == refused:
         return Station(id_, "refused", "a step is refused")
@@ -73,12 +81,14 @@ def _station(
     need = NEEDS[id_]
     if need is not None and need not in done:
         return Station(id_, "waits", f"waits for {need}")
-    return Station(id_, "next" if id_ == first else "waits", _to_do(id_, first, report))
+    return Station(id_, "next" if id_ == first else "waits", _to_do(id_, first, report, average))
 
 
-def _to_do(id_: StationId, first: StationId | None, report: Report) -> str:
+def _to_do(id_: StationId, first: StationId | None, report: Report, average: int) -> str:
     if id_ != first:
         return f"waits for {first}"
+    if id_ == "measure":
+        return f"next: {average} to measure"
     off = sum(row.verdict not in {"exact", "good"} for row in report.seams)
     if id_ == "match" and off:
         return f"next: {_counted(off, 'seam')} to match"
@@ -92,10 +102,10 @@ def _counted(number: int, what: str) -> str:
 
 
 def _done(replay: Replay, report: Report) -> set[StationId]:
-    """Measurements and block are there whenever a design is: without them nothing replays."""
+    """A block is there whenever a design is; it is hers once she has been measured."""
     steps = [stage.step for stage in replay.stages]
     matched = all(row.verdict in {"exact", "good"} for row in report.seams)
-    done: set[StationId] = {"measure", "draft"}
+    done: set[StationId] = {"measure", "draft"} if is_measured(replay.design.body) else set()
     if any(isinstance(step, (StyleLine, Neckline)) for step in steps):
         done.add("draw")
     if any(_places_darts(step) for step in steps):

@@ -15,7 +15,7 @@ from app.actions.desk import Desk
 from app.actions.files import dropped_design
 from app.actions.stations import go_to
 from app.canvas.table import CuttingTable
-from app.dialogs.average_figure import AVERAGE, still_average
+from app.dialogs.average_figure import AVERAGE
 from app.dialogs.fault import FaultBox
 from app.messages import faults, guard
 from app.panels.measurements import MeasurementsPanel
@@ -27,6 +27,8 @@ from app.panels.steps import StepsPanel
 from app.session import Changed, Session
 from app.window.keeping import keep_copy
 from app.window.look import dress, theme_now
+from core.body.average import still_average
+from core.body.catalogue import MEASUREMENTS
 
 GEOMETRY: Final = "geometry"
 SPLITTERS: Final = ("across", "beside", "down")
@@ -146,7 +148,7 @@ class MainWindow(QMainWindow):
 
     def _show_average(self) -> None:
         """Say how much of the figure is nobody's, as long as it is."""
-        names = still_average(self.session.design.body)
+        names = [MEASUREMENTS[id_].name for id_ in still_average(self.session.design.body)]
         self.average_words.setText(f"{len(names)} measurements: {AVERAGE}" if names else "")
         self.average_words.setToolTip(", ".join(names))
         self.average_words.setVisible(bool(names))

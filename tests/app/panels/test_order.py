@@ -5,11 +5,15 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
+from app.panels.body_entry import with_values
 from app.panels.order import OrderPanel
 from app.panels.stations import stations
 from app.session import Session
 from app.theme import LIGHT
+from core.body.average import AVERAGE_FIGURE
+from core.body.body import Body
 from core.checks.report import report
+from core.design.design import Design
 from tests.app.panels.sample_sessions import block_session, demo_session, panels_session
 from tests.app.panels.test_seams import uneven_session
 
@@ -33,6 +37,27 @@ def test_a_new_block_is_to_be_drawn_on_next() -> None:
         "Finish": "waits for match",
         "Print": "waits for finish",
     }
+
+
+def test_the_average_figure_is_to_be_measured_next() -> None:
+    """Until she is measured, the block is nobody's: nothing counts as done, and how much is to be measured is said."""
+    session = average_session()
+    now = states(session)
+    assert now["Measure"] == "next: 9 to measure"
+    assert now["Draft"] == "waits for measure"
+    assert "done" not in now.values()
+    measured(session, {id_: value + 3.0 for id_, value in AVERAGE_FIGURE.items()})
+    assert states(session) == states(block_session())
+
+
+def average_session() -> Session:
+    """The block of the average figure, as a new design begins."""
+    return Session(Design("new", Body("Average figure", "cm", dict(AVERAGE_FIGURE)), unit="cm"))
+
+
+def measured(session: Session, values: dict[str, float]) -> None:
+    """Take measurements."""
+    session.do("Measure", with_values(session.design, values))
 
 
 def test_the_finished_demo_is_to_be_printed_next() -> None:
