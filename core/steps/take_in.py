@@ -17,7 +17,8 @@ import numpy as np
 from core.errors import Refusal
 from core.geometry.monotone import Values, monotone
 from core.geometry.planar import is_simple_loop
-from core.geometry.polyline import Points, as_points, backwards, between, distances, joined, nearest
+from core.geometry.polyline import Points, as_points, backwards, between, distances, joined
+from core.pieces.levels import edge_beside, passed_at
 from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import closed
 from core.pieces.records import Change, Edge, Garment, Piece, Seam
@@ -31,9 +32,6 @@ STATIONS = 2.0
 
 TURN_IN = 30.0
 """Over this length (mm) from an end the move changes from along the neighbour edge to square to the seam."""
-
-PASSES = 1.0
-"""A seam passes a mark that lies within this of it (mm)."""
 
 STEEP = 15.0
 """A wedge of more degrees at the bust point pokes (cutting.md 11)."""
@@ -209,21 +207,17 @@ class _Course:
 
     def passes(self, mark: str, seam: str) -> float:
         """How far along the side a landmark, or the end of a level line, lies. Refusal when it is not passed."""
-        places = [self.piece.landmarks[mark]] if mark in self.piece.landmarks and "line" not in mark else []
-        for line in self.piece.lines:
-            if line.name.endswith(f".{mark}"):
-                places += [tuple(end) for stretch in line.stretches for end in (stretch[0], stretch[-1])]
-        found = [along for along, off in (nearest(self.points, place) for place in places) if off <= PASSES]
-        if not found:
+        found = passed_at(self.piece, self.points, mark)
+        if found is None:
             raise Refusal(
                 f"The seam {seam} does not pass the {spoken(mark)} on piece {self.piece.name}; choose another level.",
                 piece=self.piece.name,
             )
-        return found[0]
+        return found
 
     def moved(self, amounts: Values) -> Piece:
         """The piece with the side moved inward by the amounts at its stations, the neighbours shortened at its ends."""
-        first, last = self._neighbour(at_last=False), self._neighbour(at_last=True)
+        first, last = edge_beside(self.chain, at_last=False), edge_beside(self.chain, at_last=True)
         shorter = {
             edge.name: _shortened(edge, float(amount), at_first=at_first)
             for (edge, at_first), amount in ((first, amounts[0]), (last, amounts[-1]))
@@ -234,13 +228,6 @@ class _Course:
         rows = {link.edge.name: row for link, row in zip(self.chain, self._split(now), strict=True)}
         edges = [self._edge_now(edge, rows, shorter) for edge in self.piece.edges]
         return replace(self.piece, edges=closed(edges))
-
-    def _neighbour(self, *, at_last: bool) -> tuple[Edge, bool]:
-        """The edge beyond an end of the side, and whether it is its first point that meets the side."""
-        link = self.chain[-1 if at_last else 0]
-        at_stop = at_last != link.reversed
-        before, after = self.piece.neighbours(link.edge.name)
-        return (after, True) if at_stop else (before, False)
 
     def _displaced(self, amounts: Values, ends: list[Points]) -> Points:
         points, along = self.points, self.stations

@@ -1,0 +1,118 @@
+"""Levels that a seam passes: its ends, landmarks that it runs through, and level lines drawn across it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import cos, sin
+from typing import Final
+
+from core.geometry.polyline import Point, Points, as_point, backwards, end_direction, nearest, point_at
+from core.geometry.tolerances import CORNER_CHORD
+from core.pieces.outline import local_name
+from core.pieces.records import Edge, Piece
+from core.pieces.seams import Link, Match, chain_points
+
+PASSES: Final = 1.0
+"""A seam passes a mark that lies within this of it (mm)."""
+
+APART: Final = 5.0
+"""Of two levels nearer to each other than this (mm), only the first is offered."""
+
+SQUARE_CHORD: Final = 1.0
+"""The seam's direction at a level is that of the chord over this much (mm) on both sides of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class SideLevel:
+    """Where one side of a seam passes a level, in the frame of its piece, `along` mm from the seam's first end.
+
+    `inward` is the unit vector in which an amount is taken in there: along the edge beside the seam at an end, square
+    to the seam inside it.
+    """
+
+    piece: str
+    along: float
+    at: Point
+    inward: Point
+
+
+@dataclass(frozen=True, slots=True)
+class SeamLevel:
+    """A level by the name that a step gives it ("bust_point"), on both sides of its seam."""
+
+    name: str
+    a: SideLevel
+    b: SideLevel
+
+
+def passed_at(piece: Piece, points: Points, mark: str) -> float | None:
+    """How far along a seam's side a landmark of its piece, or an end of a level line, lies; None when not passed.
+
+    `points` (N, 2) are the side's, in mm.
+    """
+    places = [piece.landmarks[mark]] if mark in piece.landmarks and "line" not in mark else []
+    for line in piece.lines:
+        if line.name.endswith(f".{mark}"):
+            places += [as_point(end) for stretch in line.stretches for end in (stretch[0], stretch[-1])]
+    found = (along for along, off in (nearest(points, place) for place in places) if off <= PASSES)
+    return next(found, None)
+
+
+def seam_levels(found: Match) -> tuple[SeamLevel, ...]:
+    """The levels of a seam between two pieces, from its first end to its last; none where a side has other pieces."""
+    if any(len({link.piece.name for link in chain}) != 1 for chain in (found.a, found.b)):
+        return ()
+    ends = [_level(found, found.seam.ends[0], (0.0, 0.0)), _level(found, found.seam.ends[1], _lengths(found))]
+    kept = ends
+    for name in _marks(found.a[0].piece):
+        places = [passed_at(chain[0].piece, chain_points(chain), name) for chain in (found.a, found.b)]
+        if places[0] is None or places[1] is None:
+            continue
+        if all(abs(places[0] - level.a.along) > APART for level in kept):
+            kept = [*kept, _level(found, name, (places[0], places[1]))]
+    return tuple(sorted(kept, key=lambda level: level.a.along))
+
+
+def _lengths(found: Match) -> tuple[float, float]:
+    return (found.length_a, found.length_b)
+
+
+def _marks(piece: Piece) -> Iterator[str]:
+    """Landmarks first: where a level line runs through one, the landmark is what is meant."""
+    yield from (name for name in piece.landmarks if "line" not in name)
+    names = (local_name(line.name) for line in piece.lines if line.purpose == "level")
+    yield from (name for name in names if name.endswith("_line"))
+
+
+def _level(found: Match, name: str, along: tuple[float, float]) -> SeamLevel:
+    return SeamLevel(name, _side(found.a, along[0]), _side(found.b, along[1]))
+
+
+def _side(chain: Sequence[Link], along: float) -> SideLevel:
+    points = chain_points(tuple(chain))
+    total = sum(link.edge.length for link in chain)
+    if along <= PASSES or along >= total - PASSES:
+        direction = _beside(chain, at_last=along > total / 2)
+        inward = (cos(direction), sin(direction))
+    else:
+        (ax, ay), (bx, by) = (point_at(points, along + off) for off in (-SQUARE_CHORD, SQUARE_CHORD))
+        size = max(((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5, 1e-9)
+        left = ((ay - by) / size, (bx - ax) / size)
+        # The inside of a piece lies left of its outline, so right of a side that runs against it.
+        inward = (-left[0], -left[1]) if chain[0].reversed else left
+    return SideLevel(chain[0].piece.name, along, point_at(points, along), inward)
+
+
+def _beside(chain: Sequence[Link], *, at_last: bool) -> float:
+    """The direction (radians) in which the edge beside an end of the side leaves it."""
+    edge, meets_first = edge_beside(chain, at_last=at_last)
+    away = edge.points if meets_first else backwards(edge.points)
+    return end_direction(away, at_end=False, chord=CORNER_CHORD)
+
+
+def edge_beside(chain: Sequence[Link], *, at_last: bool) -> tuple[Edge, bool]:
+    """The edge beyond an end of a seam's side, and whether it is its first point that meets the side."""
+    link = chain[-1 if at_last else 0]
+    before, after = link.piece.neighbours(link.edge.name)
+    return (after, True) if at_last != link.reversed else (before, False)
