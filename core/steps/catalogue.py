@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from typing import TypeAlias
 
+from core.steps.copy_pieces import CopyPieces
 from core.steps.cup import Cup
 from core.steps.cut import Cut
 from core.steps.flatten import Flatten
 from core.steps.join import Join
+from core.steps.mirror import Mirror
+from core.steps.move_edge import MoveEdge
 from core.steps.neckline import Neckline
 from core.steps.pivot import Pivot
+from core.steps.set_back import SetBack
 from core.steps.slash import SlashAndSpread
 from core.steps.step import Step
 from core.steps.style_line import StyleLine
@@ -19,7 +23,22 @@ from core.steps.true import Truing
 from core.steps.unfold import Unfold
 
 AnyStep: TypeAlias = (
-    Neckline | StyleLine | Pivot | Cut | Join | Flatten | SlashAndSpread | TakeIn | Truing | Trim | Unfold | Cup
+    Neckline
+    | StyleLine
+    | Pivot
+    | Cut
+    | Join
+    | Flatten
+    | SlashAndSpread
+    | TakeIn
+    | SetBack
+    | Truing
+    | Trim
+    | MoveEdge
+    | CopyPieces
+    | Mirror
+    | Unfold
+    | Cup
 )
 
 KINDS: dict[str, type[Step]] = {
@@ -31,8 +50,12 @@ KINDS: dict[str, type[Step]] = {
     "flatten": Flatten,
     "slash and spread": SlashAndSpread,
     "take in": TakeIn,
+    "set back": SetBack,
     "true": Truing,
     "trim to match": Trim,
+    "move edge": MoveEdge,
+    "copy": CopyPieces,
+    "mirror": Mirror,
     "unfold": Unfold,
     "cup": Cup,
 }

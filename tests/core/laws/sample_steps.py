@@ -14,13 +14,17 @@ from core.geometry.polyline import point_at
 from core.pieces.places import Place
 from core.pieces.records import Garment, Piece
 from core.steps.catalogue import AnyStep
+from core.steps.copy_pieces import CopyPieces
 from core.steps.cup import Cup
 from core.steps.cut import Cut, Tag
 from core.steps.flatten import Flatten
 from core.steps.join import Join
 from core.steps.mapping import landmarks_of
+from core.steps.mirror import Mirror
+from core.steps.move_edge import MoveEdge
 from core.steps.neckline import Neckline
 from core.steps.pivot import Pivot
+from core.steps.set_back import SetBack
 from core.steps.slash import SlashAndSpread
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
@@ -148,6 +152,12 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (Truing("true-1", "front", DartBase("front.waist_dart")),)
     yield (Truing("true-2", "back", Straighten(("side",))),)
     yield (Truing("true-3", "back", SquareCorner("neck", "centre_back", 6.0, 30.0)),)
+    yield (SetBack("set-back-1", "front", "front.waist_dart"),)
+    yield (MoveEdge("move-1", "back", "neck", -6.0),)
+    yield (line, cut, MoveEdge("move-2", "side front", "waist", 20.0))
+    yield (CopyPieces("copy-1", ("front", "back")),)
+    yield (line, cut, CopyPieces("copy-2", ("yoke",), "underlining"))
+    yield (Mirror("mirror-1", ("front", "back")),)
     yield (Unfold("unfold-1", "front"),)
     yield (line, cut, Unfold("unfold-2", "yoke"))
     yield (Cup("cup-1", (21, 22)),)

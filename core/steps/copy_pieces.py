@@ -1,0 +1,101 @@
+"""Copy: pieces laid on others as their lining, underlining or facing, with edges of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from itertools import count
+
+from core.errors import Refusal
+from core.pieces.mirroring import prefixed, prefixed_piece, prefixed_seam
+from core.pieces.names import RIGHT, spoken_in_full
+from core.pieces.records import Change, Garment, OriginEdge, Piece, Seam
+from core.pieces.seams import Match, matches
+from core.steps.step import Effect, Note, Step
+from core.units import Unit
+
+
+class CopyPieces(Step, frozen=True, tag="copy"):
+    """Copy pieces to be cut from another fabric: "lining yoke" from "yoke", with the smallest numbers that are free.
+
+    Seams between pieces that are copied together are copied too; every other seam edge of a copy is open on purpose,
+    as it is sewn in with the piece it lies on.
+    """
+
+    pieces: tuple[str, ...]
+    word: str = "lining"
+    fabric: str = "lining"
+
+    def reads(self, garment: Garment) -> tuple[object, ...]:
+        """All pieces, for names and numbers that are taken, and all seams."""
+        return (*garment.pieces.values(), *garment.seams.values())
+
+    def effect(self, garment: Garment) -> Effect:
+        """The copies beside what was there, which stays as it is.
+
+        Refusal when no piece is named, one is named twice, or a copy's name is taken or cannot be one.
+        """
+        copied = [garment.piece(name) for name in self.pieces]
+        self._refuse(garment)
+        used = {piece.number for piece in garment.pieces.values()}
+        free = (number for number in count(1) if number not in used)
+        added = tuple(self._copy(piece, next(free) if piece.number else 0) for piece in copied)
+        seams = [found.seam for found in matches(garment) if self._holds(found)]
+        change = Change(
+            added=added,
+            seams={seam.name: seam for seam in (prefixed_seam(seam, self.word) for seam in seams)},
+            origins=self._origins(garment, copied),
+            open_edges=self._open(copied, seams),
+        )
+        numbered = ", ".join(f"{piece.number} {piece.name}" if piece.number else piece.name for piece in added)
+        notes = [Note("named", f"Copied: {numbered}.", added[0].name)]
+        if change.seams:
+            notes.append(Note("named", f"Seams of the copies: {', '.join(map(spoken_in_full, change.seams))}."))
+        return Effect(change, tuple(notes))
+
+    def _refuse(self, garment: Garment) -> None:
+        if not self.pieces or len(set(self.pieces)) < len(self.pieces):
+            raise Refusal("Name each piece to copy once, and at least one.")
+        if not self.word.strip() or "." in self.word or self.word == RIGHT:
+            raise Refusal(
+                f'The copy of {self.pieces[0]} cannot be called "{self.word}"; give a word such as lining.',
+                piece=self.pieces[0],
+            )
+        for name in self.pieces:
+            taken = any(origin.startswith(f"{self.word}.") for origin in garment.origins)
+            if taken or self._name(name) in garment.pieces:
+                raise Refusal(
+                    f"There is a piece {self._name(name)} already, or edges called {self.word}; give the copy another "
+                    f"word.",
+                    piece=name,
+                )
+
+    def _name(self, piece: str) -> str:
+        return f"{self.word} {piece}"
+
+    def _copy(self, piece: Piece, number: int) -> Piece:
+        copy = prefixed_piece(piece, self.word)
+        return replace(copy, name=self._name(piece.name), number=number, fabric=self.fabric)
+
+    def _holds(self, found: Match) -> bool:
+        """Whether both sides of a seam lie on pieces that are copied."""
+        return bool(found.a and found.b) and set(found.pieces) <= set(self.pieces)
+
+    def _origins(self, garment: Garment, copied: Sequence[Piece]) -> dict[str, OriginEdge]:
+        held = [edge.origin.edge for piece in copied for edge in piece.edges]
+        held += [line.name for piece in copied for line in piece.lines]
+        names = {name: prefixed(name, self.word) for name in held if name in garment.origins}
+        return {now: replace(garment.origins[name], name=now) for name, now in names.items()}
+
+    def _open(self, copied: Sequence[Piece], seams: Sequence[Seam]) -> Mapping[str, str]:
+        sewn = {(span.edge, span.side) for seam in seams for span in (*seam.a, *seam.b)}
+        return {
+            prefixed(edge.origin.edge, self.word): f"sewn in with the {piece.name}"
+            for piece in copied
+            for edge in piece.edges
+            if edge.kind == "seam" and (edge.origin.edge, edge.origin.side) not in sewn
+        }
+
+    def sentence(self, garment: Garment, unit: Unit) -> str:
+        """For example: Copy the yoke and the back yoke as lining."""
+        return f"Copy the {' and the '.join(self.pieces)} as {self.word}, cut from {self.fabric}."
