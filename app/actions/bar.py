@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import QObject, QSize, Qt
@@ -17,6 +16,8 @@ from app.theme import Theme
 
 ICON: Final = 20
 """Logical pixels of a picture on the toolbar."""
+GAP: Final = 12
+"""Logical pixels that a line between two groups takes, and the ends of a row."""
 
 
 class TableAction(QAction):
@@ -79,7 +80,11 @@ class Bars(QObject):
         self.actions: dict[str, TableAction] = {}
         for info in MENUS:
             window.menuBar().addMenu(self._menu(info, window))
-        self.toolbar = self._toolbar(window, TOOLBAR)
+        self.buttons: dict[str, QWidget] = {}
+        self._window = window
+        self._toolbars: list[QToolBar] = []
+        self._rows: list[list[str | None]] = []
+        self._fill([list(TOOLBAR)])
         desk.changed.connect(self.refresh)
         desk.session.changed.connect(self._follow)
 
@@ -95,29 +100,54 @@ class Bars(QObject):
                 menu.addAction(self.actions[row.id])
         return menu
 
-    def _toolbar(self, window: QMainWindow, ids: Sequence[str | None]) -> QToolBar:
-        bar = QToolBar("Tools", window)
-        bar.setObjectName("tools")
+    def _toolbar(self) -> QToolBar:
+        bar = QToolBar("Tools", self._window)
+        bar.setObjectName(f"tools-{len(self._toolbars)}")
         bar.setAccessibleName("Tools")
         bar.setMovable(False)
         bar.setContextMenuPolicy(Qt.ContextMenuPolicy.PreventContextMenu)
         bar.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         bar.setIconSize(QSize(ICON, ICON))
-        for id_ in ids:
-            if id_ is None:
-                bar.addSeparator()
-            else:
-                self._add_button(bar, self.actions[id_])
-        window.addToolBar(bar)
+        self._window.addToolBar(bar)
+        self._window.addToolBarBreak()
         return bar
 
-    def _add_button(self, bar: QToolBar, action: TableAction) -> None:
+    def fit(self, width: int) -> None:
+        """Lay the buttons in as many rows as they need: a tool that cannot be seen is not there."""
+        rows: list[list[str | None]] = [[]]
+        room = width - GAP
+        for id_ in TOOLBAR:
+            needed = GAP if id_ is None else self.buttons[id_].sizeHint().width()
+            if needed > room:
+                rows.append([])
+                room = width - GAP
+            rows[-1].append(id_)
+            room -= needed
+        if rows != self._rows:
+            self._fill(rows)
+
+    def _fill(self, rows: list[list[str | None]]) -> None:
+        self._rows = rows
+        while len(self._toolbars) < len(rows):
+            self._toolbars.append(self._toolbar())
+        for bar in self._toolbars:
+            bar.clear()
+        for bar, ids in zip(self._toolbars, [*rows, *([[]] * len(self._toolbars))], strict=False):
+            bar.setVisible(bool(ids))
+            for id_ in ids:
+                if id_ is None:
+                    bar.addSeparator()
+                else:
+                    self.buttons[id_] = self._button(bar, self.actions[id_])
+
+    def _button(self, bar: QToolBar, action: TableAction) -> QWidget:
         # On the toolbar the name stays short while the menu names the act: Undo, and not Undo move of point 3.
         action.setIconText(action.info.plain_text.rstrip("…"))
         bar.addAction(action)
         button = bar.widgetForAction(action)
         button.setAccessibleName(action.iconText())
         button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        return button
 
     def _follow(self, changed: Changed) -> None:
         if not changed.preview:

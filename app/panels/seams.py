@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QBrush, QColor
+from PySide6.QtGui import QBrush, QColor, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.messages import guard
 from app.panels.panel import Panel, button, coloured, heading, sentence_label
 from app.panels.tables import put, table
 from app.session import Changed, Session
@@ -28,6 +29,10 @@ from core.units import show_length
 COLUMNS: Final = ("Seam", "Pieces", "Side a", "Side b", "Ease", "Difference", "Verdict")
 GIRTH_COLUMNS: Final = ("Level", "Finished", "Body", "Ease")
 VERDICT: Final = COLUMNS.index("Verdict")
+SHOWN: Final = ("Seam", "Verdict", "Difference", "Side a", "Side b", "Ease", "Pieces")
+"""The columns from left to right: where there is little room, the names of the pieces give way first."""
+
+BODY: Final = GIRTH_COLUMNS.index("Body")
 WIDEST_LENGTH: Final = "-88 31/32 in "
 """Columns that hold lengths leave room for this, so that they keep their width while the lengths change."""
 
@@ -44,7 +49,10 @@ class SeamsPanel(Panel):
         super().__init__(session, theme, parent)
         self.table = table("Seam table", COLUMNS, self)
         self.girths = table("Finished girths", GIRTH_COLUMNS, self)
-        self.table.horizontalHeader().setSectionResizeMode(COLUMNS.index("Pieces"), QHeaderView.ResizeMode.Stretch)
+        header = self.table.horizontalHeader()
+        header.setSectionResizeMode(COLUMNS.index("Pieces"), QHeaderView.ResizeMode.Stretch)
+        for place, name in enumerate(SHOWN):
+            header.moveSection(header.visualIndex(COLUMNS.index(name)), place)
         self.girths.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         self.faults = sentence_label(parent=self)
         self.show_button = button("Show", self, tip="Show the seam on the cutting table.")
@@ -126,9 +134,25 @@ class SeamsPanel(Panel):
         self.girths.setRowCount(len(found))
         for index, girth in enumerate(found):
             self._write_girth(index, girth)
+        self._fit_girths()
+
+    def _fit_girths(self) -> None:
+        """Leave the body's own girths out where the seams need the room: they stand among the measurements."""
+        self.girths.setColumnHidden(BODY, False)
         self.girths.resizeColumnsToContents()
-        frame = 2 * self.girths.frameWidth()
-        self.girths.setMinimumWidth(self.girths.horizontalHeader().length() + frame)
+        needed = self.table.horizontalHeader().length() + self._girths_width()
+        self.girths.setColumnHidden(BODY, needed > self.width())
+        self.girths.setFixedWidth(self._girths_width())
+
+    def _girths_width(self) -> int:
+        bar = self.girths.verticalScrollBar().sizeHint().width()
+        return self.girths.horizontalHeader().length() + 2 * self.girths.frameWidth() + bar
+
+    @guard(None)
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show as much of the girths as there is room for."""
+        super().resizeEvent(event)
+        self._fit_girths()
 
     def _write_girth(self, index: int, girth: Girth) -> None:
         unit = self.session.design.unit

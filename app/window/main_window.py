@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QStatusTipEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QResizeEvent, QStatusTipEvent
 from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QMainWindow, QSplitter, QStatusBar, QVBoxLayout, QWidget
 
 from app import settings
@@ -78,9 +78,9 @@ class MainWindow(QMainWindow):
         self.across.setStretchFactor(1, 1)
         self.down = _splitter(Qt.Orientation.Vertical, self.across, self.seams)
         self.down.setStretchFactor(0, 1)
-        self.across.setSizes([270, 740, 290])
+        self.across.setSizes([290, 720, 290])
         self.beside.setSizes([260, 260])
-        self.down.setSizes([480, 190])
+        self.down.setSizes([455, 216])
         centre = QWidget(self)
         column = QVBoxLayout(centre)
         column.setContentsMargins(0, 0, 0, 0)
@@ -233,6 +233,12 @@ class MainWindow(QMainWindow):
             return
         self._remember()
         event.accept()
+
+    @guard(None)
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep every tool in sight."""
+        super().resizeEvent(event)
+        self.bars.fit(event.size().width())
 
     @guard(None)
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:

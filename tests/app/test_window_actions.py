@@ -3,25 +3,38 @@
 from __future__ import annotations
 
 from collections import Counter
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QKeySequence
+from PySide6.QtGui import QFont, QKeySequence
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QDialog, QLineEdit, QPushButton, QTextBrowser, QToolButton, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QDialog,
+    QLineEdit,
+    QPushButton,
+    QTextBrowser,
+    QToolBar,
+    QToolButton,
+    QWidget,
+)
 
 from app import settings
 from app.__main__ import make_window
 from app.actions.catalogue import MENUS, TOOL_ACTIONS, with_access_keys
 from app.actions.help_pages import SAFETY
 from app.actions.info import ActionInfo, MenuInfo
+from app.panels.seams import COLUMNS
 from app.theme import DARK
 from app.tools.catalogue import TOOLS
 from core.pieces.seams import match
 from core.steps.take_in import Level, TakeIn
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from pytestqt.qtbot import QtBot
 
     from app.window.main_window import MainWindow
@@ -233,18 +246,64 @@ def test_every_part_is_in_sight(qtbot: QtBot, width: int, height: int) -> None:
     assert window.seams.table.visibleRegion().boundingRect().height() > 40
 
 
-def test_no_tool_hides_at_1280_pixels(qtbot: QtBot) -> None:
-    """Every button of the toolbar is in sight and at least 24 pixels high (WCAG 2.2, 2.5.8)."""
-    window = opened(qtbot)
+@pytest.mark.parametrize(("width", "times"), [(1920, 1), (1280, 1), (1000, 1), (1280, 2)])
+def test_no_tool_hides(qtbot: QtBot, width: int, times: int) -> None:
+    """Every button is in sight and at least 24 pixels high (WCAG 2.2, 2.5.8), at twice the text size too (1.4.4)."""
+    with text_size(times):
+        window = opened(qtbot)
+        window.resize(width, 800)
+        QApplication.processEvents()
+        for button in window.bars.buttons.values():
+            assert isinstance(button, QToolButton)
+            assert button.isVisible(), button.accessibleName()
+            assert button.height() >= 24
+            assert button.width() >= button.sizeHint().width()
+            assert button.mapTo(window, QPoint(button.width(), 0)).x() <= width
+        bars = [bar for bar in window.findChildren(QToolBar) if bar.isVisible()]
+        assert len(bars) <= 2
+
+
+@contextmanager
+def text_size(times: float) -> Iterator[None]:
+    """The desktop's text, so many times its size."""
+    before = QApplication.font()
+    font = QFont(before)
+    font.setPointSizeF(times * before.pointSizeF())
+    QApplication.setFont(font)
+    try:
+        yield
+    finally:
+        QApplication.setFont(before)
+
+
+def test_difference_and_verdict_stay_in_sight_at_twice_the_text(qtbot: QtBot) -> None:
+    """What the seam table is looked at for comes first; the names of the pieces give way (WCAG 2.2, 1.4.4)."""
+    with text_size(2):
+        window = opened(qtbot, demo=True)
+        window.resize(1280, 800)
+        QApplication.processEvents()
+        assert (window.width(), window.height()) == (1280, 800)
+        table = window.seams.table
+        for column in ("Seam", "Verdict", "Difference", "Side a", "Side b"):
+            index = COLUMNS.index(column)
+            left = table.columnViewportPosition(index)
+            assert left >= 0
+            assert left + table.columnWidth(index) <= table.viewport().width(), column
+        girths = window.seams.girths
+        assert girths.horizontalHeader().length() <= girths.viewport().width()
+
+
+def test_all_seams_of_the_demo_are_in_sight_at_1280_pixels(qtbot: QtBot) -> None:
+    """Six rows, none of them cut off, and no measurement's name in more than two lines."""
+    window = opened(qtbot, demo=True)
     window.resize(1280, 800)
     QApplication.processEvents()
-    bar = window.bars.toolbar
-    buttons = [bar.widgetForAction(action) for action in bar.actions() if not action.isSeparator()]
-    for button in buttons:
-        assert isinstance(button, QToolButton)
-        assert button.isVisible(), button.accessibleName()
-        assert button.height() >= 24
-        assert button.mapTo(window, QPoint(button.width(), 0)).x() <= 1280
+    table = window.seams.table
+    last = table.rowCount() - 1
+    assert last == 5
+    assert table.rowViewportPosition(last) + table.rowHeight(last) <= table.viewport().height()
+    for row in window.measurements.rows.values():
+        assert row.label.height() < 3 * row.label.fontMetrics().lineSpacing(), row.name
 
 
 def test_the_window_is_as_it_was_left(qtbot: QtBot) -> None:
