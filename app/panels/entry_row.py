@@ -85,6 +85,7 @@ class EntryRow(QObject):
     typed = Signal(str, str)
     given_up = Signal(str)
     entered = Signal(str)
+    refused = Signal(str)
 
     def __init__(self, id_: str, name: str, parent: QWidget) -> None:
         super().__init__(parent)
@@ -149,6 +150,8 @@ class EntryRow(QObject):
         """Say why the text cannot be taken; the text stays to be corrected. "" takes the sentence away."""
         self.refusal.setText(f"≠ {sentence}" if sentence else "")
         self.refusal.setVisible(bool(sentence))
+        if sentence:
+            self.refused.emit(self.id)
 
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from typing import Final
 
 from msgspec.structs import replace
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtWidgets import QComboBox, QFrame, QGridLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QComboBox, QGridLayout, QVBoxLayout, QWidget
 
-from app.messages import guard, say
+from app.messages import say
 from app.panels.body_entry import (
     EASES,
     act_label,
@@ -22,7 +22,7 @@ from app.panels.body_entry import (
     with_values,
 )
 from app.panels.entry_row import EntryRow
-from app.panels.panel import Panel, coloured, heading, sentence_label
+from app.panels.panel import Panel, TallList, coloured, heading, sentence_label
 from app.session import Changed, Session
 from app.theme import Theme
 from core.blocks.draft import METHODS
@@ -39,18 +39,6 @@ NOT_TAKEN: Final = "Not taken yet, for the reason at the top: correct this or th
 HINT: Final = "Choose a field to read how it is measured. Fractions, centimetres and millimetres are understood."
 
 
-class TallList(QScrollArea):
-    """A list that scrolls up and down only, and is never narrower than what it holds."""
-
-    @guard(QSize())
-    def minimumSizeHint(self) -> QSize:
-        """The width of the content and of the scroll bar."""
-        hint = super().minimumSizeHint()
-        content = self.widget()
-        inside = content.minimumSizeHint().width() if content is not None else 0
-        return QSize(inside + self.verticalScrollBar().sizeHint().width(), hint.height())
-
-
 class MeasurementsPanel(Panel):
     """A field for every measurement in the order of work; each change is one act that undo takes back.
 
@@ -62,13 +50,15 @@ class MeasurementsPanel(Panel):
         super().__init__(session, theme, parent)
         self.setAccessibleName("Measurements")
         self._pending: dict[str, str] = {}
+        self._to_reveal = ""
         self.contradiction = sentence_label(parent=self)
         self.contradiction.hide()
         self.how = sentence_label(HINT, self)
         self._content = content = QWidget(self)
         self._grid = QGridLayout(content)
-        self._grid.setColumnStretch(0, 3)
-        self._grid.setColumnStretch(1, 2)
+        self._grid.setContentsMargins(0, 0, 4, 0)
+        # The names take what is left over: they are read, while a field is as wide as a length.
+        self._grid.setColumnStretch(0, 1)
         self._next_row = 0
         self.client = self._row(CLIENT, CLIENT, self._take_client)
         self.client.field.setMaxLength(LONGEST_NAME)
@@ -91,6 +81,7 @@ class MeasurementsPanel(Panel):
         row = EntryRow(id_, name, self._content)
         row.typed.connect(take)
         row.entered.connect(self._show_how)
+        row.refused.connect(self._reveal)
         row.add_to(self._grid, self._next_row, wide=id_ == CLIENT)
         self._next_row += 2
         return row
@@ -116,15 +107,10 @@ class MeasurementsPanel(Panel):
         return box
 
     def _lay(self, content: QWidget) -> None:
-        scroll = TallList(self)
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll = scroll = TallList(content, self)
         self._grid.setRowStretch(self._next_row, 1)
-        scroll.setWidget(content)
         column = QVBoxLayout(self)
-        column.setContentsMargins(4, 4, 4, 4)
+        column.setContentsMargins(2, 4, 2, 4)
         column.addWidget(self.contradiction)
         column.addWidget(scroll, 1)
         column.addWidget(self.how)
@@ -162,6 +148,16 @@ class MeasurementsPanel(Panel):
             if row.id in still_average(design.body):
                 state, how = "average", f"The average figure's, to be replaced with hers. {how}"
             row.show_text(about.show(value, design.unit), state=state, tip=how)
+
+    def _reveal(self, id_: str) -> None:
+        """Bring a refusal into sight, once the list has made room for it."""
+        self._to_reveal = id_
+        QTimer.singleShot(0, self, self._reveal_now)
+
+    def _reveal_now(self) -> None:
+        row = next(row for row in self._all_rows() if row.id == self._to_reveal)
+        self._scroll.ensureWidgetVisible(row.refusal)
+        self._scroll.ensureWidgetVisible(row.field)
 
     def _show_how(self, id_: str) -> None:
         """Say under the list how the measurement of the focused field is taken, and by which rule it is estimated."""

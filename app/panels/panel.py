@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QPushButton, QWidget
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QWidget
 
+from app.messages import guard
 from app.session import Changed, Session
 from app.theme import Theme
 
@@ -29,6 +30,26 @@ class Panel(QWidget):
         """Take other colours."""
         self.theme = theme
         self.refresh(Changed())
+
+
+class TallList(QScrollArea):
+    """What scrolls up and down only, and is never narrower than what it holds."""
+
+    def __init__(self, content: QWidget, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setWidget(content)
+
+    @guard(QSize())
+    def minimumSizeHint(self) -> QSize:
+        """The width of the content and of the scroll bar."""
+        hint = super().minimumSizeHint()
+        content = self.widget()
+        inside = content.minimumSizeHint().width() if content is not None else 0
+        return QSize(inside + self.verticalScrollBar().sizeHint().width(), hint.height())
 
 
 def sentence_label(text: str = "", parent: QWidget | None = None) -> QLabel:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
@@ -12,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.panels.panel import Panel, coloured, heading, sentence_label
+from app.panels.panel import Panel, TallList, coloured, heading, sentence_label
 from app.panels.piece_words import cut_words, dart_words, edge_cells, show_area, where_fabric_is_chosen, with_fabric
 from app.panels.tables import put, table
 from app.session import Changed, Session
@@ -22,7 +23,7 @@ from core.pieces.outline import cloth_area
 from core.pieces.records import Piece
 from core.units import Unit
 
-NOTHING: Final = "No piece is selected. Click a piece on the cutting table to see its edges, darts and fabric here."
+NOTHING: Final = "Click a piece on the cutting table to see its edges, darts and fabric here."
 COLUMNS: Final = ("Edge", "Kind", "Length")
 
 
@@ -46,6 +47,9 @@ class PiecePanel(Panel):
         header = self.edges.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        # Three edges at least, whatever the size of the text.
+        self.edges.setMinimumHeight(header.sizeHint().height() + 3 * self.edges.verticalHeader().defaultSectionSize())
+        self.page = TallList(self.body, self)
         self.darts = sentence_label(parent=self.body)
         self._lay()
         self.refresh(Changed())
@@ -64,9 +68,8 @@ class PiecePanel(Panel):
         inner.addWidget(self.edges, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(4, 4, 4, 4)
-        column.addWidget(self.nothing)
-        column.addWidget(self.body, 1)
-        column.addStretch()
+        column.addWidget(self.nothing, 1, Qt.AlignmentFlag.AlignTop)
+        column.addWidget(self.page, 1)
 
     @property
     def piece_name(self) -> str:
@@ -86,7 +89,7 @@ class PiecePanel(Panel):
             self._name = ""
         piece = self.session.shown.garment.pieces.get(self._name)
         self.nothing.setVisible(piece is None)
-        self.body.setVisible(piece is not None)
+        self.page.setVisible(piece is not None)
         if piece is None or (changed.preview and piece is self._shown):
             return
         self._shown = piece

@@ -113,8 +113,15 @@ class StepsPanel(Panel):
                     self.list.setCurrentRow(self.list.count() - 1)
         finally:
             self.list.blockSignals(False)
+        self._reveal_refused(lines)
         if self.selected != selected:
             self.chosen.emit(self.selected)
+
+    def _reveal_refused(self, lines: tuple[StepLine, ...]) -> None:
+        """Bring the step that cannot be done into sight, with the sentence under it."""
+        for row, line in enumerate(lines):
+            if line.state == "refused":
+                self.list.scrollToItem(self.list.item(row))
 
     def _item(self, line: StepLine) -> QListWidgetItem:
         item = QListWidgetItem(line.text)

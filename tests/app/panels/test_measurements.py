@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from app.panels.measurements import MeasurementsPanel
@@ -188,3 +188,15 @@ def test_entering_and_leaving_without_typing_changes_nothing(qtbot: QtBot) -> No
         QTest.keyClick(field, Qt.Key.Key_Return)
         QTest.keyClick(field, Qt.Key.Key_Tab)
     assert session.design is design
+
+
+def test_a_refusal_is_brought_into_sight(qtbot: QtBot) -> None:
+    """The sentence under the last field in view is not left below the edge of the list."""
+    panel = panel_on(qtbot, demo_session())
+    panel.resize(300, 300)
+    QApplication.processEvents()
+    fields = [row.field for row in panel.rows.values()]
+    name = [field for field in fields if field.visibleRegion().boundingRect().height() == field.height()][-1]
+    type_into(panel, name.accessibleName(), "lots")
+    refusal = next(row.refusal for row in panel.rows.values() if row.field is name)
+    qtbot.waitUntil(lambda: refusal.visibleRegion().boundingRect().height() == refusal.height())

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QListWidget, QPushButton
+from PySide6.QtWidgets import QApplication, QListWidget, QPushButton
 from pytestqt.qtbot import QtBot
 
 from app.panels.steps import StepsPanel
@@ -138,3 +138,19 @@ def test_a_step_that_cannot_be_put_into_words_says_why(qtbot: QtBot, monkeypatch
     assert after[2].startswith("≠ 3. ")
     assert after[2].endswith("≠ The sheer line of the front is not there: undo.")
     assert after[:2] == before[:2]
+
+
+def test_a_refused_step_is_brought_into_sight(qtbot: QtBot) -> None:
+    """In a low list the last line is out of view; once it is refused, it and its sentence are in sight."""
+    session = demo_session()
+    panel = panel_on(qtbot, session)
+    panel.resize(300, 190)
+    design = session.design
+    session.do("Delete", design.without_step(design.steps[2].id))
+    QApplication.processEvents()
+    found = steps_list(panel)
+    (row,) = [row for row, text in enumerate(texts(panel)) if text.startswith("≠")]
+    shown = found.visualItemRect(found.item(row))
+    assert shown.bottom() <= found.viewport().height()
+    assert shown.top() >= 0
+    assert found.verticalScrollBar().value() > 0
