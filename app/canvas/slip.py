@@ -1,10 +1,20 @@
-"""A slip of paper pinned to the table: one sentence that asks, and two buttons."""
+"""A slip of paper pinned to the table: a sentence that asks, two buttons, and under it what can be chosen or typed."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
-from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QWidget
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QPalette
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QCheckBox,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from app.canvas.rulers import WIDE
 from app.messages import guard
@@ -12,6 +22,42 @@ from app.theme import Theme
 
 FROM_EDGE = 16
 """Pixels between the slip and the table's edges."""
+
+
+class SlipField(QLineEdit):
+    """A field on a slip, with its name before it. Enter means its text; Esc is the table's."""
+
+    meant = Signal(str)
+
+    def __init__(self, slip: QWidget, *, letters: int) -> None:
+        super().__init__(slip)
+        self._letters = letters
+        self.label = QLabel(slip)
+        self.label.setTextFormat(Qt.TextFormat.PlainText)
+        self.label.setBuddy(self)
+
+    def call(self, name: str) -> None:
+        """Give the field its name, seen and accessible."""
+        self.label.setText(name)
+        self.setAccessibleName(name)
+
+    def begin(self, text: str) -> None:
+        """Begin to type: what was typed on the table goes on here."""
+        self.setText(text)
+        self.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    @guard(default=QSize())
+    def sizeHint(self) -> QSize:
+        """Room for so many letters."""
+        return QSize(self.fontMetrics().horizontalAdvance("n" * self._letters), super().sizeHint().height())
+
+    @guard(default=None)
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter means the text and does not reach the table."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.meant.emit(self.text())
+        else:
+            super().keyPressEvent(event)
 
 
 class Slip(QFrame):
@@ -28,24 +74,53 @@ class Slip(QFrame):
         self._words = QLabel(self)
         self._words.setTextFormat(Qt.TextFormat.PlainText)
         self._accept, self._drop = QPushButton(accept, self), QPushButton(drop, self)
-        row = QHBoxLayout(self)
+        self._column = QVBoxLayout(self)
+        row, self._fields, self._choices = QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
+        for line in (row, self._fields, self._choices):
+            self._column.addLayout(line)
         for button in (self._accept, self._drop):
             button.setAccessibleName(button.text())
             button.setAutoDefault(True)
         self._accept.clicked.connect(self.accepted)
         self._drop.clicked.connect(self.dropped)
-        row.addWidget(self._words)
+        row.addWidget(self._words, 1)
         row.addWidget(self._accept)
         row.addWidget(self._drop)
         table.installEventFilter(self)
+
+    def field(self, *, letters: int = 12) -> SlipField:
+        """A new field under the sentence."""
+        found = SlipField(self, letters=letters)
+        self._fields.addWidget(found.label)
+        self._fields.addWidget(found)
+        self._fields.addStretch(1)
+        return found
+
+    def button(self, words: str, *, key: str) -> QPushButton:
+        """A new button under the sentence; `key` does the same on the table."""
+        found = QPushButton(words, self)
+        self._add(found, words, key)
+        return found
+
+    def toggle(self, words: str, *, key: str) -> QCheckBox:
+        """A new box to be ticked under the sentence; `key` does the same on the table."""
+        found = QCheckBox(words, self)
+        self._add(found, words, key)
+        return found
+
+    def _add(self, button: QAbstractButton, words: str, key: str) -> None:
+        button.setAccessibleName(words)
+        button.setToolTip(f"{words} ({key})")
+        if self._choices.count() == 0:
+            self._choices.addStretch(1)
+        self._choices.insertWidget(self._choices.count() - 1, button)
 
     def ask(self, words: str, *, can_accept: bool = True) -> None:
         """Show a sentence; the first button is there only when it can be done."""
         self._words.setText(words)
         self.setAccessibleName(words)
         self._accept.setEnabled(can_accept)
-        self.adjustSize()
-        self._pin()
+        self._fit()
         self.setPalette(self._paper())
         self.show()
         self.raise_()
@@ -57,6 +132,23 @@ class Slip(QFrame):
         found.setColor(QPalette.ColorRole.WindowText, QColor(self._theme.ink))
         return found
 
+    def _fit(self) -> None:
+        """As small as its words allow, and no wider than the table: a longer sentence goes on in a second line."""
+        room = self._table.width() - WIDE - 2 * FROM_EDGE
+        self._wrap(is_wrapped=False)
+        wanted = self._column.totalSizeHint()
+        if wanted.width() > room:
+            self._wrap(is_wrapped=True)
+            wanted = QSize(room, self._column.totalHeightForWidth(room))
+        self.resize(wanted)
+        self._pin()
+
+    def _wrap(self, *, is_wrapped: bool) -> None:
+        self._words.setWordWrap(is_wrapped)
+        # Rows inside the column forget their old sizes only when it is laid out.
+        self._column.invalidate()
+        self._column.activate()
+
     def _pin(self) -> None:
         self.move(WIDE + FROM_EDGE, self._table.height() - self.height() - FROM_EDGE)
 
@@ -64,7 +156,7 @@ class Slip(QFrame):
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """The slip stays at the foot of a table whose size changes."""
         if event.type() == QEvent.Type.Resize:
-            self._pin()
+            self._fit()
         return False
 
     def take_away(self) -> None:

@@ -18,6 +18,7 @@ from app.tools.cut import CutTool
 from app.tools.draw_line import DrawLine
 from app.tools.neckline import NecklineTool
 from app.tools.pivot import PivotTool
+from app.tools.take_in import TakeInTool
 from app.tools.trim import TrimTool
 from core.pieces.records import LinePurpose
 
@@ -95,6 +96,14 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "C",
         icons.cut,
         CutTool,
+    ),
+    ToolInfo(
+        "take-in",
+        "Take in",
+        "Pick a seam and drag the pins at its levels into the cloth, to contour above the bust or tighten below it.",
+        "I",
+        icons.take_in,
+        TakeInTool,
     ),
     ToolInfo(
         "trim",

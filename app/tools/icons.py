@@ -102,6 +102,19 @@ def cup(painter: QPainter, theme: Theme) -> None:
     painter.drawPath(_curve((12, 6), (9, 11), (11, 16), (12, 18.6)))
 
 
+def take_in(painter: QPainter, theme: Theme) -> None:
+    """Two edges drawn together at the top, the old lines beside them."""
+    painter.setPen(_pen(theme.faint, 1.2, Qt.PenStyle.DotLine))
+    painter.drawLine(QPointF(10, 21), QPointF(6, 3))
+    painter.drawLine(QPointF(14, 21), QPointF(18, 3))
+    painter.setPen(_pen(theme.ink))
+    painter.drawLine(QPointF(3, 21), QPointF(10, 21))
+    painter.drawLine(QPointF(21, 21), QPointF(14, 21))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawPath(_curve((10, 21), (10, 14), (8, 9), (3, 3)))
+    painter.drawPath(_curve((14, 21), (14, 14), (16, 9), (21, 3)))
+
+
 def _polygon(*places: tuple[float, float]) -> QPolygonF:
     return QPolygonF([QPointF(x, y) for x, y in places])
 

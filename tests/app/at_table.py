@@ -6,7 +6,7 @@ import msgspec
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QMouseEvent, QWheelEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QPushButton
+from PySide6.QtWidgets import QAbstractButton, QApplication
 
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Handle
@@ -129,8 +129,8 @@ class AtTable:
         self.settle()
 
     def push(self, words: str) -> None:
-        """Push a button on the table's slip."""
-        buttons = [button for button in self.table.findChildren(QPushButton) if button.accessibleName() == words]
+        """Push a button or tick a box on the table's slip."""
+        buttons = [button for button in self.table.findChildren(QAbstractButton) if button.accessibleName() == words]
         QTest.mouseClick(buttons[-1], LEFT)
         self.settle()
 

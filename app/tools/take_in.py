@@ -1,0 +1,342 @@
+"""Taking in: pick a seam, drag the pins at its levels into the cloth, and the seam follows on both sides."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QCheckBox
+
+from app.canvas.slip import SlipField
+from app.canvas.table import CuttingTable
+from app.canvas.table_drawing import draw_chalk, draw_words
+from app.canvas.tool import Handle, Pointer
+from app.tools.seam_tool import DIGITS, SeamTool
+from core.errors import Refusal
+from core.geometry.polyline import Point
+from core.pieces.levels import SeamLevel, seam_levels
+from core.pieces.names import spoken, spoken_in_full
+from core.pieces.seams import Match
+from core.steps.take_in import Level, TakeIn
+from core.units import Unit, parse_length, show_exact, show_length
+
+Which: TypeAlias = Literal["a", "b"]
+
+RULE: Final[dict[Unit, float]] = {"in": 25.4 / 32, "cm": 0.5, "mm": 0.5}
+"""Dragged amounts fall on what a ruler shows (mm); with Alt they do not."""
+
+GAPE: Final = 12.7
+"""A measured gape of 1/2 in at the sheer line is spread as 1/4 in on each side (common practice, no source)."""
+
+LEAST: Final = 0.3
+"""An arrow key that points this little along the way in or out moves nothing (cosine)."""
+
+
+@dataclass(slots=True)
+class Taken:
+    """What is taken off at a level on each side, in mm."""
+
+    a: float = 0.0
+    b: float = 0.0
+
+    @property
+    def total(self) -> float:
+        """Both sides together."""
+        return self.a + self.b
+
+
+class TakeInTool(SeamTool):
+    """Two moments: no seam picked; a seam with a pin at each level on both its sides."""
+
+    ask = "Click the seam that is to be taken in."
+    keys = frozenset({Qt.Key.Key_G, Qt.Key.Key_D, Qt.Key.Key_E, Qt.Key.Key_B})
+
+    def __init__(self, table: CuttingTable) -> None:
+        super().__init__(table)
+        self._levels: tuple[SeamLevel, ...] = ()
+        self._taken: list[Taken] = []
+        self._before: list[Taken] | None = None
+        self._index = 0
+        self._side: Which = "a"
+        self._fades = self._eases = False
+        self._alike = True
+        self._field: SlipField | None = None
+        self._toggles: tuple[QCheckBox, ...] = ()
+
+    def refuses(self, found: Match) -> str:
+        """Only a seam between two panels is taken in."""
+        if super().refuses(found) or seam_levels(found):
+            return super().refuses(found)
+        return f"The seam {spoken_in_full(found.seam.name)} joins more than two panels; take in a seam between two."
+
+    def picked(self) -> None:
+        """Put a pin at every level, nothing taken in yet."""
+        assert self.found is not None
+        self._levels = seam_levels(self.found)
+        self._taken = [Taken() for _ in self._levels]
+        self._index, self._side, self._before = 0, "a", None
+        self._make_slip()
+        self._try()
+        self.table.refresh()
+        self.table.focus_handle("level 0 a")
+
+    def let_go_of(self) -> None:
+        """Forget the pins."""
+        self._levels, self._taken, self._before, self._field, self._toggles = (), [], None, None, ()
+
+    def _make_slip(self) -> None:
+        slip = self.pin_slip("Take in")
+        self._field = slip.field(letters=9)
+        self._field.meant.connect(self._type)
+        spread = slip.button("Spread the gape evenly", key="G")
+        spread.clicked.connect(self._spread)
+        fade = slip.toggle("Fade", key="D")
+        ease = slip.toggle("Ease across", key="E")
+        alike = slip.toggle("Both sides alike", key="B")
+        for button, act in ((fade, self._fade), (ease, self._ease), (alike, self._even)):
+            button.clicked.connect(act)
+        self._toggles = (fade, ease, alike)
+
+    # --- the step
+
+    def _step(self) -> TakeIn | None:
+        """The step with the levels that matter: those with an amount, and the one before and after them."""
+        some = [i for i, taken in enumerate(self._taken) if taken.total > 0.0]
+        if not some:
+            return None
+        first, last = max(some[0] - 1, 0), min(some[-1] + 1, len(self._taken) - 1)
+        levels = tuple(Level(self._levels[i].name, self._taken[i].a, self._taken[i].b) for i in range(first, last + 1))
+        taper: Literal["wedge", "fade"] = "fade" if self._fades else "wedge"
+        across: Literal["leave", "ease"] = "ease" if self._eases else "leave"
+        id_ = self.table.session.design.fresh_id("take-in")
+        return TakeIn(id_, self.seam, levels, taper=taper, across=across)
+
+    def _try(self) -> None:
+        """Show what the amounts do, and say it on the slip."""
+        step = self._step()
+        if step is None:
+            self.trial, self.refusal = None, ""
+            self.table.session.drop_preview()
+            self._ask("Drag a pin into the cloth, or type how much is taken in at its level.", can_accept=False)
+            self.table.say("Both sides are taken in alike; with Shift only the side that is dragged. Esc drops it.")
+        elif self.show(step):
+            self._ask(self._words(step), can_accept=True)
+        else:
+            self._ask(self.refusal, can_accept=False)
+        self.table.refresh()
+
+    def _words(self, step: TakeIn) -> str:
+        """The step in a sentence with the angle it adds; what else it changes goes to the status line."""
+        stages = self.table.session.shown.stages
+        notes = stages[-1].notes if stages and stages[-1].step.id == step.id else ()
+        others = [note.sentence for note in notes if note.kind != "advice"]
+        self.table.say(" ".join(others) or "Enter takes it in, Esc drops it.")
+        advice = [note.sentence for note in notes if note.kind == "advice"]
+        return " ".join([step.sentence(self.garment, self.table.unit), *advice])
+
+    def _ask(self, words: str, *, can_accept: bool) -> None:
+        if self.slip is None or self._field is None:
+            return
+        for button, pressed in zip(self._toggles, (self._fades, self._eases, self._alike), strict=True):
+            button.setChecked(pressed)
+        level, taken = self._levels[self._index], self._taken[self._index]
+        whose = "In all" if self._alike else f"Off the {getattr(level, self._side).piece}"
+        self._field.call(f"{whose} at the {spoken(level.name)}")
+        if not self._field.hasFocus():
+            amount = taken.total if self._alike else getattr(taken, self._side)
+            self._field.setText(show_exact(amount, self.table.unit))
+        self.slip.ask(words, can_accept=can_accept)
+
+    # --- setting amounts
+
+    def _set(self, amount: float, *, alike: bool) -> None:
+        """Take so much off the side in hand at the level in hand; off the other as much, if they are alike."""
+        taken, amount = self._taken[self._index], max(amount, 0.0)
+        if alike:
+            taken.a = taken.b = amount
+        else:
+            setattr(taken, self._side, amount)
+        self._try()
+
+    def _type(self, text: str) -> None:
+        """What the field says: both sides together, or the one in hand."""
+        try:
+            amount = parse_length(text, self.table.unit)
+        except Refusal as refused:
+            self.table.say(refused.sentence)
+            return
+        if amount < 0.0:
+            self.table.say("An amount to take in is 0 or more.")
+            return
+        self.table.setFocus()
+        self._set(amount / 2 if self._alike else amount, alike=self._alike)
+        self.table.focus_handle(f"level {self._index} {self._side}")
+
+    def _spread(self) -> None:
+        """1/2 in at the end that the sheer line crosses, to nothing at the bust point."""
+        names = [level.name for level in self._levels]
+        if "bust_point" not in names:
+            self.table.say(f"The seam {self.said} does not pass the bust point: set the amounts by its pins.")
+            return
+        at_last = "sheer" in names[-1] and "sheer" not in names[0]
+        self._index = len(names) - 1 if at_last else 0
+        self._taken = [Taken() for _ in self._levels]
+        self._set(GAPE / 2, alike=True)
+
+    def _fade(self) -> None:
+        self._fades = not self._fades
+        self._try()
+
+    def _ease(self) -> None:
+        self._eases = not self._eases
+        self._try()
+
+    def _even(self) -> None:
+        self._alike = not self._alike
+        self._try()
+
+    # --- handles
+
+    def own_handles(self) -> list[Handle]:
+        """A pin for each level on both sides."""
+        made = []
+        for index, (level, taken) in enumerate(zip(self._levels, self._taken, strict=True)):
+            for which in ("a", "b"):
+                side, amount = getattr(level, which), getattr(taken, which)
+                place = (side.at[0] + amount * side.inward[0], side.at[1] + amount * side.inward[1])
+                words = f"{side.piece} at the {spoken(level.name)}, {show_length(amount, self.table.unit)} in"
+                at = self.table.scene.former(self.garment.piece(side.piece)).to_table(place)
+                made.append(Handle(f"level {index} {which}", words, at, place))
+        return made
+
+    def _hold(self, key: str) -> bool:
+        if not key.startswith("level "):
+            return False
+        _, index, which = key.split()
+        self._index, self._side = int(index), "a" if which == "a" else "b"
+        return True
+
+    def nudge(self, key: str, dx: float, dy: float) -> None:
+        """An arrow key moves the pin in or out."""
+        if not self._hold(key):
+            return
+        inward = getattr(self._levels[self._index], self._side).inward
+        far = (dx * dx + dy * dy) ** 0.5
+        cosine = (dx * inward[0] + dy * inward[1]) / far
+        if abs(cosine) >= LEAST:
+            amount = getattr(self._taken[self._index], self._side)
+            self._set(amount + (far if cosine > 0 else -far), alike=self._alike)
+            self.table.say(self._level_words())
+
+    def own_activate(self, key: str) -> None:
+        """Enter on a pin keeps what is shown, as everywhere on the table; with nothing shown it begins to type."""
+        if self._hold(key):
+            if self.trial is not None and not self.refusal:
+                self.accept()
+            elif self._field is not None:
+                self._try()
+                self._field.begin("")
+
+    def _level_words(self) -> str:
+        level, taken = self._levels[self._index], self._taken[self._index]
+        a, b, both = (show_length(value, self.table.unit) for value in (taken.a, taken.b, taken.total))
+        return f"{both} in all at the {spoken(level.name)}: {a} off the {level.a.piece}, {b} off the {level.b.piece}."
+
+    # --- the mouse and the keys
+
+    def own_hover(self, at: Pointer) -> None:
+        """Say what a pin does."""
+        key = self.handle_at(at)
+        if key:
+            index = int(key.split()[1])
+            self.table.say(f"Drag to take in at the {spoken(self._levels[index].name)}; Shift takes in this side only.")
+
+    def press(self, at: Pointer) -> bool:
+        """Take hold of a pin."""
+        holds = bool(self.seam) and self._hold(self.handle_at(at))
+        self._before = [Taken(taken.a, taken.b) for taken in self._taken] if holds else None
+        return holds
+
+    def drag(self, at: Pointer) -> None:
+        """The pin follows, along the way in or out."""
+        side = getattr(self._levels[self._index], self._side)
+        here = self.table.scene.former(self.garment.piece(side.piece)).to_piece(at.at)
+        amount = max(_along(here, side.at, side.inward), 0.0)
+        rule = RULE[self.table.unit]
+        self._set(amount if at.free else round(amount / rule) * rule, alike=self._alike and not at.shift)
+        if not self.refusal:
+            self.table.say(self._level_words())
+
+    def drop(self, at: Pointer) -> None:
+        """Let the pin go; the step is kept by Enter or the slip's button."""
+        self.drag(at)
+        self._before = None
+
+    def own_click(self, at: Pointer) -> None:
+        """A click on a pin takes its level in hand, for the field."""
+        self._before = None
+        key = self.handle_at(at)
+        if self._hold(key):
+            self._try()
+            self.table.focus_handle(key)
+
+    def key(self, key: Qt.Key, *, shift: bool) -> bool:
+        """Letters toggle, digits begin an amount at the pin that has the keyboard, Enter keeps."""
+        if not self.seam:
+            return False
+        acts = {
+            Qt.Key.Key_G: self._spread,
+            Qt.Key.Key_D: self._fade,
+            Qt.Key.Key_E: self._ease,
+            Qt.Key.Key_B: self._even,
+        }
+        if key in acts:
+            acts[key]()
+            return True
+        if key in DIGITS and self._field is not None:
+            focused = self.table.focused_handle
+            self._hold(focused.key if focused is not None else "")
+            self._try()
+            self._field.begin(chr(key.value))
+            return True
+        return super().key(key, shift=shift)
+
+    def accept(self) -> None:
+        """Take in."""
+        if self.trial is not None and not self.refusal and self.keep(f"Take in the {self.said}"):
+            self.table.tool_finished.emit()
+
+    def escape(self) -> bool:
+        """Drop the drag; else the amounts; else the seam."""
+        if self._before is not None:
+            self._taken, self._before = self._before, None
+        elif any(taken.total > 0.0 for taken in self._taken):
+            self._taken = [Taken() for _ in self._levels]
+        else:
+            return super().escape()
+        self._try()
+        return True
+
+    # --- drawing
+
+    def paint(self, painter: QPainter) -> None:
+        """The seam as it was and as it would be; each level with what is taken in there."""
+        found, sheet = self.found, self.table.sheet(painter)
+        if found is not None and self.trial is not None:
+            paths = [link.points + self.table.scene.former(link.piece).place for link in (*found.a, *found.b)]
+            draw_chalk(sheet, paths, colour=self.table.theme.ghost, wide=1.4)
+        super().paint(painter)
+        for handle in self.own_handles() if self.seam else []:
+            _, index, which = handle.key.split()
+            level, taken = self._levels[int(index)], self._taken[int(index)]
+            in_hand = int(index) == self._index and which == self._side
+            if in_hand or (taken.total and (which == "a" or taken.a != taken.b)):
+                amount = taken.total if taken.a == taken.b else getattr(taken, which)
+                words = spoken(level.name) + (f", {show_length(amount, self.table.unit)}" if amount else "")
+                draw_words(painter, words, sheet.frame.point(handle.at), sheet.look, colour=self.table.theme.snap)
+
+
+def _along(here: Point, start: Point, way: Point) -> float:
+    return (here[0] - start[0]) * way[0] + (here[1] - start[1]) * way[1]
