@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from math import degrees
+from typing import Final
 
 from msgspec.structs import replace
 
@@ -12,7 +14,7 @@ from core.body.body import complete
 from core.body.catalogue import MEASUREMENTS, Measurement
 from core.design.design import Design
 from core.errors import Refusal
-from core.units import Unit, parse_angle, parse_length
+from core.units import Unit, parse_angle, parse_length, show_length
 
 EASES: Mapping[str, str] = {
     "bust": "How much larger than the bust the bodice is all round: 2 in is close-fitting.",
@@ -23,6 +25,17 @@ EASES: Mapping[str, str] = {
     "shoulder": "How much longer each back shoulder is than the front one it is sewn to.",
 }
 """The fields of `Ease` in order, each with what it means."""
+
+_LENGTH: Final = re.compile(r"\d+(?:\.\d+)? (mm|cm|in)\b")
+
+
+def in_unit(sentence: str, unit: Unit) -> str:
+    """A sentence about estimating with its lengths in a unit: `436 mm and 0.73 of the waist` in inches or cm."""
+
+    def shown(found: re.Match[str]) -> str:
+        return found[0] if found[1] == unit else show_length(parse_length(found[0], unit), unit)
+
+    return _LENGTH.sub(shown, sentence)
 
 
 def read_value(row: Measurement, text: str, unit: Unit) -> float | None:

@@ -15,6 +15,7 @@ from app.panels.body_entry import (
     act_label,
     differences,
     ease_words,
+    in_unit,
     is_believable,
     read_value,
     with_client,
@@ -141,7 +142,9 @@ class MeasurementsPanel(Panel):
         value = measured.values[row.id]
         if about.rule is not None and row.id in measured.estimated:
             estimate = about.show(value, design.unit)
-            row.show_text("", estimate=estimate, state="estimated", tip=f"Estimated: {about.rule.text}.")
+            row.show_text(
+                "", estimate=estimate, state="estimated", tip=f"Estimated: {in_unit(about.rule.text, design.unit)}."
+            )
         else:
             state = "required" if about.required else "measured"
             how = f"{about.how}{_exactly(about, value)}"
@@ -166,7 +169,7 @@ class MeasurementsPanel(Panel):
         if id_ not in self.rows:
             return
         about = MEASUREMENTS[id_]
-        rule = f"\nWhen it is left empty: {about.rule.text}." if about.rule else ""
+        rule = f"\nWhen it is left empty: {in_unit(about.rule.text, self.session.design.unit)}." if about.rule else ""
         self.how.setText(f"{about.name.capitalize()}: {about.how}{rule}")
 
     def set_theme(self, theme: Theme) -> None:

@@ -6,6 +6,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
+from app.panels.body_entry import in_unit
 from app.panels.measurements import MeasurementsPanel
 from app.session import Session
 from app.theme import LIGHT
@@ -200,3 +201,15 @@ def test_a_refusal_is_brought_into_sight(qtbot: QtBot) -> None:
     type_into(panel, name.accessibleName(), "lots")
     refusal = next(row.refusal for row in panel.rows.values() if row.field is name)
     qtbot.waitUntil(lambda: refusal.visibleRegion().boundingRect().height() == refusal.height())
+
+
+def test_rules_of_estimating_speak_in_her_unit(qtbot: QtBot) -> None:
+    """436 mm are 17 5/32 in to the nearest thirty-second (17.165 in), and 43.6 cm; a part of the waist has no unit."""
+    session = demo_session()
+    panel = panel_on(qtbot, session)
+    type_into(panel, "hip", "")
+    assert "17 5/32 in and 0.73 of the waist" in panel.how.text()
+    assert " mm" not in panel.how.text()
+    assert "17 5/32 in" in field_of(panel, "hip").toolTip()
+    assert in_unit("436 mm and 0.73 of the waist, spread 40 mm", "cm") == "43.6 cm and 0.73 of the waist, spread 4.0 cm"
+    assert in_unit("436 mm; nine in ten", "mm") == "436 mm; nine in ten"
