@@ -186,7 +186,7 @@ def faired(points: Points, start: float, stop: float, inner: Sequence[Point]) ->
 def paper(before: Piece, after: Piece) -> tuple[float, float]:
     """Areas in mm² of paper that was added to a piece and that was taken off it."""
     both = shared_area(before.loop, after.loop)
-    return area(after.loop) - both, area(before.loop) - both
+    return max(area(after.loop) - both, 0.0), max(area(before.loop) - both, 0.0)
 
 
 def _redrawable(piece: Piece, name: str) -> Edge:
