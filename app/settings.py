@@ -42,6 +42,16 @@ def set_theme(name: ThemeName | None) -> None:
     _configuration().setValue("theme", name or "")
 
 
+def letters() -> bool:
+    """Whether keys of one letter take up tools."""
+    return bool(_configuration().value("letters") != "off")
+
+
+def set_letters(*, are_on: bool) -> None:
+    """Remember whether keys of one letter take up tools."""
+    _configuration().setValue("letters", "on" if are_on else "off")
+
+
 def recent_files() -> tuple[Path, ...]:
     """The files that were opened last, newest first; those that are gone are left out."""
     return tuple(path for path in _recent() if path.is_file())

@@ -28,9 +28,8 @@ class TableAction(QAction):
         self.info = info
         self.desk = desk
         self.setObjectName(info.id)
-        self.setShortcuts(info.shortcuts())
         self.setStatusTip(info.tip)
-        self.setToolTip(self._tool_tip())
+        self._letters: bool | None = None
         self.triggered.connect(self._run)
         self.refresh()
 
@@ -46,6 +45,11 @@ class TableAction(QAction):
 
     def refresh(self) -> None:
         """Show how the action stands now."""
+        if self._letters != self.desk.letters:
+            self._letters = self.desk.letters
+            keys = self.info.shortcuts()
+            self.setShortcuts([key for key in keys if self._letters or len(key.toString()) > 1])
+            self.setToolTip(self._tool_tip())
         now = self.info.now(self.desk) if self.info.now else Now()
         self.setEnabled(now.is_enabled)
         self.setCheckable(now.checked is not None)

@@ -195,10 +195,27 @@ def _tool(info: ToolInfo, text: str) -> ActionInfo:
     return ActionInfo(f"tool-{info.id}", text, run, keys=(info.shortcut,), tip=info.hint, now=now, icon=info.icon)
 
 
-TOOL_ACTIONS: Final = tuple(
-    _tool(info, text) for info, text in zip(TOOLS, with_access_keys([info.name for info in TOOLS]), strict=True)
+def _letters_now(desk: Desk) -> Now:
+    return Now(checked=desk.letters)
+
+
+def _turn_letters(desk: Desk) -> None:
+    desk.set_letters(are_on=not desk.letters)
+
+
+LETTERS: Final = "Keys of one letter"
+_TOOL_TEXTS: Final = with_access_keys([*(info.name for info in TOOLS), LETTERS])
+TOOL_ACTIONS: Final = tuple(_tool(info, text) for info, text in zip(TOOLS, _TOOL_TEXTS, strict=False))
+TOOL_MENU: Final = MenuInfo(
+    "&Tools",
+    (
+        *TOOL_ACTIONS,
+        None,
+        ActionInfo(
+            "letters", _TOOL_TEXTS[-1], _turn_letters, now=_letters_now, tip="Let V, N, S and so on take tools."
+        ),
+    ),
 )
-TOOL_MENU: Final = MenuInfo("&Tools", TOOL_ACTIONS)
 
 # --- help
 

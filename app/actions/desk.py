@@ -48,6 +48,7 @@ class Desk(QObject):
         self.window = window
         self.files = Files(session, measurements, window)
         self.theme: ThemeName | None = settings.theme()
+        self.letters = settings.letters()
         self.tool_id = ""
         self.files.said.connect(self.said)
         table.tool_finished.connect(self.take_first_tool)
@@ -64,6 +65,12 @@ class Desk(QObject):
         self.tool_taken.emit(tool_id)
         self.changed.emit()
         self.said.emit(info.hint)
+
+    def set_letters(self, *, are_on: bool) -> None:
+        """Let keys of one letter take up tools, or not: they can be struck by chance, or by dictation."""
+        self.letters = are_on
+        settings.set_letters(are_on=are_on)
+        self.changed.emit()
 
     def take_first_tool(self) -> None:
         """Lay the tool down: the first of the catalogue, which takes up pieces, comes in its place."""

@@ -105,6 +105,25 @@ def test_a_single_letter_takes_up_its_tool(qtbot: QtBot, tool: object) -> None:
     assert checked == [f"tool-{info.id}"]
 
 
+def test_keys_of_one_letter_can_be_turned_off(qtbot: QtBot) -> None:
+    """Off, a letter takes up no tool, now and at the next start; other keys work still (WCAG 2.2, 2.1.4)."""
+    window = opened(qtbot)
+    window.bars.actions["letters"].trigger()
+    assert not window.bars.actions["letters"].isChecked()
+    QTest.keyClick(window.table, Qt.Key.Key_N)
+    assert window.desk.tool_id == TOOLS[0].id
+    assert "(N)" not in window.bars.buttons["tool-neckline"].toolTip()
+    again = opened(qtbot)
+    QTest.keyClick(again.table, Qt.Key.Key_N)
+    assert again.desk.tool_id == TOOLS[0].id
+    zoom = again.table.view.zoom
+    QTest.keyClick(again.table, Qt.Key.Key_Equal, CONTROL)
+    assert again.table.view.zoom > zoom
+    again.bars.actions["letters"].trigger()
+    QTest.keyClick(again.table, Qt.Key.Key_N)
+    assert again.desk.tool_id == "neckline"
+
+
 def test_letters_typed_into_a_field_stay_letters(qtbot: QtBot) -> None:
     """While a text field has the keyboard, no letter takes up a tool (WCAG 2.2, 2.1.4)."""
     window = opened(qtbot)
