@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import pi, radians, sin, tan
 from typing import Final
@@ -77,16 +77,19 @@ def armholes(
     y_back = height + BACK_ACROSS_AT * (back.point[1] - height)
     x_front = (body["across_front"] + ease.front_width) / 2 + (y_front - front.pivot[1]) * sin(front.angle)
     x_back = max((body["across_back"] + ease.back_width) / 2, back.point[0] - LONGEST_OVERHANG * bust)
-    across_front = _within((x_front, y_front), under_front, front, bust=bust)
-    across_back = _within((x_back, y_back), under_back, back, bust=bust)
+    across_front = within((x_front, y_front), under_front, front, bust=bust)
+    across_back = within((x_back, y_back), under_back, back, bust=bust)
     inwards, lean = room * CUT_IN * bust, trunk.front.side.lean
+    across_front, across_back = _moved_in(across_front, inwards), _moved_in(across_back, inwards)
+    corner_front = _corner(under_front, lean, across_front, FRONT_HOLLOW + room * SQUARER)
+    corner_back = _corner(under_back, lean, across_back, BACK_HOLLOW + room * SQUARER)
     return Armholes(
-        _armhole(under_front, lean, _moved_in(across_front, inwards), front, hollow=FRONT_HOLLOW + room * SQUARER),
-        _armhole(under_back, lean, _moved_in(across_back, inwards), back, hollow=BACK_HOLLOW + room * SQUARER),
+        armhole(under_front, lean, (corner_front, across_front), front),
+        armhole(under_back, lean, (corner_back, across_back), back),
     )
 
 
-def _within(across: Point, underarm: Point, shoulder: Shoulder, *, bust: float) -> Point:
+def within(across: Point, underarm: Point, shoulder: Shoulder, *, bust: float) -> Point:
     """The across point moved level to where it leaves an armhole that can be cut and sewn."""
     (x, y), (end_x, end_y) = across, shoulder.point
     x = min(x, end_x - OVERHANG * bust, underarm[0] - LEAST_WIDTH * bust)
@@ -98,18 +101,31 @@ def _moved_in(point: Point, distance: float) -> Point:
     return (point[0] - distance, point[1])
 
 
-def _armhole(underarm: Point, lean: float, across: Point, shoulder: Shoulder, *, hollow: float) -> Points:
-    """The armhole from the underarm to the shoulder point, (N, 2).
-
-    It leaves the side seam (leaning in by `lean`) square, rounds the corner under the `across` point, passes that
-    point and meets the shoulder square (trade.md B10).
-    """
-    start_direction, end_direction = pi - lean, pi / 2 - shoulder.open_slope
+def _corner(underarm: Point, lean: float, across: Point, hollow: float) -> Point:
+    """Where a superellipse of that exponent from the underarm to the across point passes half way round its corner."""
     width, rise = underarm[0] - across[0], across[1] - underarm[1]
     share = 1 - 0.5 ** (1 / hollow)
     lift = (1 - share) * width * tan(lean)
-    corner = (across[0] + share * width, underarm[1] + lift + share * (rise - width * tan(lean)))
-    first = along(underarm, start_direction, STRAIGHT_RUN)
-    last = along(shoulder.point, end_direction, -STRAIGHT_RUN)
-    inner = fair_curve([first, corner, across, last], start_direction=start_direction, end_direction=end_direction)
-    return as_points(np.vstack((underarm, inner, shoulder.point)))
+    return (across[0] + share * width, underarm[1] + lift + share * (rise - width * tan(lean)))
+
+
+def armhole(underarm: Point, lean: float, through: Sequence[Point], shoulder: Shoulder) -> Points:
+    """The armhole from the underarm through places in turn to the shoulder point, (N, 2).
+
+    It leaves the side seam (leaning in by `lean`) square, and meets the shoulder square (trade.md B10).
+    """
+    return armhole_to(underarm, lean, through, end=shoulder.point, slope=shoulder.open_slope)
+
+
+def armhole_to(underarm: Point, lean: float, through: Sequence[Point], *, end: Point, slope: float) -> Points:
+    """As `armhole`, to the end of a shoulder of that slope (radians) where it arrives."""
+    return run_between(underarm, pi - lean, through, end=end, end_direction=pi / 2 - slope)
+
+
+def run_between(
+    start: Point, start_direction: float, through: Sequence[Point], *, end: Point, end_direction: float
+) -> Points:
+    """The fair curve through places in turn, (N, 2), straight for 6 mm at both ends."""
+    first, last = along(start, start_direction, STRAIGHT_RUN), along(end, end_direction, -STRAIGHT_RUN)
+    inner = fair_curve([first, *through, last], start_direction=start_direction, end_direction=end_direction)
+    return as_points(np.vstack((start, inner, end)))

@@ -58,6 +58,15 @@ class Drawing:
         )
 
 
+@dataclass(frozen=True, eq=False, slots=True)
+class Blocks:
+    """The two pieces of a new block, and what the drafting wants to say about them in plain sentences."""
+
+    front: Piece
+    back: Piece
+    notes: tuple[str, ...]
+
+
 def over(place: Point) -> Point:
     """The point reflected in the centre line."""
     return (-place[0], place[1])
@@ -86,8 +95,17 @@ def piece_of(block: str, drawing: Drawing) -> Piece:
         named(edges),
         tuple(_dart(block, wedge) for wedge in drawing.wedges),
         tuple(Line(f"{block}.{name}", "level", parts) for name, parts in drawing.marks.items()),
-        drawing.landmarks,
+        _with_pivots(drawing),
     )
+
+
+def _with_pivots(drawing: Drawing) -> dict[str, Point]:
+    """The landmarks, and the pivots of darts that are none yet: a line drawn to a dart follows it to another body."""
+    found = dict(drawing.landmarks)
+    for wedge in drawing.wedges:
+        if wedge.pivot not in found.values():
+            found[f"{wedge.name}_pivot"] = wedge.pivot
+    return found
 
 
 def _dart(block: str, wedge: Wedge) -> Dart:

@@ -6,9 +6,11 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from core.blocks.assembly import origins_of
+from core.blocks.armhole_dart import armhole_dart
+from core.blocks.assembly import Blocks, origins_of
 from core.blocks.ease import Ease, refuse_absurd
-from core.blocks.tape import Blocks, tape
+from core.blocks.shoulder_dart import shoulder_dart
+from core.blocks.tape import tape
 from core.body.body import Measured
 from core.errors import Refusal
 from core.geometry.planar import is_simple_loop
@@ -28,6 +30,17 @@ METHODS: Final[Mapping[str, Method]] = {
     method.name: method
     for method in (
         Method("tape", "From the client's own measurements, each length laid down as the tape read it.", tape),
+        Method(
+            "shoulder-dart",
+            "Close-fitting, shoulder dart: a handbook's neck, shoulders and armholes on the client's own lengths.",
+            shoulder_dart,
+        ),
+        Method(
+            "armhole-dart",
+            "Armhole dart, six waist darts: by proportion from bust, waist and back waist length; of the ease it takes "
+            "that of bust, waist and shoulder.",
+            armhole_dart,
+        ),
     )
 }
 

@@ -19,14 +19,14 @@ class Ease(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """
 
     bust: float = 50.8
-    """Close-fitting is 0 to 3 in (Threads no. 221, p. 71, quoted second-hand: trade.md C6); 2 in is taken."""
+    """Close-fitting is 0 to 3 in (a sewing magazine of 2023, quoted second-hand: trade.md C6); 2 in is taken."""
     waist: float = 25.4
-    """1 in: the least for a dress (Threads no. 221, as above)."""
+    """1 in: the least for a dress (the same magazine)."""
     armhole_depth: float = 27.0
     """Underarm below the body's own; the handbooks leave 27 mm on average (computed on the survey of 1988, trade.md
     B9)."""
     back_width: float = 10.0
-    """Across the whole back; Aldrich adds 5 mm to the half (trade.md B3, quoted second-hand)."""
+    """Across the whole back; a handbook adds 5 mm to the half (trade.md B3, quoted second-hand)."""
     front_width: float = 4.0
     """Across the whole front: the front fits closer than the back (common practice, no source)."""
     shoulder: float = 6.0
@@ -43,7 +43,7 @@ class EasePreset:
     source: str
 
 
-MAGAZINE: Final = "Threads no. 221, p. 71, quoted second-hand (trade.md C6)"
+MAGAZINE: Final = "a sewing magazine of 2023, quoted second-hand (trade.md C6)"
 
 EASE_PRESETS: Final = (
     EasePreset(
@@ -68,8 +68,9 @@ EASE_PRESETS: Final = (
     EasePreset(
         "handbook, shoulder dart",
         "What the draft with a shoulder dart is written for: 10 cm round the bust, 6 cm round the waist.",
-        Ease(bust=100.0, waist=60.0, front_width=0.0),
-        "half bust + 5 and half waist + 3 cm, half back width + 0.5, half chest as it is (trade.md B3, second-hand)",
+        Ease(bust=100.0, waist=60.0, front_width=0.0, shoulder=5.0),
+        "half bust + 5 and half waist + 3 cm, half back width + 0.5, half chest as it is, 0.5 of "
+        "shoulder ease (trade.md B3, D4, second-hand)",
     ),
     EasePreset(
         "handbook, armhole dart",

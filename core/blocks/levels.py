@@ -68,13 +68,13 @@ def level_above(shoulder: Shoulder, reach: float, edge: Points) -> Stretches:
     start = (0.0, inner[1] - inner[0] * tan(half / 2))
     end = outer
     for _ in range(4):
-        end = _level_end((outer[0], outer[1] - (end[0] - outer[0]) * tan(half / 2)), edge)
+        end = level_end((outer[0], outer[1] - (end[0] - outer[0]) * tan(half / 2)), edge)
     return squared(start, 0.0, inner, half).points, squared(outer, -half, end, 0.0).points
 
 
-def _level_end(start: Point, edge: Points) -> Point:
-    """Where a level ray towards the side meets the edge."""
-    ray = as_points((start, (start[0] + 1000.0, start[1])))
+def level_end(start: Point, edge: Points, *, direction: float = 0.0) -> Point:
+    """Where a ray towards the side, level unless a direction is given, meets the edge; Refusal where it does not."""
+    ray = as_points((start, along(start, direction, 1000.0)))
     met = crossings(ray, edge)
     if not met:
         raise Refusal(
@@ -88,9 +88,9 @@ def level_to(lower: Lower, height: float, edge: Points) -> Stretches:
     wedge = max(lower.pivot[1] - height, 0.0) * tan(lower.angle / 2)
     x = lower.pivot[0]
     if wedge == 0.0:
-        return (segment((0.0, height), _level_end((0.0, height), edge)),)
+        return (segment((0.0, height), level_end((0.0, height), edge)),)
     return as_points(((0.0, height), (x - wedge, height))), segment(
-        (x + wedge, height), _level_end((x + wedge, height), edge)
+        (x + wedge, height), level_end((x + wedge, height), edge)
     )
 
 
@@ -111,13 +111,21 @@ def bust_circle(lower: Lower, shoulder: Shoulder, *, above: float, below: float,
 
 
 def _quarters(pivot: Point, turns: tuple[float, float, float], radii: tuple[float, float, float]) -> Points:
-    first = _quarter(pivot, turns[:2], radii[:2])
-    return as_points(np.vstack((first[:-1], _quarter(pivot, turns[1:], radii[1:]))))
+    first = quarter(pivot, turns[:2], radii[:2])
+    return as_points(np.vstack((first[:-1], quarter(pivot, turns[1:], radii[1:]))))
 
 
-def _quarter(pivot: Point, turns: tuple[float, ...], radii: tuple[float, ...]) -> Points:
-    share = np.linspace(0.0, 1.0, CIRCLE_STEPS + 1)
-    direction = turns[0] + share * (turns[1] - turns[0])
+def quarter(
+    pivot: Point, turns: tuple[float, ...], radii: tuple[float, ...], *, shares: tuple[float, float] = (0.0, 1.0)
+) -> Points:
+    """A quarter of an ellipse, or the part of it between two shares of its right angle, (N, 2).
+
+    It spans the cloth between two directions (radians), whatever the angle between them; `radii` in mm belong to the
+    ends of the whole quarter.
+    """
+    step = np.linspace(0.0, 1.0, CIRCLE_STEPS + 1)
+    direction = turns[0] + step * (turns[1] - turns[0])
+    share = shares[0] + step * (shares[1] - shares[0])
     cosine, sine = np.cos(share * pi / 2), np.sin(share * pi / 2)
     radius = radii[0] * radii[1] / np.hypot(radii[1] * cosine, radii[0] * sine)
     return as_points(np.column_stack((pivot[0] + radius * np.cos(direction), pivot[1] + radius * np.sin(direction))))

@@ -15,7 +15,7 @@ from core.geometry.polyline import Point
 NECK_WIDTH: Final = 0.198
 BACK_WIDER: Final = 0.012
 """Front neck width, and what the back's has over it, as shares of the neck base: 6.7 and 7.2 cm on a neck base of
-34.2 (Aldrich for bust 88, second-hand, trade.md B3, A6)."""
+34.2 (a handbook for bust 88, second-hand, trade.md B3, A6)."""
 
 NARROWEST, WIDEST = 0.14, 0.25
 """Neck widths that still lie on the side of the neck, as shares of the neck base."""
@@ -82,11 +82,11 @@ def _of_width(body: Mapping[str, float], bust_point: Point, slopes: tuple[float,
     side_front = (width, bust_point[1] + sqrt(max(body["neck_to_bust_point"] ** 2 - aside**2, 0.0)))
     side_back = (width + BACK_WIDER * base, nape + RISE * base)
     return Necks(
-        _neck(side_front, slopes[0] - OPENED, (0.0, body["centre_front_length"]), fullness=FRONT_FULLNESS),
-        _neck(side_back, slopes[1] + OPENED, (0.0, nape), fullness=BACK_FULLNESS),
+        neckline(side_front, slopes[0] - OPENED, (0.0, body["centre_front_length"]), fullness=FRONT_FULLNESS),
+        neckline(side_back, slopes[1] + OPENED, (0.0, nape), fullness=BACK_FULLNESS),
     )
 
 
-def _neck(side_neck: Point, slope: float, centre: Point, *, fullness: float) -> Bend:
+def neckline(side_neck: Point, slope: float, centre: Point, *, fullness: float) -> Bend:
     """Square to a line of that slope at the side neck point, and square to the centre."""
     return rounded(side_neck, 1.5 * pi - slope, centre, pi, fullness=fullness)

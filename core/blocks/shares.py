@@ -13,7 +13,7 @@ from core.errors import Refusal
 BACK_SHARE: Final = 0.255
 """The back's share, at the underarm, of the mean of bust and high bust: a quarter and a little, as the front is
 fuller than the back only at the bust. At bust 880 and high bust 867 mm the back then gets 48 % of the bust line; the
-block of Bunka 2000 gives 48.5 % (trade.md B4)."""
+handbook block gives 48.5 % (trade.md B4)."""
 
 SIDE_SHARE: Final = 0.12
 BACK_DART_SHARE: Final = 0.25

@@ -15,11 +15,11 @@ from core.geometry.placement import about, angle_between, gap
 from core.geometry.polyline import Point
 
 BACK_SLOPE_LESS: Final = radians(4.0)
-"""The front shoulder has the measured slope, the back 4 degrees less: 22 and 18 degrees (Bunka 2000, from memory,
+"""The front shoulder has the measured slope, the back 4 degrees less: 22 and 18 degrees (a handbook, from memory,
 trade.md B4)."""
 
 FRONT_BELOW_BACK: Final = 0.041
-"""Front shoulder point under the back's, as a share of the back waist length: 1.5 cm on 36.7 (Aldrich, trade.md B3)."""
+"""Front shoulder point under the back's, as a share of the back waist length: 1.5 cm on 36.7 (a handbook, trade.md B3)."""
 
 DART_AT: Final = 0.48
 """Where the shoulder darts lie: near mid shoulder, seen from the neck."""
@@ -28,8 +28,11 @@ LEAST_DART, MOST_DART = 4.0, 30.0
 """Front shoulder dart in degrees: never less than can be sewn, never more than stays a bust (cutting.md 17)."""
 
 BLADE_SHAPING: Final = 0.022
-"""Back shoulder dart and shoulder ease together, as a share of the bust: 1.95 cm at bust 88 (Bunka 2000, from memory,
+"""Back shoulder dart and shoulder ease together, as a share of the bust: 1.95 cm at bust 88 (a handbook, from memory,
 trade.md B4)."""
+
+LEAST_BLADE: Final = 0.006
+"""Least width of the back shoulder dart, as a share of the bust: 5 mm at bust 88, about the least that can be sewn."""
 
 BLADE_LEG: Final = 0.31
 """From shoulder to the pivot at the shoulder blade, as a share of the back waist length: 3 in of sewn dart and the
@@ -59,8 +62,11 @@ class Shoulder:
         return self.slope + self.angle
 
 
-def _shoulder(side_neck: Point, slope: float, length: float, *, pivot: Point, angle: float) -> Shoulder:
-    inner, end = along(side_neck, -slope, DART_AT * length), along(side_neck, -slope, length)
+def with_dart(
+    side_neck: Point, slope: float, length: float, *, pivot: Point, angle: float, at: float = DART_AT
+) -> Shoulder:
+    """The shoulder of that slope (radians) and length, its dart at a share of the length from the neck."""
+    inner, end = along(side_neck, -slope, at * length), along(side_neck, -slope, length)
     turn = about(pivot, -angle)
     return Shoulder(side_neck, slope, pivot, angle, inner, turn.point(inner), turn.point(end), end)
 
@@ -94,12 +100,19 @@ def front_slope(measured: Measured, neck_width: float) -> float:
 
 def back_shoulder(body: Mapping[str, float], ease: Ease, side_neck: Point, slope: float) -> Shoulder:
     """The back shoulder, longer than the front by the ease; its dart points to the blade, half way out on the back."""
-    length, leg = body["shoulder"] + ease.shoulder, BLADE_LEG * body["back_waist_length"]
+    width = max(BLADE_SHAPING * body["bust"] - ease.shoulder, LEAST_BLADE * body["bust"])
+    return blade_shoulder(body, side_neck, slope, length=body["shoulder"] + ease.shoulder, width=width)
+
+
+def blade_shoulder(
+    body: Mapping[str, float], side_neck: Point, slope: float, *, length: float, width: float
+) -> Shoulder:
+    """A back shoulder of that length (mm, dart closed); its dart of that width points to the blade."""
+    leg = BLADE_LEG * body["back_waist_length"]
     base = along(side_neck, -slope, DART_AT * length)
     aside = min(max(body["across_back"] / 4 - base[0], -leg / 2), leg / 2)
     pivot = (base[0] + aside, base[1] - sqrt(leg**2 - aside**2))
-    width = max(BLADE_SHAPING * body["bust"] - ease.shoulder, 0.006 * body["bust"])
-    return _shoulder(side_neck, slope, length, pivot=pivot, angle=2 * asin(width / (2 * leg)))
+    return with_dart(side_neck, slope, length, pivot=pivot, angle=2 * asin(width / (2 * leg)))
 
 
 def front_shoulder(
@@ -111,7 +124,7 @@ def front_shoulder(
     share = (level - bust_point[1]) / gap(bust_point, end)
     wanted = along(bust_point, asin(min(max(share, -1.0), 1.0)), 1.0)
     angle = shoulder_dart_angle(body, angle_between(bust_point, wanted, end))
-    return _shoulder(side_neck, slope, body["shoulder"], pivot=bust_point, angle=angle)
+    return with_dart(side_neck, slope, body["shoulder"], pivot=bust_point, angle=angle)
 
 
 def shoulder_dart_angle(body: Mapping[str, float], levelling: float) -> float:

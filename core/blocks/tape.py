@@ -14,7 +14,7 @@ from math import degrees, radians
 from typing import Final
 
 from core.blocks.armholes import CUT_IN, armholes
-from core.blocks.assembly import piece_of
+from core.blocks.assembly import Blocks, piece_of
 from core.blocks.drawings import Outline, back_drawing, front_drawing
 from core.blocks.ease import Ease
 from core.blocks.necks import NECK_WIDTH, Necks, necks
@@ -32,7 +32,6 @@ from core.blocks.waist import Trunk, trunk
 from core.body.body import Measured
 from core.errors import Refusal
 from core.geometry.polyline import Point
-from core.pieces.records import Piece
 
 UNDERARM_OVER_BUST: Final = 0.016
 """The underarm stays so far over the bust line (cutting.md 21), as a share of the back waist length: 6 mm on 367."""
@@ -59,15 +58,6 @@ WORTH_SAYING: Final = 12.0
 
 LONG_SHOULDER: Final = 0.04
 """A shoulder that ends so far outside the across back line (a share of the bust: 35 mm at bust 88) is mentioned."""
-
-
-@dataclass(frozen=True, eq=False, slots=True)
-class Blocks:
-    """The two pieces of a new block, and what the drafting wants to say about them in plain sentences."""
-
-    front: Piece
-    back: Piece
-    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True, eq=False, slots=True)

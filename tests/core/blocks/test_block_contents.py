@@ -92,9 +92,9 @@ def test_seams_run_from_their_first_end() -> None:
 
 
 def test_landmarks() -> None:
-    """Both pieces carry the landmarks of design.md 2 that they have, the back its shoulder blade too."""
+    """Both pieces carry the landmarks of design.md 2 that they have, the back its blade and its dart's pivot."""
     assert set(block().piece("front").landmarks) == SHARED | LEVELS | {"neck_pit", "bust_point"}
-    assert set(block().piece("back").landmarks) == SHARED | LEVELS | {"nape", "shoulder_blade"}
+    assert set(block().piece("back").landmarks) == SHARED | LEVELS | {"nape", "shoulder_blade", "waist_dart_pivot"}
 
 
 def test_landmarks_lie_on_the_cloth() -> None:

@@ -298,7 +298,7 @@ def corner_offset(piece: Piece) -> float:
 
 
 def test_armhole_corners_lie_as_deep_as_a_handbook_draws_them() -> None:
-    """At bust 88 the curves pass 2.0 and 2.5 cm from their corners (Aldrich, second-hand: trade.md B3)."""
+    """At bust 88 the curves pass 2.0 and 2.5 cm from their corners (handbook, second-hand: trade.md B3)."""
     sample = client()
     assert corner_offset(sample.front) == pytest.approx(20.0, abs=3.0)
     assert corner_offset(sample.back) == pytest.approx(25.0, abs=3.0)

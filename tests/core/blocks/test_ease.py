@@ -22,7 +22,7 @@ def test_the_default_shows_as_on_a_tape() -> None:
     [("strapless", 0.0, 1.0), ("close", 0.0, 3.0), ("fitted", 3.0, 4.0), ("semi-fitted", 4.0, 5.0)],
 )
 def test_bust_ease_lies_in_its_styles_range(name: str, least: float, most: float) -> None:
-    """Inches round the bust by style (Threads no. 221, second-hand; strapless common practice: trade.md C6)."""
+    """Inches round the bust by style (a sewing magazine, second-hand; strapless common practice: trade.md C6)."""
     assert least * INCH <= BY_NAME[name].ease.bust <= most * INCH
 
 

@@ -20,7 +20,7 @@ def angle(sample: Sample, dart: str) -> float:
 def test_usual_shoulder_dart_is_a_handbook_dart() -> None:
     """At bust 88 the front shoulder dart is near a handbook's 7 cm at 26.5 cm, 15.2 degrees.
 
-    Aldrich, second-hand (trade.md A5, C1); 5 degrees either way allow for a cup size.
+    Handbook, second-hand (trade.md A5, C1); 5 degrees either way allow for a cup size.
     """
     assert angle(client(), "front.shoulder_dart") == pytest.approx(15.2, abs=5.0)
 
@@ -34,14 +34,14 @@ def test_usual_waist_dart_is_a_rule_of_thumb_dart() -> None:
 
 
 def test_side_seam_lies_where_a_handbook_puts_it() -> None:
-    """The back takes 48.5 % of the bust line at bust 88 (Bunka 2000: 24.2 of 50 cm, trade.md B4), 3 % either way."""
+    """The back takes 48.5 % of the bust line at bust 88 (handbook: 24.2 of 50 cm, trade.md B4), 3 % either way."""
     sample = client()
     front, back = sample.front.line("front.bust_line").length, sample.back.line("back.bust_line").length
     assert back / (front + back) == pytest.approx(0.485, abs=0.03)
 
 
 def test_back_shoulder_dart_and_ease_are_a_handbook_dart() -> None:
-    """At bust 88 dart and ease are 1.95 cm together (Bunka 2000: B/32 - 0.8, from memory, trade.md B4)."""
+    """At bust 88 dart and ease are 1.95 cm together (handbook: B/32 - 0.8, from memory, trade.md B4)."""
     sample = client()
     assert sample.back.dart("back.shoulder_dart").width + Ease().shoulder == pytest.approx(19.5, abs=1.0)
 

@@ -1,0 +1,53 @@
+"""What a handbook's draft lays down otherwise than the client was measured: it is said, never passed over."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+from core.blocks.assembly import Drawing
+from core.body.body import Measured
+from core.body.catalogue import MEASUREMENTS
+from core.geometry.placement import gap
+from core.geometry.polyline import Points, length
+
+WORTH_SAYING: Final = 6.0
+"""A length that is off by less (mm) is not mentioned: a quarter of an inch, the most that two readings differ by."""
+
+
+def departures(measured: Measured, front: Drawing, armhole: tuple[Points, ...]) -> tuple[str, ...]:
+    """Sentences on measured lengths that the block has otherwise, and on an armhole too short for the arm.
+
+    `front` is the front as drafted, `armhole` its parts and the back's, (N, 2) each.
+    """
+    laid, taken = _laid_down(front), measured.values
+    off = {
+        id_: value - taken[id_]
+        for id_, value in laid.items()
+        if id_ not in measured.estimated and abs(value - taken[id_]) > WORTH_SAYING
+    }
+    words = ", ".join(
+        f"{MEASUREMENTS[id_].name} {abs(by):.0f} mm {'more' if by > 0 else 'less'}" for id_, by in off.items()
+    )
+    notes = [f"This method lays down some lengths otherwise than measured: {words}."] if off else []
+    short = taken["scye_girth"] - sum(length(part) for part in armhole)
+    if short > 0.0:
+        notes.append(
+            f"The armhole is {short:.0f} mm shorter than the armhole girth: give more armhole depth or bust ease, or "
+            "draft with the tape method."
+        )
+    return tuple(notes)
+
+
+def _laid_down(front: Drawing) -> Mapping[str, float]:
+    """The client's lengths as the front has them, in mm."""
+    marks = front.landmarks
+    bust_point, side_neck, pit = marks["bust_point"], marks["side_neck"], marks["neck_pit"]
+    waist = next(wedge for wedge in front.wedges if wedge.name == "waist_dart")
+    down = gap(side_neck, bust_point)
+    return {
+        "bust_span": 2 * bust_point[0],
+        "neck_to_bust_point": down,
+        "front_waist_length": down + gap(waist.pivot, waist.legs[0]),
+        "centre_front_length": gap(pit, marks["waist_centre"]),
+    }

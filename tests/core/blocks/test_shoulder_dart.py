@@ -1,0 +1,173 @@
+"""The method "shoulder dart" against its handbook's worked numbers (trade.md B3: second-hand, results computed)."""
+
+from __future__ import annotations
+
+from math import asin, degrees, sin
+
+import numpy as np
+import pytest
+
+from core.blocks.ease import Ease
+from core.errors import Refusal
+from core.geometry.placement import about, gap
+from core.pieces.records import Piece
+from tests.core.blocks.drafted_bodies import Sample
+from tests.core.blocks.handbooks import by_handbook, own_ease
+
+SIZE_12 = {
+    "shoulder": 12.25,
+    "neck_base": 34.0,
+    "scye_depth": 18.3,
+    "waist": 68.0,
+    "across_back": 34.4,
+    "across_front": 32.4,
+}
+"""Its size for bust 88 (trade.md A5): its neck of 37 is 3 longer than the body's, its armhole depth of 21 is 2.7 more
+than the body's (B9)."""
+
+
+def size_12() -> Sample:
+    """The handbook's own size, drafted."""
+    return by_handbook("shoulder-dart", None, **SIZE_12)
+
+
+def test_rise_and_armhole_depth() -> None:
+    """0-1: 1.5; 1-2: armhole depth 21 + 0.5 = 21.5 [2nd]."""
+    back = size_12().back.landmarks
+    assert back["side_neck"][1] - back["nape"][1] == pytest.approx(15.0, abs=0.01)
+    assert back["nape"][1] - back["underarm"][1] == pytest.approx(215.0, abs=0.01)
+
+
+def test_half_bust() -> None:
+    """2-3: half bust + 5 = 49.0 [2nd], laid out at the bust point's level."""
+    sample = size_12()
+    width = sum(piece.line(f"{piece.name}.bust_line").length for piece in sample.garment.pieces.values())
+    assert width == pytest.approx(490.0, abs=0.1)
+
+
+def test_necks() -> None:
+    """Back neck width 7.2; front neck width 6.7 and depth 7.2, of a neck of 37 [2nd]."""
+    sample = size_12()
+    front, back = sample.front.landmarks, sample.back.landmarks
+    assert -back["side_neck"][0] == pytest.approx(72.0, abs=0.01)
+    assert front["side_neck"][0] == pytest.approx(67.0, abs=0.01)
+    assert front["side_neck"][1] - front["neck_pit"][1] == pytest.approx(72.0, abs=0.01)
+
+
+def test_back_shoulder() -> None:
+    """1-10: 3.5 under the nape; 9-11: shoulder + 1 = 13.25; slope 22.2 degrees [2nd, calc]."""
+    sample = size_12()
+    inner, dart = sample.back.edge("shoulder.1"), sample.back.dart("back.shoulder_dart")
+    closed = sample.garment.origins["back.shoulder"].length
+    assert closed + dart.width == pytest.approx(132.5, abs=0.05)
+    (ax, ay), (bx, by) = inner.points[0], inner.points[-1]
+    slope = asin(abs(ay - by) / float(np.hypot(bx - ax, by - ay)))
+    assert degrees(slope) == pytest.approx(22.2, abs=0.05)
+    fall = sample.back.landmarks["nape"][1] - (sample.back.landmarks["side_neck"][1] - 132.5 * sin(slope))
+    assert fall == pytest.approx(35.0, abs=0.1)
+
+
+def test_front_shoulder() -> None:
+    """27-30: as long as the shoulder, 12.25; with the dart at the side neck it ends 1.5 lower than the back's [2nd]."""
+    sample = size_12()
+    assert sample.garment.origins["front.shoulder"].length == pytest.approx(122.5, abs=0.01)
+    end, neck = sample.front.landmarks["shoulder_point"], sample.front.landmarks["side_neck"]
+    assert neck[1] - end[1] == pytest.approx(15.0 + 35.0 + 15.0, abs=0.01)
+
+
+def test_bust_dart() -> None:
+    """7.0 wide at bust 88 (the size table), 15.18 degrees at 26.5 (trade.md C1); 5.8 and 8.8 at busts 80 and 100."""
+    dart = size_12().front.dart("front.shoulder_dart")
+    assert degrees(dart.angle) == pytest.approx(15.18, abs=0.01)
+    for bust, width in ((80.0, 58.0), (88.0, 70.0), (100.0, 88.0)):
+        sample = by_handbook("shoulder-dart", bust=bust, high_bust=bust - 4.0, under_bust=bust - 13.0)
+        point, neck = sample.front.landmarks["bust_point"], sample.front.landmarks["side_neck"]
+        opened = about(point, sample.front.dart("front.shoulder_dart").angle).point(neck)
+        assert gap(neck, opened) == pytest.approx(width, abs=0.1)
+
+
+def innermost(piece: Piece) -> float:
+    """Where the armhole comes nearest to the centre."""
+    return float(np.abs(piece.edge("armhole").points[:, 0]).min())
+
+
+def test_widths() -> None:
+    """Half back width 17.7, front width 19.7 with half the dart [2nd]; the curve may swing a mm past them."""
+    sample = size_12()
+    assert innermost(sample.back) == pytest.approx(177.0, abs=1.0)
+    assert innermost(sample.front) == pytest.approx(197.0, abs=1.0)
+
+
+@pytest.mark.parametrize(
+    ("bust", "shoulder", "neck", "front", "back"),
+    [(88.0, 12.25, 37.0, 20.0, 25.0), (100.0, 13.0, 40.0, 25.0, 30.0), (110.0, 13.6, 42.4, 30.0, 35.0)],
+)
+def test_armhole_corners(bust: float, shoulder: float, neck: float, front: float, back: float) -> None:
+    """2.0 and 2.5 for sizes 8 to 14, 2.5 and 3 for 16 to 20, 3 and 3.5 for 22 to 26 [2nd]; sizes from trade.md A5.
+
+    Measured from where the curve comes nearest to the centre, up to 1.2 mm inside the width that it was drawn to.
+    """
+    chest, across = 32.4 + 0.3 * (bust - 88.0), 34.4 + (bust - 88.0) / 4
+    girths = {"bust": bust, "high_bust": bust - 4.0, "under_bust": bust - 13.0, "waist": bust - 18.0}
+    down = 26.5 + 0.2 * (bust - 88.0)
+    lengths = {"shoulder": shoulder, "neck_base": neck - 3.0, "scye_girth": 0.41 * bust, "bust_span": 0.21 * bust}
+    levels = {"neck_to_bust_point": down, "front_waist_length": down + 17.0, "under_bust_level": down + 8.0}
+    sample = by_handbook("shoulder-dart", None, across_back=across, across_front=chest, **girths, **lengths, **levels)
+    assert corner_offset(sample.front) == pytest.approx(front, abs=1.5)
+    assert corner_offset(sample.back) == pytest.approx(back, abs=1.5)
+
+
+def corner_offset(piece: Piece) -> float:
+    """How far the armhole lies from the corner under its innermost point, on the line of 45 degrees, in mm."""
+    off = np.abs(piece.edge("armhole").points) - (innermost(piece), piece.landmarks["underarm"][1])
+    angles = np.degrees(np.arctan2(off[:, 1], off[:, 0]))
+    order = np.argsort(angles)
+    return float(np.interp(45.0, angles[order], np.hypot(*off.T)[order]))
+
+
+def test_waist_shaping() -> None:
+    """49 - 37 = 12 at waist 68, 10 at waist 72 [2nd]: darts and side seams together."""
+    for waist, shaping in ((68.0, 120.0), (72.0, 100.0)):
+        sample = by_handbook("shoulder-dart", None, **(SIZE_12 | {"waist": waist}))
+        left = sum(sample.garment.origins[f"{piece}.waist"].length for piece in ("front", "back"))
+        assert 490.0 - left == pytest.approx(shaping, abs=0.1)
+
+
+def test_the_clients_own_lengths_are_laid_down() -> None:
+    """Bust span, side neck to bust point and front waist length are the client's, not the handbook's."""
+    sample = size_12()
+    point, neck = sample.front.landmarks["bust_point"], sample.front.landmarks["side_neck"]
+    assert 2 * point[0] == pytest.approx(sample["bust_span"], abs=0.1)
+    assert gap(point, neck) == pytest.approx(sample["neck_to_bust_point"], abs=0.1)
+    assert gap(point, neck) + sample.front.dart("front.waist_dart").leg_length == pytest.approx(
+        sample["front_waist_length"], abs=0.1
+    )
+
+
+def test_what_is_laid_down_otherwise_is_said() -> None:
+    """A centre front 3 cm longer than the handbook's neck leaves it, and a thick arm, are named in notes."""
+    usual = size_12().front.edge("centre_front").length
+    sample = by_handbook(
+        "shoulder-dart", **(SIZE_12 | {"centre_front_length": (usual + 30.0) / 10, "scye_girth": 46.0})
+    )
+    assert any("centre front length 30 mm less" in note for note in sample.draft.notes)
+    assert any("shorter than the armhole girth" in note for note in sample.draft.notes)
+
+
+def test_a_low_bust_line_lifts_the_underarm() -> None:
+    """The underarm stays over the bust line (cutting.md 21), and a note says by how much it was lifted."""
+    sample = by_handbook("shoulder-dart", None, **(SIZE_12 | {"scye_depth": 23.0, "front_waist_length": 45.5}))
+    assert sample.front.landmarks["underarm"][1] > sample.front.landmarks["bust_point"][1]
+    assert any("lifted" in note for note in sample.draft.notes)
+
+
+def test_a_shoulder_that_is_none_is_refused() -> None:
+    """A short shoulder over a deep armhole would fall too steeply; the measurements are named."""
+    with pytest.raises(Refusal, match="shoulder length, armhole depth"):
+        by_handbook("shoulder-dart", own_ease("shoulder-dart"), shoulder=8.2, scye_depth=24.0)
+
+
+def test_the_ease_decides_between_shoulder_dart_and_ease() -> None:
+    """What the back shoulder has over the front is ease first and dart for the rest, at least one that can be sewn."""
+    ease = Ease(bust=100.0, waist=60.0, shoulder=0.0)
+    assert by_handbook("shoulder-dart", ease).back.dart("back.shoulder_dart").width == pytest.approx(10.0, abs=0.01)
