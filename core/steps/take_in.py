@@ -53,6 +53,14 @@ class Level(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaul
     offset: float = 0.0
 
 
+def level_words(level: Level, unit: Unit) -> str:
+    """Where a level lies: "at the waist", "3 1/2 in on from the sheer line" towards the last end, "back from" it."""
+    if level.offset == 0.0:
+        return f"at the {spoken(level.at)}"
+    way = "on" if level.offset > 0.0 else "back"
+    return f"{show_length(abs(level.offset), unit)} {way} from the {spoken(level.at)}"
+
+
 class TakeIn(Step, frozen=True, tag="take in"):
     """Take in a seam between its first and its last level.
 
@@ -175,11 +183,10 @@ class TakeIn(Step, frozen=True, tag="take in"):
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Take in the princess: 1/2 in at the sheer line, 0 in at the bust point."""
-        name = self.said
         amounts = ", ".join(
-            f"{show_length(level.a + level.b, unit)} at the {spoken(level.at)}" for level in self.levels
+            f"{show_length(level.a + level.b, unit)} {level_words(level, unit)}" for level in self.levels
         )
-        return f"Take in the {name}: {amounts}."
+        return f"Take in the {self.said}: {amounts}."
 
 
 @dataclass(frozen=True, eq=False, slots=True)
