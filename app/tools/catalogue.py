@@ -16,10 +16,12 @@ from app.tools.choose import Choose
 from app.tools.cup import CupTool
 from app.tools.cut import CutTool
 from app.tools.draw_line import DrawLine
+from app.tools.join import JoinTool
 from app.tools.neckline import NecklineTool
 from app.tools.pivot import PivotTool
 from app.tools.take_in import TakeInTool
 from app.tools.trim import TrimTool
+from app.tools.walk import WalkTool
 from core.pieces.records import LinePurpose
 
 
@@ -112,6 +114,22 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "T",
         icons.trim,
         TrimTool,
+    ),
+    ToolInfo(
+        "join",
+        "Join",
+        "Pick a seam and the end at which its two pieces are laid together, to make them one piece.",
+        "J",
+        icons.join,
+        JoinTool,
+    ),
+    ToolInfo(
+        "walk",
+        "Walk a seam",
+        "Roll one edge of a seam along the other and see where they part; nothing is altered.",
+        "W",
+        icons.walk,
+        WalkTool,
     ),
     ToolInfo("cup", "Cup", "Draft a first cup in two pieces for what the sheer bares.", "U", icons.cup, CupTool),
 )

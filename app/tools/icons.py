@@ -115,6 +115,36 @@ def take_in(painter: QPainter, theme: Theme) -> None:
     painter.drawPath(_curve((14, 21), (14, 14), (16, 9), (21, 3)))
 
 
+def join(painter: QPainter, theme: Theme) -> None:
+    """Two pieces laid edge to edge, taped together."""
+    painter.drawPolyline(_polygon((11, 3), (3, 5), (3, 19), (11, 21)))
+    painter.drawPolyline(_polygon((13, 3), (21, 5), (21, 19), (13, 21)))
+    painter.setPen(_pen(theme.faint, 1.0, Qt.PenStyle.DotLine))
+    painter.drawLine(QPointF(12, 3), QPointF(12, 21))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    for y in (8, 16):
+        painter.drawLine(QPointF(8, y), QPointF(16, y))
+
+
+def walk(painter: QPainter, theme: Theme) -> None:
+    """A round edge rolling along a straight one."""
+    painter.drawLine(QPointF(3, 20), QPointF(21, 20))
+    for x in (6, 12, 18):
+        painter.drawLine(QPointF(x, 20), QPointF(x, 22.5))
+    painter.setPen(_pen(theme.chalk, 1.8))
+    painter.drawEllipse(QPointF(12, 12.5), 6.5, 6.5)
+    painter.drawPolyline(_polygon((16, 3), (19, 5), (16, 7)))
+    painter.drawPath(_curve((9, 4.2), (12, 2.8), (15, 3.4), (18.6, 5)))
+
+
+def slash(painter: QPainter, theme: Theme) -> None:
+    """A piece cut through and opened like a fan, hinged at the foot."""
+    painter.drawPolyline(_polygon((3, 6), (4, 20), (11, 21), (9, 4), (3, 6)))
+    painter.drawPolyline(_polygon((21, 6), (20, 20), (11, 21), (16, 4), (21, 6)))
+    painter.setPen(_pen(theme.chalk, 2.0, Qt.PenStyle.DotLine))
+    painter.drawLine(QPointF(9, 4), QPointF(16, 4))
+
+
 def _polygon(*places: tuple[float, float]) -> QPolygonF:
     return QPolygonF([QPointF(x, y) for x, y in places])
 
