@@ -67,10 +67,11 @@ def drafted(measured: Measured, ease: Ease, method: str = "tape") -> Draft:
         raise Refusal(f"There is no drafting method {method}; choose one of: {', '.join(METHODS)}.")
     refuse_absurd(ease)
     blocks = METHODS[method].recipe(measured, ease)
-    return Draft(_garment(blocks, ease), blocks.notes)
+    return Draft(garment_of(blocks, ease), blocks.notes)
 
 
-def _garment(blocks: Blocks, ease: Ease) -> Garment:
+def garment_of(blocks: Blocks, ease: Ease) -> Garment:
+    """The garment that two drafted pieces are: seams, open edges, origins. Refusal for an outline that crosses."""
     pieces = {piece.name: piece for piece in (blocks.front, blocks.back)}
     for piece in pieces.values():
         _refuse_crossing(piece)

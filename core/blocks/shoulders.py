@@ -19,7 +19,7 @@ BACK_SLOPE_LESS: Final = radians(4.0)
 trade.md B4)."""
 
 FRONT_BELOW_BACK: Final = 0.041
-"""Front shoulder point under the back's, as a share of the back waist length: 1.5 cm on 36.7 (a handbook, trade.md B3)."""
+"""Front shoulder point under the back's, as a share of the back waist length: 1.5 cm on 36.7 (trade.md B3)."""
 
 DART_AT: Final = 0.48
 """Where the shoulder darts lie: near mid shoulder, seen from the neck."""

@@ -1,6 +1,7 @@
 """Every woman of the survey: her block, what it leaves over, and the demo's style redrafted on it.
 
-Where the survey's file is absent its means and extremes are taken, and the first row says so.
+`python -m tests.benchmarks.bodies`; it takes some two minutes, so `python -m tests.benchmarks` leaves it out. Where the
+survey's file is absent its means and extremes are taken, and the first row says so.
 """
 
 from __future__ import annotations
@@ -127,3 +128,8 @@ def _refusals(heading: str, sentences: list[str]) -> Iterator[str]:
     reasons = Counter(re.sub(r"-?\d+(?:\.\d+)?", "#", sentence) for sentence in sentences)
     for reason, count in reasons.most_common():
         yield f"  {count} x {reason}"
+
+
+if __name__ == "__main__":
+    for row in figures():
+        print(row)

@@ -45,7 +45,7 @@ CLIENT: Final = {
     "upper_bust_level": 18.5,
     "under_bust_level": 34.5,
 }
-"""A figure of bust 88 with a dressmaker's shoulder: widths as a handbook's size for it (trade.md A5), the rest invented."""
+"""A figure of bust 88 with a dressmaker's shoulder: widths of a handbook's size (trade.md A5), the rest invented."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
