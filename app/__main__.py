@@ -23,6 +23,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 def open_window(path: Path | None, demo: bool) -> int:
     """Open the editor on a file, on the demo or empty, and wait until it is closed."""
     refuse_without_display()
+    # Before Qt: once it is there, shiboken reads the source of every module that is imported after it.
+    import core.design.replay  # noqa: F401
     from app.window.start import run_window
 
     return run_window(path, demo=demo)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QWidget
 
 from app.messages import guard
@@ -84,4 +85,6 @@ def button(text: str, parent: QWidget | None = None, *, tip: str = "") -> QPushB
 
 def coloured(label: QLabel, colour: str) -> None:
     """Write a label's text in a colour of the theme."""
-    label.setStyleSheet(f"QLabel {{ color: {colour}; }}")
+    palette = label.palette()
+    palette.setColor(QPalette.ColorRole.WindowText, QColor(colour))
+    label.setPalette(palette)

@@ -72,35 +72,28 @@ class MainWindow(QMainWindow):
     # --- laying out
 
     def _lay_out(self) -> None:
-        self.beside = _splitter(Qt.Orientation.Vertical, self._titled("Steps", self.steps), self._piece_part())
-        left = self._titled("Measurements", self.measurements)
-        self.across = _splitter(Qt.Orientation.Horizontal, left, self.table, self.beside)
+        # From the outside in: whatever is put somewhere else is dressed anew with all that it holds.
+        centre = QWidget(self)
+        self.setCentralWidget(centre)
+        column = QVBoxLayout(centre)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        self.down = _splitter(Qt.Orientation.Vertical, centre)
+        column.addWidget(self.order)
+        column.addWidget(self.down, 1)
+        self.across = _splitter(Qt.Orientation.Horizontal, self.down)
+        self.down.addWidget(self.seams)
+        _titled("Measurements", self.measurements, self.across)
+        self.across.addWidget(self.table)
+        self.beside = _splitter(Qt.Orientation.Vertical, self.across)
+        _titled("Steps", self.steps, self.beside)
+        _titled("Selected piece", self.piece, self.beside)
         self.across.setStretchFactor(1, 1)
-        self.down = _splitter(Qt.Orientation.Vertical, self.across, self.seams)
         self.down.setStretchFactor(0, 1)
         self.across.setSizes([290, 720, 290])
         self.beside.setSizes([260, 260])
         self.down.setSizes([455, 216])
-        centre = QWidget(self)
-        column = QVBoxLayout(centre)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.order)
-        column.addWidget(self.down, 1)
-        self.setCentralWidget(centre)
         self._lay_status()
-
-    def _piece_part(self) -> QWidget:
-        return self._titled("Selected piece", self.piece)
-
-    def _titled(self, title: str, panel: QWidget) -> QWidget:
-        part = QWidget(self)
-        column = QVBoxLayout(part)
-        column.setContentsMargins(6, 6, 4, 2)
-        column.setSpacing(2)
-        column.addWidget(heading(title, part))
-        column.addWidget(panel, 1)
-        return part
 
     def _lay_status(self) -> None:
         bar = QStatusBar(self)
@@ -263,14 +256,23 @@ class MainWindow(QMainWindow):
         return super().event(event)
 
 
-def _splitter(orientation: Qt.Orientation, *parts: QWidget) -> QSplitter:
-    splitter = QSplitter(orientation)
+def _splitter(orientation: Qt.Orientation, parent: QWidget) -> QSplitter:
+    """A splitter, which takes its place in the one that it is made in; it takes its own parts in order."""
+    splitter = QSplitter(orientation, parent)
     splitter.setHandleWidth(HANDLE)
     # Nothing can be pushed out of sight.
     splitter.setChildrenCollapsible(False)
-    for part in parts:
-        splitter.addWidget(part)
     return splitter
+
+
+def _titled(title: str, panel: QWidget, splitter: QSplitter) -> None:
+    """Put a panel under its title into a splitter."""
+    part = QWidget(splitter)
+    column = QVBoxLayout(part)
+    column.setContentsMargins(6, 6, 4, 2)
+    column.setSpacing(2)
+    column.addWidget(heading(title, part))
+    column.addWidget(panel, 1)
 
 
 def _dropped(event: QDropEvent) -> Path | None:
