@@ -19,6 +19,7 @@ from app.tools.draw_line import DrawLine
 from app.tools.join import JoinTool
 from app.tools.neckline import NecklineTool
 from app.tools.pivot import PivotTool
+from app.tools.slash import SlashTool
 from app.tools.take_in import TakeInTool
 from app.tools.trim import TrimTool
 from app.tools.walk import WalkTool
@@ -106,6 +107,14 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "I",
         icons.take_in,
         TakeInTool,
+    ),
+    ToolInfo(
+        "slash",
+        "Slash and spread",
+        "Click where a piece opens, click the hinge, and spread it; the gap is filled with paper.",
+        "H",
+        icons.slash,
+        SlashTool,
     ),
     ToolInfo(
         "trim",

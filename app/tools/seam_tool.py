@@ -18,9 +18,6 @@ from core.pieces.seams import Link, Match, chain_length, match, matches
 
 KEEPS = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
-DIGITS = frozenset({*(Qt.Key(Qt.Key.Key_0.value + n) for n in range(10)), Qt.Key.Key_Period, Qt.Key.Key_Comma})
-"""Keys that begin a number in the tool's field."""
-
 
 class SeamTool(StepTool):
     """Handles stand at every seam that is offered; once one is picked, the tool has its own."""

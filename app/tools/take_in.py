@@ -13,25 +13,19 @@ from app.canvas.slip import SlipField
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_words
 from app.canvas.tool import Handle, Pointer
-from app.tools.seam_tool import DIGITS, SeamTool
+from app.tools.amounts import DIGITS, along, ruled, tapped, typed
+from app.tools.seam_tool import SeamTool
 from core.errors import Refusal
-from core.geometry.polyline import Point
 from core.pieces.levels import SeamLevel, seam_levels
 from core.pieces.names import spoken, spoken_in_full
 from core.pieces.seams import Match
 from core.steps.take_in import Level, TakeIn
-from core.units import Unit, parse_length, show_exact, show_length
+from core.units import show_exact, show_length
 
 Which: TypeAlias = Literal["a", "b"]
 
-RULE: Final[dict[Unit, float]] = {"in": 25.4 / 32, "cm": 0.5, "mm": 0.5}
-"""Dragged amounts fall on what a ruler shows (mm); with Alt they do not."""
-
 GAPE: Final = 12.7
 """A measured gape of 1/2 in at the sheer line is spread as 1/4 in on each side (common practice, no source)."""
-
-LEAST: Final = 0.3
-"""An arrow key that points this little along the way in or out moves nothing (cosine)."""
 
 
 @dataclass(slots=True)
@@ -163,12 +157,9 @@ class TakeInTool(SeamTool):
     def _type(self, text: str) -> None:
         """What the field says: both sides together, or the one in hand."""
         try:
-            amount = parse_length(text, self.table.unit)
+            amount = typed(text, self.table.unit)
         except Refusal as refused:
             self.table.say(refused.sentence)
-            return
-        if amount < 0.0:
-            self.table.say("An amount to take in is 0 or more.")
             return
         self.table.setFocus()
         self._set(amount / 2 if self._alike else amount, alike=self._alike)
@@ -223,11 +214,10 @@ class TakeInTool(SeamTool):
         if not self._hold(key):
             return
         inward = getattr(self._levels[self._index], self._side).inward
-        far = (dx * dx + dy * dy) ** 0.5
-        cosine = (dx * inward[0] + dy * inward[1]) / far
-        if abs(cosine) >= LEAST:
+        by = tapped(dx, dy, inward)
+        if by:
             amount = getattr(self._taken[self._index], self._side)
-            self._set(amount + (far if cosine > 0 else -far), alike=self._alike)
+            self._set(amount + by, alike=self._alike)
             self.table.say(self._level_words())
 
     def own_activate(self, key: str) -> None:
@@ -263,9 +253,8 @@ class TakeInTool(SeamTool):
         """The pin follows, along the way in or out."""
         side = getattr(self._levels[self._index], self._side)
         here = self.table.scene.former(self.garment.piece(side.piece)).to_piece(at.at)
-        amount = max(_along(here, side.at, side.inward), 0.0)
-        rule = RULE[self.table.unit]
-        self._set(amount if at.free else round(amount / rule) * rule, alike=self._alike and not at.shift)
+        amount = ruled(max(along(here, side.at, side.inward), 0.0), self.table.unit, free=at.free)
+        self._set(amount, alike=self._alike and not at.shift)
         if not self.refusal:
             self.table.say(self._level_words())
 
@@ -336,7 +325,3 @@ class TakeInTool(SeamTool):
                 amount = taken.total if taken.a == taken.b else getattr(taken, which)
                 words = spoken(level.name) + (f", {show_length(amount, self.table.unit)}" if amount else "")
                 draw_words(painter, words, sheet.frame.point(handle.at), sheet.look, colour=self.table.theme.snap)
-
-
-def _along(here: Point, start: Point, way: Point) -> float:
-    return (here[0] - start[0]) * way[0] + (here[1] - start[1]) * way[1]

@@ -6,6 +6,7 @@ from math import asin
 
 from core.errors import Refusal
 from core.geometry.placement import Placement, about, gap
+from core.geometry.polyline import Point
 from core.pieces.outline import OnLoop, cloth_area, point_on
 from core.pieces.places import Place, place_words, resolve
 from core.pieces.records import Change, Garment, Piece
@@ -82,6 +83,14 @@ class SlashAndSpread(Step, frozen=True, tag="slash and spread"):
             return Placement(0.0, step * dy, -step * dx)
         angle = 2.0 * asin(min(self.width / (2.0 * gap(start, stop)), 1.0))
         return about(stop, away * angle)
+
+    def loose_corner(self, garment: Garment) -> Point:
+        """Where the corner of the part that moves lies at `opens`, once it is spread. Refusal as for the step."""
+        piece = garment.piece(self.piece)
+        ends = resolve(garment, piece, self.opens), resolve(garment, piece, self.hinge)
+        self._refuse_ends(piece, ends)
+        placement = self._placement(piece, ends, moves_first=loose_first(slashed(piece, *ends)))
+        return placement.point(point_on(piece.edges, ends[0]))
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Slash the yoke from the neck to the armhole and spread it 1/2 in, hinged at the armhole."""
