@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -7,8 +9,9 @@ from PySide6.QtWidgets import QApplication, QListWidget, QPushButton
 from pytestqt.qtbot import QtBot
 
 from app.panels.steps import StepsPanel
-from app.session import Session
+from app.session import Changed, Session
 from app.theme import LIGHT
+from core.design.replay import BLOCK
 from core.errors import Refusal
 from tests.app.panels.sample_sessions import block_session, demo_session, panels_session
 
@@ -154,3 +157,22 @@ def test_a_refused_step_is_brought_into_sight(qtbot: QtBot) -> None:
     assert shown.bottom() <= found.viewport().height()
     assert shown.top() >= 0
     assert found.verticalScrollBar().value() > 0
+
+
+def test_what_the_drafting_has_to_say_stands_before_the_first_step(qtbot: QtBot) -> None:
+    """Each note of the block is in sight above the list; a block without notes takes no room for them."""
+    session = block_session()
+    panel = panel_on(qtbot, session)
+    assert not panel.draft_notes.isVisible()
+    notes = ("The shoulder is steeper than the front allows.", "The waist dart is wide.")
+    session.replay = replace(session.replay, draft=replace(session.replay.draft, notes=notes))
+    session.changed.emit(Changed())
+    assert panel.draft_notes.isVisible()
+    assert [note for id_, note in panel_notes(session) if id_ == BLOCK] == list(notes)
+    assert panel.draft_notes.text() == "\n".join(notes)
+    assert panel.draft_notes.geometry().bottom() <= steps_list(panel).geometry().top()
+
+
+def panel_notes(session: Session) -> list[tuple[str, str]]:
+    """Every note of the replay with the id that it stands under."""
+    return [(id_, note.sentence) for id_, note in session.replay.notes]
