@@ -1,7 +1,8 @@
 """Where pieces lie on the table: a shift for each, kept apart from their geometry.
 
 Panels of one block stay where they were cut, spread a little so that each is seen whole; the back lies left of the
-front, cups at the right. A piece keeps its place while something is dragged; places are worked out anew afterwards.
+front, cups at the right, copies below what they were copied from. A piece keeps its place while something is dragged;
+places are worked out anew afterwards.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import Final
 from app.canvas.view import Box
 from core.geometry.planar import distance_between, shared_area
 from core.geometry.polyline import Point, Points
+from core.pieces.names import RIGHT
 from core.pieces.records import Garment, Piece
 
 BETWEEN_BLOCKS: Final = 70.0
@@ -33,30 +35,49 @@ def places(garment: Garment, kept: Mapping[str, Point] | None = None, *, gathere
     if kept is not None and set(garment.pieces) <= set(kept):
         return {name: kept[name] for name in garment.pieces}
     found: dict[str, Point] = {}
-    for block, pieces in _by_block(garment).items():
-        corner = block_place(garment, block)
+    below: dict[str, float] = {}
+    for (block, layer), pieces in _by_layer(garment).items():
+        x, y = block_place(garment, block)
+        low, high = _heights(pieces)
+        corner = (x, below[block] - BETWEEN_BLOCKS - high) if layer and block in below else (x, y)
+        below[block] = min(below.get(block, low), low + corner[1])
         spread = {piece.name: (0.0, 0.0) for piece in pieces} if block == gathered else _spread(pieces)
         for name, (dx, dy) in spread.items():
             found[name] = (corner[0] + dx, corner[1] + dy)
     return found | {name: place for name, place in (kept or {}).items() if name in found}
 
 
-def _by_block(garment: Garment) -> dict[str, list[Piece]]:
-    found: dict[str, list[Piece]] = {}
+def _by_layer(garment: Garment) -> dict[tuple[str, str], list[Piece]]:
+    """Pieces by their block and by what they were copied as ("lining"), "" for what was cut from the block itself."""
+    found: dict[tuple[str, str], list[Piece]] = {}
     for piece in garment.pieces.values():
-        found.setdefault(piece.block, []).append(piece)
+        found.setdefault((piece.block, _layer(piece)), []).append(piece)
     return found
+
+
+def _layer(piece: Piece) -> str:
+    words = piece.edges[0].origin.edge.split(".")
+    return words[0] if len(words) > 2 and words[0] != RIGHT else ""
+
+
+def _heights(pieces: Sequence[Piece]) -> tuple[float, float]:
+    """The lowest and the highest place of some pieces where they were cut, in mm."""
+    _, low, _, high = extent([piece.loop for piece in pieces])
+    return low, high
 
 
 def block_place(garment: Garment, block: str) -> Point:
     """Where a block lies before it is cut; its panels lie round about there.
 
-    The front lies at its own coordinates, the back clear of it at the left, anything else at the right.
+    The front lies at its own coordinates, the back clear of it at the left, anything else at the right. Where a block
+    has been unfolded or mirrored, its pieces lie across the centre line and need more room.
     """
     if block == "front":
         return (0.0, 0.0)
     if block == "back":
-        return (-BETWEEN_BLOCKS, 0.0)
+        front, back = (extent([p.loop for p in garment.pieces.values() if p.block == b]) for b in ("front", "back"))
+        across = min(front[0], 0.0) - max(back[2], 0.0)
+        return (across * (1 + SPREADS[2]) - BETWEEN_BLOCKS, 0.0)
     taken = [piece for piece in garment.pieces.values() if piece.block in ("front", "back")]
     taken += [piece for piece in garment.blocks.values() if piece.block == "front"]
     own = [piece for piece in garment.pieces.values() if piece.block == block]

@@ -16,12 +16,17 @@ from app.tools.choose import Choose
 from app.tools.cup import CupTool
 from app.tools.cut import CutTool
 from app.tools.draw_line import DrawLine
+from app.tools.flatten import FlattenTool
+from app.tools.halves import CopyTool, MirrorTool, UnfoldTool
 from app.tools.join import JoinTool
+from app.tools.move_edge import MoveEdgeTool
 from app.tools.neckline import NecklineTool
 from app.tools.pivot import PivotTool
+from app.tools.set_back import SetBackTool
 from app.tools.slash import SlashTool
 from app.tools.take_in import TakeInTool
 from app.tools.trim import TrimTool
+from app.tools.true_line import TrueTool
 from app.tools.walk import WalkTool
 from core.pieces.records import LinePurpose
 
@@ -36,6 +41,8 @@ class ToolInfo:
     shortcut: str
     draw: icons.Draw
     make: Callable[[CuttingTable], Tool]
+    is_on_bar: bool = True
+    """Whether it has a button: two rows hold no more at twice the text size; all tools are in the menu."""
 
     def icon(self, theme: Theme) -> QIcon:
         """The tool's picture in the theme's ink."""
@@ -101,6 +108,15 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         CutTool,
     ),
     ToolInfo(
+        "flatten",
+        "Flatten",
+        "Lay a panel flat that holds the end of a dart, by letting its angle out into an edge.",
+        "Q",
+        icons.flatten,
+        FlattenTool,
+        is_on_bar=False,
+    ),
+    ToolInfo(
         "take-in",
         "Take in",
         "Pick a seam and drag the pins at its levels into the cloth, to contour above the bust or tighten below it.",
@@ -115,6 +131,24 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "H",
         icons.slash,
         SlashTool,
+        is_on_bar=False,
+    ),
+    ToolInfo(
+        "set-back",
+        "Set a dart back",
+        "End the sewing of a dart short of its pivot.",
+        "K",
+        icons.set_back,
+        SetBackTool,
+        is_on_bar=False,
+    ),
+    ToolInfo(
+        "true",
+        "True a line",
+        "Smooth, straighten or square an edge, or cut a dart's base for its fold.",
+        "R",
+        icons.true_line,
+        TrueTool,
     ),
     ToolInfo(
         "trim",
@@ -131,6 +165,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "J",
         icons.join,
         JoinTool,
+        is_on_bar=False,
     ),
     ToolInfo(
         "walk",
@@ -139,6 +174,43 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "W",
         icons.walk,
         WalkTool,
+        is_on_bar=False,
+    ),
+    ToolInfo(
+        "move-edge",
+        "Move an edge",
+        "Set an edge farther out or in, parallel to itself.",
+        "E",
+        icons.move_edge,
+        MoveEdgeTool,
+        is_on_bar=False,
+    ),
+    ToolInfo(
+        "copy",
+        "Copy",
+        "Lay a copy of a piece beside it, to be cut from lining.",
+        "Y",
+        icons.copy,
+        CopyTool,
+        is_on_bar=False,
+    ),
+    ToolInfo(
+        "mirror",
+        "Mirror",
+        "Turn a piece to its mirror image, with all that is sewn to it.",
+        "X",
+        icons.mirror,
+        MirrorTool,
+        is_on_bar=False,
+    ),
+    ToolInfo(
+        "unfold",
+        "Unfold",
+        "Draw both halves out, so that left and right can differ.",
+        "O",
+        icons.unfold,
+        UnfoldTool,
+        is_on_bar=False,
     ),
     ToolInfo("cup", "Cup", "Draft a first cup in two pieces for what the sheer bares.", "U", icons.cup, CupTool),
 )

@@ -145,6 +145,67 @@ def slash(painter: QPainter, theme: Theme) -> None:
     painter.drawLine(QPointF(9, 4), QPointF(16, 4))
 
 
+def set_back(painter: QPainter, theme: Theme) -> None:
+    """A dart with its point drawn short of where its legs meet."""
+    painter.setPen(_pen(theme.faint, 1.2, Qt.PenStyle.DotLine))
+    painter.drawPolyline(_polygon((6, 21), (12, 3), (18, 21)))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawPolyline(_polygon((6, 21), (12, 10), (18, 21)))
+
+
+def true_line(painter: QPainter, theme: Theme) -> None:
+    """A ragged line and the fair one drawn through it."""
+    painter.setPen(_pen(theme.faint, 1.2))
+    painter.drawPolyline(_polygon((3, 18), (8, 12), (11, 14), (15, 7), (21, 6)))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawPath(_curve((3, 18), (9, 14), (13, 8), (21, 6)))
+
+
+def move_edge(painter: QPainter, theme: Theme) -> None:
+    """An edge and the same edge farther out."""
+    painter.drawPolyline(_polygon((13, 3), (4, 3), (4, 21), (13, 21)))
+    painter.setPen(_pen(theme.faint, 1.2, Qt.PenStyle.DotLine))
+    painter.drawLine(QPointF(13, 3), QPointF(13, 21))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawLine(QPointF(19, 3), QPointF(19, 21))
+
+
+def flatten(painter: QPainter, theme: Theme) -> None:
+    """A bump pressed down to a flat line."""
+    painter.setPen(_pen(theme.faint, 1.2, Qt.PenStyle.DotLine))
+    painter.drawPath(_curve((3, 18), (8, 18), (8, 6), (12, 6)))
+    painter.drawPath(_curve((12, 6), (16, 6), (16, 18), (21, 18)))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawLine(QPointF(3, 18), QPointF(21, 18))
+    painter.drawPolyline(_polygon((9.5, 12), (12, 15), (14.5, 12)))
+
+
+def unfold(painter: QPainter, theme: Theme) -> None:
+    """Half a piece on its fold, and the half that is drawn out."""
+    painter.drawPolyline(_polygon((12, 4), (5, 6), (3, 20), (12, 20)))
+    painter.setPen(_pen(theme.chalk, 1.8))
+    painter.drawPolyline(_polygon((12, 4), (19, 6), (21, 20), (12, 20)))
+    painter.setPen(_pen(theme.faint, 1.2, Qt.PenStyle.DashLine))
+    painter.drawLine(QPointF(12, 2), QPointF(12, 22))
+
+
+def mirror(painter: QPainter, theme: Theme) -> None:
+    """A piece and its image, a line between them."""
+    painter.drawPolygon(_polygon((9, 5), (9, 19), (3, 19)))
+    painter.setPen(_pen(theme.chalk, 1.8))
+    painter.drawPolygon(_polygon((15, 5), (15, 19), (21, 19)))
+    painter.setPen(_pen(theme.faint, 1.2, Qt.PenStyle.DotLine))
+    painter.drawLine(QPointF(12, 3), QPointF(12, 21))
+
+
+def copy(painter: QPainter, theme: Theme) -> None:
+    """A piece with another laid under it."""
+    painter.setPen(_pen(theme.chalk, 1.8))
+    painter.drawPolygon(_polygon((9, 8), (20, 8), (18, 21), (9, 21)))
+    painter.setPen(_pen(theme.ink))
+    painter.drawPolygon(_polygon((4, 3), (15, 3), (13, 16), (4, 16)))
+
+
 def _polygon(*places: tuple[float, float]) -> QPolygonF:
     return QPolygonF([QPointF(x, y) for x, y in places])
 

@@ -4,9 +4,15 @@ from __future__ import annotations
 
 from itertools import combinations
 
+import pytest
+
 from app.canvas.places import BETWEEN_PANELS, block_place, places
 from core.design.replay import replay
 from core.geometry.planar import distance_between, shared_area
+from core.steps.catalogue import AnyStep
+from core.steps.copy_pieces import CopyPieces
+from core.steps.mirror import Mirror
+from core.steps.unfold import Unfold
 from tests.app.at_table import first_steps
 from tests.demo_designs import concert
 
@@ -28,6 +34,22 @@ def test_every_piece_of_the_demo_can_be_seen_whole() -> None:
         first, second = a.loop + found[a.name], b.loop + found[b.name]
         assert shared_area(first, second) < 1e-6, (a.name, b.name)
         assert distance_between(first, second) >= BETWEEN_PANELS - 1e-6, (a.name, b.name)
+
+
+@pytest.mark.parametrize(
+    "step",
+    [
+        Unfold("u", "side front"),
+        Mirror("m", ("front yoke", "side front", "centre front", "centre back", "side back")),
+        CopyPieces("c", ("side front", "centre front")),
+    ],
+)
+def test_halves_images_and_copies_have_room(step: AnyStep) -> None:
+    """Unfolded, mirrored or copied, the demo's pieces still lie clear of each other."""
+    garment = replay(concert().with_step(step)).garment
+    found = places(garment)
+    for a, b in combinations(garment.pieces.values(), 2):
+        assert shared_area(a.loop + found[a.name], b.loop + found[b.name]) < 1e-6, (a.name, b.name)
 
 
 def test_places_stay_while_a_hand_drags() -> None:

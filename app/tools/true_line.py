@@ -1,0 +1,82 @@
+"""Truing: pick an edge or a dart, and choose how its line is drawn again."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter
+
+from app.canvas.table import CuttingTable
+from app.canvas.table_drawing import draw_chalk
+from app.tools.pick_tool import PickTool, Target
+from core.pieces.names import spoken
+from core.steps.true import DartBase, SmoothEdge, SmoothJoint, SquareCorner, Straighten, Truing, Way
+
+JOINT_REACH = 30.0
+"""A joint is smoothed over so much (mm) on both sides."""
+
+
+class TrueTool(PickTool):
+    """An edge is smoothed, straightened, squared or run smoothly into the next; a dart's base is cut for its fold."""
+
+    wants = ("edge", "dart")
+    ask = "Click the edge that is to be drawn true, or a dart whose base is."
+    verb = "true"
+    accept_words = "True"
+    keys = frozenset({Qt.Key.Key_G})
+
+    def __init__(self, table: CuttingTable) -> None:
+        super().__init__(table)
+        self._ways: tuple[tuple[str, Way], ...] = ()
+        self._index = 0
+
+    def picked(self, target: Target) -> None:
+        """A button for each way."""
+        assert self.slip is not None
+        self._ways, self._index = self._ways_for(target), 0
+        for index, (words, _) in enumerate(self._ways):
+            self.slip.button(words, key="G: the next").clicked.connect(partial(self._choose, index))
+
+    def _ways_for(self, target: Target) -> tuple[tuple[str, Way], ...]:
+        name = target.name
+        if target.kind == "dart":
+            return (("Press to the centre", DartBase(name)), ("Press to the side", DartBase(name, pressed="side")))
+        piece = self.garment.piece(target.piece)
+        before, after = (edge.name for edge in piece.neighbours(name))
+        return (
+            ("Smooth", SmoothEdge(name)),
+            ("Straighten", Straighten((name,))),
+            (f"Square to the {spoken(before)}", SquareCorner(name, before)),
+            (f"Square to the {spoken(after)}", SquareCorner(name, after)),
+            (f"Smooth into the {spoken(after)}", SmoothJoint((name, after), JOINT_REACH)),
+        )
+
+    def _choose(self, index: int, _: bool = False) -> None:
+        self._index = index
+        self.try_now()
+
+    def step(self, target: Target) -> Truing:
+        """The step in the way chosen."""
+        return Truing(self.table.session.design.fresh_id("true"), target.piece, self._ways[self._index][1])
+
+    def label(self, target: Target) -> str:
+        """What undo calls it."""
+        return f"True the {spoken(target.name)} of the {target.piece}"
+
+    def key(self, key: Qt.Key, *, shift: bool) -> bool:
+        """G goes on to the next way."""
+        if key == Qt.Key.Key_G and self.target is not None:
+            self._choose((self._index + 1) % len(self._ways))
+            return True
+        return super().key(key, shift=shift)
+
+    def paint(self, painter: QPainter) -> None:
+        """The line as it would be, over the line as it was."""
+        super().paint(painter)
+        item = self.table.scene.piece(self.target.piece) if self.target is not None else None
+        if item is not None and self.trial is not None and not self.refusal:
+            names = {edge.name: edge for edge in self.base(item.name).piece.edges}
+            moved = [edge for edge in item.piece.edges if names.get(edge.name) is not edge]
+            paths = [edge.points + item.place for edge in moved]
+            draw_chalk(self.table.sheet(painter), paths, colour=self.table.theme.chalk, wide=1.6)
