@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QPalette
+from PySide6.QtCore import QEvent, QObject, QPoint, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPalette
 from PySide6.QtWidgets import (
     QAbstractButton,
     QCheckBox,
@@ -61,7 +61,10 @@ class SlipField(QLineEdit):
 
 
 class Slip(QFrame):
-    """Asks whether what is shown shall be done. It lies at the foot of the table and goes with its tool."""
+    """Asks whether what is shown shall be done. It lies at the foot of the table and goes with its tool.
+
+    Where it lies on what is worked at, it can be dragged elsewhere by its paper.
+    """
 
     accepted = Signal()
     dropped = Signal()
@@ -69,12 +72,18 @@ class Slip(QFrame):
     def __init__(self, table: QWidget, theme: Theme, *, accept: str, drop: str = "Leave it") -> None:
         super().__init__(table)
         self._table, self._theme = table, theme
+        self._place: QPoint | None = None
+        self._held: QPoint | None = None
+        self.setCursor(Qt.CursorShape.ArrowCursor)
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
         self._words = QLabel(self)
         self._words.setTextFormat(Qt.TextFormat.PlainText)
         self._accept, self._drop = QPushButton(accept, self), QPushButton(drop, self)
         self._column = QVBoxLayout(self)
+        # What it lies on is being worked at: it takes no more of the table than it must.
+        self._column.setContentsMargins(10, 6, 10, 6)
+        self._column.setSpacing(3)
         row, self._fields, self._choices = QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
         for line in (row, self._fields, self._choices):
             self._column.addLayout(line)
@@ -150,7 +159,27 @@ class Slip(QFrame):
         self._column.activate()
 
     def _pin(self) -> None:
-        self.move(WIDE + FROM_EDGE, self._table.height() - self.height() - FROM_EDGE)
+        foot = QPoint(WIDE + FROM_EDGE, self._table.height() - self.height() - FROM_EDGE)
+        wanted = self._place or foot
+        right, bottom = self._table.width() - self.width(), self._table.height() - self.height()
+        self.move(max(min(wanted.x(), right), WIDE), max(min(wanted.y(), bottom), WIDE))
+
+    @guard(default=None)
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take the slip by its paper."""
+        self._held = event.position().toPoint()
+
+    @guard(default=None)
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Drag it elsewhere; it stays on the table."""
+        if self._held is not None:
+            self._place = self.pos() + event.position().toPoint() - self._held
+            self._pin()
+
+    @guard(default=None)
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Let it lie there."""
+        self._held = None
 
     @guard(default=False)
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 
@@ -177,6 +177,24 @@ def test_esc_drops_the_drag_then_the_amounts_then_the_seam() -> None:
     QTest.keyClick(at.table, Qt.Key.Key_Escape)
     assert at.finished == 1
     assert at.acts() == 0
+
+
+def test_the_slip_is_dragged_off_what_it_covers_and_stays_on_the_table() -> None:
+    """Taken by its paper it goes where the hand goes, and no farther than the table; the seam stays in hand."""
+    at = princess()
+    slip = field_of(at).parentWidget()
+    assert slip is not None
+    before = slip.pos()
+    QTest.mousePress(slip, LEFT, pos=QPoint(3, 3))
+    QTest.mouseMove(slip, QPoint(103, -197))
+    assert slip.pos() == before + QPoint(100, -200)
+    QTest.mouseMove(slip, QPoint(5000, -5000))
+    QTest.mouseRelease(slip, LEFT, pos=QPoint(3, 3))
+    assert at.table.rect().contains(slip.geometry())
+    at.push("Spread the gape evenly")
+    assert at.table.rect().contains(slip.geometry())
+    assert slip.pos().y() < before.y()
+    assert at.handle(TOP).kind == "point"
 
 
 def test_a_seam_of_more_than_two_panels_is_refused_by_name() -> None:
