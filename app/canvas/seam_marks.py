@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
-from math import atan2, cos, sin
+from math import atan2, cos, hypot, sin
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
@@ -15,7 +15,7 @@ from app.canvas.piece_drawing import Look, Sheet
 from app.canvas.piece_marks import small
 from core.checks.seam_rows import seam_row
 from core.checks.verdict import SIGNS, Verdict
-from core.geometry.polyline import Point, Points
+from core.geometry.polyline import Point, Points, point_at, tangent_at
 from core.pieces.records import Edge, Garment
 from core.pieces.seams import Link, Match, matches
 from core.units import Unit, show_length
@@ -26,6 +26,12 @@ SMALL_RADIUS = 6.5
 
 INWARD = 13.0
 """Pixels from the edge into the piece."""
+
+LABEL = (36.0, 36.0, 28.0)
+"""Pixels that a mark keeps from the middle of a label: to both sides, above, below."""
+
+ELSEWHERE = (0.7, 0.2, 0.85)
+"""Shares of an edge at which a mark may stand when its usual place is a label's."""
 
 SHORTEST = 30.0
 """A side shorter than so many pixels carries no mark."""
@@ -80,24 +86,49 @@ def shown_edge(item: Laid, edge: Edge) -> Edge | None:
     return None
 
 
-def draw_seam_marks(sheet: Sheet, table: Sequence[Laid], marks: Sequence[Mark]) -> None:
-    """Draw the marks of all seams on the pieces as they lie."""
+def draw_seam_marks(
+    sheet: Sheet, table: Sequence[Laid], marks: Sequence[Mark], *, label: Callable[[Laid], Point]
+) -> None:
+    """Draw the marks of all seams on the pieces as they lie, off their labels; `label` tells where one stands."""
     by_name = {item.name: item for item in table}
     font = small(sheet.look.font)
     sheet.painter.setFont(font)
     for mark in marks:
         item = by_name.get(mark.piece)
         if item is not None and mark.edge.length * sheet.frame.scale > SHORTEST:
-            at, direction = _lying(item, mark)
-            off = INWARD / sheet.frame.scale
-            place = item.to_table((at[0] - off * sin(direction), at[1] + off * cos(direction)))
-            _draw(sheet, mark, at=place, font=font)
+            _draw(sheet, mark, at=_off_label(sheet, item, mark, label(item)), font=font)
 
 
-def _lying(item: Laid, mark: Mark) -> tuple[Point, float]:
-    """Where the mark stands on the piece as it is shown."""
+def _off_label(sheet: Sheet, item: Laid, mark: Mark, label: Point) -> Point:
+    """Where on the table the mark stands: by its usual place, or farther along the edge when a label is there."""
+    places = [_inward(item, at, direction, sheet.frame.scale) for at, direction in _lying(item, mark)]
+    x, y = _pixel(sheet, item.to_table(label))
+
+    def off(place: Point) -> Point:
+        px, py = _pixel(sheet, place)
+        return (abs(px - x), py - y)
+
+    clear = (place for place in places if off(place)[0] > LABEL[0] or not -LABEL[1] < off(place)[1] < LABEL[2])
+    return next(clear, max(places, key=lambda place: hypot(*off(place))))
+
+
+def _pixel(sheet: Sheet, place: Point) -> Point:
+    point = sheet.frame.point(place)
+    return (point.x(), point.y())
+
+
+def _inward(item: Laid, at: Point, direction: float, scale: float) -> Point:
+    off = INWARD / scale
+    return item.to_table((at[0] - off * sin(direction), at[1] + off * cos(direction)))
+
+
+def _lying(item: Laid, mark: Mark) -> list[tuple[Point, float]]:
+    """Where the mark may stand on the piece as it is shown, the usual place first, each with the edge's direction."""
     shown = shown_edge(item, mark.edge) if item.folded else None
-    return _middle(shown.points) if shown is not None else (mark.at, mark.direction)
+    edge = shown if shown is not None else mark.edge
+    usual = _middle(edge.points) if shown is not None else (mark.at, mark.direction)
+    others = [share * edge.length for share in ELSEWHERE]
+    return [usual, *((point_at(edge.points, along), tangent_at(edge.points, along)) for along in others)]
 
 
 def _middle(points: Points) -> tuple[Point, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
@@ -42,7 +43,7 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
             draw_selected(sheet, item)
     if table.revealed in scene.garment.seams:
         draw_chalk(sheet, scene.seam_paths(scene.garment.seam(table.revealed)), colour=theme.selected, wide=4.0)
-    draw_seam_marks(sheet, scene.laid, scene.marks)
+    draw_seam_marks(sheet, scene.laid, scene.marks, label=partial(table.pictures.label, fast=True))
     table.tool.paint(painter)
     for handle in (handle for handle in table.shown_handles if handle.kind != "quiet"):
         draw_handle(painter, handle, sheet.frame, theme)
