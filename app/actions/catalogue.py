@@ -13,6 +13,7 @@ from app.actions.help_pages import about, keys, safety
 from app.actions.info import ActionInfo, MenuInfo, Now, StandardKey
 from app.theme import ThemeName
 from app.tools.catalogue import TOOLS, ToolInfo
+from core.pieces.names import spoken
 from core.units import Unit
 
 # --- files
@@ -119,11 +120,7 @@ def _fold_now(desk: Desk) -> Now:
     piece, wanted = desk.table.selection, desk.next_fold()
     if not desk.darts():
         return Now(is_enabled=False, text="&Fold a dart of the selected piece")
-    return Now(text=f"&Fold {_words(wanted)} of {piece}" if wanted else f"&Open the darts of {piece}")
-
-
-def _words(name: str) -> str:
-    return name.rpartition(".")[2].replace("_", " ")
+    return Now(text=f"&Fold {spoken(wanted)} of {piece}" if wanted else f"&Open the darts of {piece}")
 
 
 VIEW: Final = MenuInfo(

@@ -15,7 +15,7 @@ from app.canvas.piece_drawing import Look, Sheet
 from core.geometry.planar import distance_into
 from core.geometry.polyline import Point, as_points, length, point_at, tangent_at
 from core.geometry.tolerances import ON_EDGE
-from core.pieces.outline import local_name
+from core.pieces.names import spoken
 from core.pieces.records import Edge, Line, Piece
 
 LEAST_SCALE: Final = 0.6
@@ -65,7 +65,7 @@ def _level_name(sheet: Sheet, line: Line) -> None:
     longest = max(line.stretches, key=length)
     along = 0.62 * length(longest)
     at = sheet.frame.point(point_at(longest, along))
-    name = local_name(line.name).replace("_", " ")
+    name = spoken(line.name)
     write_along(sheet.painter, name, at, tangent_at(longest, along), look=sheet.look)
 
 

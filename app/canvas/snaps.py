@@ -71,7 +71,7 @@ def _gap(first: Point, second: Point) -> float:
 
 def _landmarks(piece: Piece) -> Iterator[Snap]:
     for name, at in piece.landmarks.items():
-        yield Snap(name.replace("_", " "), at, landmark=name)
+        yield Snap(spoken(name), at, landmark=name)
     for dart in piece.darts:
         if not dart.name.endswith(SLIT) and all(_gap(dart.pivot, at) > 1e-6 for at in piece.landmarks.values()):
             yield Snap(f"pivot of the {spoken(dart.name)}", dart.pivot)
@@ -104,7 +104,7 @@ def edge_middles(garment: Garment, piece: Piece) -> list[Snap]:
 
 
 def _words(edge: Edge) -> str:
-    return local_name(edge.origin.edge).replace("_", " ")
+    return spoken(edge.origin.edge)
 
 
 def _on_edge(garment: Garment, piece: Piece, at: Point, reach: float, *, unit: Unit) -> Snap | None:

@@ -7,16 +7,12 @@ from msgspec.structs import replace
 from core.design.design import Design
 from core.errors import Refusal
 from core.fabrics.catalogue import named
+from core.pieces.names import spoken_in_full
 from core.pieces.records import Dart, Edge, Garment, Piece
 from core.steps.cut import Cut
 from core.units import Unit, show_angle, show_length
 
 _CUT_WORDS = {"fold": "once, on the fold", "pair": "as a pair", "single": "once"}
-
-
-def plain(name: str) -> str:
-    """A name as it is spoken: "side front.waist_dart" is "side front waist dart"."""
-    return name.replace(".", " ").replace("_", " ")
 
 
 def show_area(area: float, unit: Unit) -> str:
@@ -31,12 +27,12 @@ def cut_words(piece: Piece) -> str:
 
 def edge_cells(edge: Edge, unit: Unit) -> tuple[str, str, str]:
     """Name, kind and length of an edge."""
-    return plain(edge.name), edge.kind, show_length(edge.length, unit)
+    return spoken_in_full(edge.name), edge.kind, show_length(edge.length, unit)
 
 
 def dart_words(piece: Piece, dart: Dart, unit: Unit) -> str:
     """For example: `waist dart: 12.6 degrees, 1 3/8 in wide, 6 in long`."""
-    name = plain(dart.name.removeprefix(f"{piece.block}."))
+    name = spoken_in_full(dart.name.removeprefix(f"{piece.block}."))
     wide, long = show_length(dart.width, unit), show_length(dart.leg_length, unit)
     return f"{name}: {show_angle(dart.angle)}, {wide} wide, {long} long"
 

@@ -15,7 +15,7 @@ from app.canvas.tool import Handle, Pointer, Tool
 from app.tools.edit_line import EditLine
 from app.tools.neckline import NecklineTool
 from core.geometry.polyline import Points, as_point
-from core.pieces.outline import local_name
+from core.pieces.names import spoken
 from core.steps.neckline import Neckline
 from core.steps.step import Step
 from core.steps.style_line import StyleLine
@@ -70,7 +70,7 @@ class Choose(Tool):
         """The step that drew an edge's origin."""
         for step in self.table.session.design.steps:
             if isinstance(step, StyleLine) and step.name == origin:
-                return _Found(step, local_name(origin).replace("_", " "), paths)
+                return _Found(step, spoken(origin), paths)
             if isinstance(step, Neckline) and origin in (f"{step.front}.neck", f"{step.back}.neck"):
                 return _Found(step, "neckline", paths)
         return None

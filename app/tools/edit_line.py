@@ -29,7 +29,7 @@ from app.tools.step_tool import StepTool
 from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, Points
-from core.pieces.outline import local_name
+from core.pieces.names import spoken
 from core.pieces.records import Garment
 from core.steps.style_line import StyleLine
 from core.units import show_length
@@ -87,7 +87,7 @@ class EditLine(StepTool):
 
     @property
     def _words(self) -> str:
-        return local_name(self._step.name).replace("_", " ") if self._step else "line"
+        return spoken(self._step.name) if self._step else "line"
 
     def _points(self) -> list[Point]:
         return [(point.x, point.y) for point in self._shown.points] if self._shown else []

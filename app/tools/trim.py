@@ -13,7 +13,7 @@ from app.canvas.tool import Handle, Pointer
 from app.tools.step_tool import StepTool
 from core.checks.seam_rows import seam_row
 from core.geometry.polyline import Point, as_point
-from core.pieces.outline import local_name
+from core.pieces.names import spoken
 from core.pieces.seams import Link, match
 from core.steps.trim import Trim
 from core.units import show_length
@@ -35,7 +35,7 @@ class TrimTool(StepTool):
         if not off:
             self.table.say("Every seam matches: there is nothing to trim.")
         else:
-            words = ", ".join(_words(name) for name in off)
+            words = ", ".join(spoken(name) for name in off)
             self.table.say(f"Click a seam that is out: {words}.")
 
     def _differing(self) -> list[str]:
@@ -66,7 +66,7 @@ class TrimTool(StepTool):
         place = as_point(points[len(points) // 2])
         out = show_length(abs(found.difference), self.table.unit)
         at = self._on_table(chain[0], place)
-        return Handle(f"seam {name}", f"Seam {_words(name)}, {out} out", at, place, "choice", moves=False)
+        return Handle(f"seam {name}", f"Seam {spoken(name)}, {out} out", at, place, "choice", moves=False)
 
     def _ends(self, name: str) -> list[Handle]:
         found = match(self.table.scene.garment, self.table.scene.garment.seam(name))
@@ -75,7 +75,7 @@ class TrimTool(StepTool):
             for which, index in ((0, 0), (1, -1)):
                 if chain:
                     place = as_point(chain[index].points[index])
-                    words = f"Trim {_words(name)} at the {_words(found.seam.ends[which])}"
+                    words = f"Trim {spoken(name)} at the {spoken(found.seam.ends[which])}"
                     at = self._on_table(chain[index], place)
                     handles.append(Handle(f"end {which} {side}", words, at, place, "choice", moves=False))
         return handles
@@ -114,11 +114,11 @@ class TrimTool(StepTool):
     def _out_words(self, name: str) -> str:
         found = match(self.table.scene.garment, self.table.scene.garment.seam(name))
         if name not in self._differing():
-            return f"The seam {_words(name)} matches: there is nothing to trim."
+            return f"The seam {spoken(name)} matches: there is nothing to trim."
         longer = found.a if found.difference > 0 else found.b
         piece = longer[0].piece.name if longer else "one side"
         out = show_length(abs(found.difference), self.table.unit)
-        return f"Seam {_words(name)}: the {piece} is {out} too long. Click to choose where to trim it."
+        return f"Seam {spoken(name)}: the {piece} is {out} too long. Click to choose where to trim it."
 
     def _preview_words(self, key: str) -> str:
         step = self._step(key)
@@ -139,7 +139,7 @@ class TrimTool(StepTool):
             self._choose(key.removeprefix("seam "))
             return
         if self.show(self._step(key)):
-            self.keep(f"Trim the seam {_words(self._seam)}")
+            self.keep(f"Trim the seam {spoken(self._seam)}")
         else:
             sentence = self.refusal
             self.put_back()
@@ -173,7 +173,3 @@ class TrimTool(StepTool):
         if name in scene.garment.seams:
             paths = scene.seam_paths(scene.garment.seam(name))
             draw_chalk(self.table.sheet(painter), paths, colour=theme.selected, wide=3.0)
-
-
-def _words(name: str) -> str:
-    return local_name(name).replace("_", " ")

@@ -19,6 +19,7 @@ from app.tools.seam_tool import SeamTool
 from core.checks.walk import Walk, walk
 from core.finishing.notches import Notch, seam_notches
 from core.geometry.polyline import Point, Points, as_point, nearest, point_at
+from core.pieces.names import spoken
 from core.pieces.outline import placed_piece
 from core.pieces.seams import Link, Match, chain_length
 from core.units import show_length
@@ -194,7 +195,7 @@ def _chord(points: Points, at: float) -> Point:
 
 
 def _end(found: Match, which: int) -> str:
-    return found.seam.ends[which].replace("_", " ")
+    return spoken(found.seam.ends[which])
 
 
 def _along(tool: SeamTool, chain: Sequence[Link], at: Point) -> float:

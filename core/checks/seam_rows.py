@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from core.checks.verdict import SIGNS, Verdict, verdict
+from core.pieces.names import spoken_in_full
 from core.pieces.records import Garment
 from core.pieces.seams import Link, Match, matches
 
@@ -35,7 +36,7 @@ class SeamRow:
     @property
     def words(self) -> str:
         """The seam's name as it is spoken: "front.sheer_line" is "front sheer line"."""
-        return self.name.replace(".", " ").replace("_", " ")
+        return spoken_in_full(self.name)
 
 
 def seam_rows(garment: Garment) -> tuple[SeamRow, ...]:
