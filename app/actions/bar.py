@@ -88,6 +88,7 @@ class Bars(QObject):
         self._window = window
         self._toolbars: list[QToolBar] = []
         self._rows: list[list[str | None]] = []
+        self._is_filling = False
         self._fill([list(TOOLBAR)])
         desk.changed.connect(self.refresh)
         desk.session.changed.connect(self._follow)
@@ -118,6 +119,9 @@ class Bars(QObject):
 
     def fit(self, width: int) -> None:
         """Lay the buttons in as many rows as they need: a tool that cannot be seen is not there."""
+        if self._is_filling:
+            # A new row makes the window's least height grow, and Qt resizes it in the middle of the filling.
+            return
         rows: list[list[str | None]] = [[]]
         room = width - GAP
         for id_ in TOOLBAR:
@@ -131,7 +135,7 @@ class Bars(QObject):
             self._fill(rows)
 
     def _fill(self, rows: list[list[str | None]]) -> None:
-        self._rows = rows
+        self._rows, self._is_filling = rows, True
         while len(self._toolbars) < len(rows):
             self._toolbars.append(self._toolbar())
         for bar in self._toolbars:
@@ -143,6 +147,7 @@ class Bars(QObject):
                     bar.addSeparator()
                 else:
                     self.buttons[id_] = self._button(bar, self.actions[id_])
+        self._is_filling = False
 
     def _button(self, bar: QToolBar, action: TableAction) -> QWidget:
         # On the toolbar the name stays short while the menu names the act: Undo, and not Undo move of point 3.

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import hypot
+from typing import Final
 
 from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtGui import QMouseEvent
@@ -15,6 +16,10 @@ from PySide6.QtWidgets import QApplication
 
 from app.canvas.tool import Pointer, Tool
 from core.geometry.polyline import Point
+
+HELD_FAR: Final = 4.0
+"""Pixels after which something held is dragged. The desktop's own distance (10) is some 15 mm of cloth when the whole
+block is in view, and a line is mostly moved by less; a click of a steady hand strays under 2."""
 
 ToPointer = Callable[[Point, Qt.KeyboardModifier], Pointer]
 
@@ -81,16 +86,17 @@ class Hand(QObject):
 
     def _goes_far(self, start: Pointer, now: Pointer) -> bool:
         gone = hypot(now.pixel[0] - start.pixel[0], now.pixel[1] - start.pixel[1])
-        return self._drags or gone >= QApplication.startDragDistance()
+        return self._drags or gone >= (HELD_FAR if self._holds else QApplication.startDragDistance())
 
     def release(self, event: QMouseEvent) -> None:
         """The button went up: a click, or the end of a drag or a pan."""
         self.pointer, start = self._at(event), self._pressed
+        far = start is not None and self._goes_far(start, self.pointer)
         holds, self._holds, self._pressed, self._is_stale = self._holds, False, None, False
+        self._drags = False
         if self._pan_from is not None:
             self._pan_from = None
         elif start is not None and self.tool is not None:
-            far, self._drags = self._goes_far(start, self.pointer), False
             if not far:
                 self.tool.click(start)
             elif holds:

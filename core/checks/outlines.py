@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 from itertools import pairwise
 
+from core.fabrics.catalogue import Fabric
 from core.geometry.planar import is_simple_loop
 from core.geometry.polyline import signed_area
 from core.pieces.records import Edge, Garment, Piece
@@ -43,6 +44,16 @@ def _unsewn(piece: Piece, edge: Edge, times: int) -> Fault:
             f"The edge {words} of piece {piece.name} is in no seam; give it a mate, or mark it as open on purpose."
         )
     return Fault(sentence, piece.name, edge.name)
+
+
+def fabricless(fabrics: tuple[Fabric, ...], garment: Garment) -> tuple[Fault, ...]:
+    """A fault for every piece whose fabric the design does not have: it could not be finished or printed."""
+    known = {fabric.name for fabric in fabrics}
+    return tuple(
+        Fault(f"Piece {piece.name} is to be cut from {piece.fabric}, which this design does not have.", piece.name)
+        for piece in garment.pieces.values()
+        if piece.fabric not in known
+    )
 
 
 def outline_faults(garment: Garment) -> tuple[Fault, ...]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from core.body.body import complete
 from core.checks.girths import Girth, girths
-from core.checks.outlines import Fault, outline_faults, unsewn
+from core.checks.outlines import Fault, fabricless, outline_faults, unsewn
 from core.checks.seam_rows import SeamRow, seam_rows
 from core.checks.verdict import Verdict, worst
 from core.design.replay import Replay
@@ -40,6 +40,6 @@ def report(replay: Replay) -> Report:
     return Report(
         seam_rows(garment),
         girths(replay.block, complete(design.body), design.ease),
-        (*outline_faults(garment), *unsewn(garment)),
+        (*outline_faults(garment), *unsewn(garment), *fabricless(design.fabrics, garment)),
         replay.refused.sentence if replay.refused else "",
     )

@@ -198,8 +198,8 @@ class Piece:
         raise Refusal(f"No {spoken(name)} is drawn on piece {self.name}: draw it first.", piece=self.name)
 
     def neighbours(self, edge_name: str) -> tuple[Edge, Edge]:
-        """The edges before and after an edge in the loop."""
-        index = [edge.name for edge in self.edges].index(edge_name)
+        """The edges before and after an edge in the loop; Refusal when there is none of that name."""
+        index = self.edges.index(self.edge(edge_name))
         return self.edges[index - 1], self.edges[(index + 1) % len(self.edges)]
 
 

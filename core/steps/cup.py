@@ -12,8 +12,11 @@ from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
 from core.geometry.polyline import Point, Points, as_points
 from core.pieces.records import Change, Dart, Edge, Garment, Origin, OriginEdge, Piece, Seam, Side, Span
-from core.steps.step import Effect, Note, Step
+from core.steps.step import Effect, Name, Note, Number, Step
 from core.units import Unit, show_length
+
+WIDEST = 60.0
+"""More underlap or turning than this (mm) is no part of a cup."""
 
 SMALLEST_RADIUS = 25.0
 """A cup edge nearer the bust point than this (mm) covers nothing that could be sewn."""
@@ -30,8 +33,8 @@ class Cup(Step, frozen=True, tag="cup"):
     the bottom. The shoulder dart and the waist dart of the block both go into the cup seam.
     """
 
-    numbers: tuple[int, int]
-    names: tuple[str, str] = ("inner cup", "outer cup")
+    numbers: tuple[Number, Number]
+    names: tuple[Name, Name] = ("inner cup", "outer cup")
     top: float | None = None
     bottom: float | None = None
     underlap: float = 12.7
@@ -49,6 +52,11 @@ class Cup(Step, frozen=True, tag="cup"):
         the bottom not below it, or when a name or number is taken.
         """
         self._refuse_taken(garment)
+        if not (0.0 <= self.underlap <= WIDEST and 0.0 <= self.turning <= WIDEST):
+            raise Refusal(
+                f"A cup with {self.underlap:.0f} mm of underlap and {self.turning:.0f} mm for turning cannot be sewn; "
+                f"give from 0 to {WIDEST:.0f} mm of each."
+            )
         block = self._block(garment)
         bust_point = block.landmarks["bust_point"]
         upper, lower = _two_darts(block, bust_point)

@@ -15,7 +15,7 @@ from core.pieces.names import spoken
 from core.pieces.outline import is_centre, local_name
 from core.pieces.records import Change, Dart, Garment, OriginEdge, Piece, Seam
 from core.steps.mapping import mapped_points
-from core.steps.step import Effect, Landmarks, Note, Step
+from core.steps.step import Effect, Landmarks, Name, Note, Number, Step
 from core.units import Unit
 
 
@@ -24,8 +24,8 @@ class Tag(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults
 
     x: float
     y: float
-    name: str
-    number: int
+    name: Name
+    number: Number
     fabric: str = "main"
 
 

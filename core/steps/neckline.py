@@ -73,7 +73,7 @@ class Neckline(Step, frozen=True, tag="neckline"):
         shoulder = shoulder_at_neck(front)
         along = self.width if self.width_from == "neck" else _along_at_x(shoulder, self.width)
         if along < 0.0:
-            narrow = abs(float(front.landmarks["side_neck"][0]))
+            narrow = abs(_side_neck(front)[0])
             raise Refusal(
                 f"A neckline {self.width:.0f} mm wide at each side is narrower than the neck of piece {front.name}; "
                 f"give at least {narrow:.0f} mm.",
@@ -83,7 +83,7 @@ class Neckline(Step, frozen=True, tag="neckline"):
         return along
 
     def _front_bottom(self, front: Piece) -> float:
-        pit, side_neck = neck_corner(front), front.landmarks["side_neck"]
+        pit, side_neck = neck_corner(front), _side_neck(front)
         bottom = (pit[1] if self.depth_from == "pit" else side_neck[1]) - self.front_depth
         if bottom > pit[1] + ON_EDGE:
             raise Refusal(
@@ -122,6 +122,15 @@ class _CurveMaker:
         return fair_curve(
             points, corners=[False, *self.corners, False], start_direction=square_to_shoulder, end_direction=end
         )
+
+
+def _side_neck(piece: Piece) -> Point:
+    if "side_neck" not in piece.landmarks:
+        raise Refusal(
+            f"Piece {piece.name} holds no side neck point to measure from; cut the neckline before the panels.",
+            piece=piece.name,
+        )
+    return piece.landmarks["side_neck"]
 
 
 def _neck_index(piece: Piece) -> int:

@@ -28,7 +28,7 @@ class Pivot(Step, frozen=True, tag="pivot"):
 
     Give either `into` (another dart with the same pivot) or `place` (on an edge without fold). `share` of the angle
     turns, 1 being all. `at` places the pivot by hand: it is laid on the dart's centre line, so that the legs stay
-    equal.
+    equal; redrawing the legs to it gives or takes the cloth between the old legs and the new.
     """
 
     piece: str
@@ -53,9 +53,11 @@ class Pivot(Step, frozen=True, tag="pivot"):
         piece = garment.piece(self.piece)
         if not 0.0 <= self.share <= 1.0:
             raise Refusal(f"The share to pivot is {self.share:g}; give one from 0 to 1.", piece=self.piece)
+        if self.share == 0.0:
+            piece.dart(self.dart)
+            return Effect(Change())
         piece, notes = self._with_pivot_placed(piece, piece.dart(self.dart))
-        if self.share > 0.0:
-            piece = self._turned(garment, piece, piece.dart(self.dart))
+        piece = self._turned(garment, piece, piece.dart(self.dart))
         return Effect(Change(pieces={piece.name: (piece,)}), notes)
 
     def _with_pivot_placed(self, piece: Piece, dart: Dart) -> tuple[Piece, tuple[Note, ...]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal, TypeAlias
+from typing import Annotated, Literal, TypeAlias
 
 import msgspec
 
@@ -82,6 +82,10 @@ class LinePoint(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_de
     landmark: str = ""
     place: Place | None = None
 
+
+Number: TypeAlias = Annotated[int, msgspec.Meta(ge=1, le=999)]
+Name: TypeAlias = Annotated[str, msgspec.Meta(min_length=1, max_length=80)]
+"""A piece's number and name as a step gives them."""
 
 Landmarks: TypeAlias = dict[str, tuple[float, float]]
 """Landmarks of the piece as it was when a point was drawn on it, so that the point can follow another body."""

@@ -322,6 +322,15 @@ def test_all_seams_of_the_demo_are_in_sight_at_1280_pixels(qtbot: QtBot) -> None
         assert row.label.height() < 3 * row.label.fontMetrics().lineSpacing(), row.name
 
 
+def test_any_size_after_any_other_keeps_every_tool(qtbot: QtBot) -> None:
+    """One row of tools more makes the least height grow, and Qt resizes in the middle of it: nothing gets lost."""
+    window = opened(qtbot, demo=True)
+    for size in ((700, 500), (1300, 900), (1000, 700), (1920, 1000), (700, 500)):
+        window.resize(*size)
+        QApplication.processEvents()
+        assert all(button.isVisible() for button in window.bars.buttons.values())
+
+
 def test_the_window_is_as_it_was_left(qtbot: QtBot) -> None:
     """Size and splitters come back at the next start."""
     window = opened(qtbot)

@@ -7,10 +7,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from core.checks.outlines import outline_faults, unsewn
+from core.checks.outlines import fabricless, outline_faults, unsewn
+from core.design.replay import replay
 from core.geometry.polyline import as_points
 from core.pieces.outline import closed
 from core.pieces.records import Garment, Piece, Seam, Span
+from tests.demo_designs import concert
 from tests.paper_block import garment
 from tests.samples import NAMES, replayed
 
@@ -77,3 +79,11 @@ def test_an_outline_the_wrong_way_round_is_named() -> None:
     front = plain.piece("front")
     turned = [replace(e, points=as_points(e.points[::-1] * (1.0, 1.0))) for e in reversed(front.edges)]
     assert "clockwise" in outline_faults(with_piece(plain, replace(front, edges=tuple(turned))))[0].sentence
+
+
+def test_a_piece_of_a_fabric_that_is_not_there_is_a_fault() -> None:
+    """Such a piece could not be finished or printed, so the check names it before anything is cut."""
+    design = concert()
+    found = fabricless(design.fabrics[:1], replay(design).garment)
+    assert {fault.piece for fault in found} == {"front yoke", "inner cup", "outer cup"}
+    assert not fabricless(design.fabrics, replay(design).garment)

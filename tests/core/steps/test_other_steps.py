@@ -11,6 +11,7 @@ from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
 from core.geometry.polyline import as_points, end_direction, length
 from core.pieces.outline import cloth_area
+from core.pieces.places import Place
 from core.pieces.records import Garment
 from core.pieces.seams import match
 from core.steps.cup import SEAM, Cup
@@ -18,6 +19,7 @@ from core.steps.cut import Cut, Tag
 from core.steps.join import Join
 from core.steps.mapping import landmarks_of
 from core.steps.neckline import Neckline
+from core.steps.pivot import Pivot
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from core.steps.trim import Trim
@@ -178,6 +180,8 @@ def test_typed_levels_are_measured_from_the_side_neck() -> None:
         (Cup("k", (8, 9), top=300.0), "top lies"),
         (Cup("k", (8, 9), bottom=100.0), "bottom lies"),
         (Cup("k", (8, 8)), "two numbers"),
+        (Cup("k", (8, 9), underlap=-90.0), "cannot be sewn"),
+        (Cup("k", (8, 9), turning=9000.0), "cannot be sewn"),
         (Cup("k", (8, 9), names=("front", "outer")), "already"),
         (Cup("k", (8, 9), block="back"), "0 darts"),
         (Cup("k", (8, 9), block="skirt"), "no block"),
@@ -195,3 +199,16 @@ def test_a_cup_that_cannot_be_is_refused(step: Cup, words: str) -> None:
 def test_widths_at_a_radius() -> None:
     """2 r sin(angle/2): 15 degrees at 12 cm show 3.13 cm (trade.md C1 table)."""
     assert 2 * 12 * sin(radians(15) / 2) == pytest.approx(3.13, abs=0.005)
+
+
+def test_a_neckline_wants_one_neck_edge_and_a_side_neck_point() -> None:
+    """A neck that a dart has divided, or a piece without the landmark, is refused by name."""
+    start = garment()
+    divided = Pivot("p", "front", "front.shoulder_dart", place=Place("front.neck", "shoulder", share=0.5))
+    with pytest.raises(Refusal, match="no edge neck"):
+        Neckline("n", 75.0, 60.0).apply(divided.apply(start).garment)
+    front_piece = start.piece("front")
+    marks = {name: place for name, place in front_piece.landmarks.items() if name != "side_neck"}
+    bare = replace(start, pieces={**start.pieces, "front": replace(front_piece, landmarks=marks)})
+    with pytest.raises(Refusal, match="no side neck point"):
+        Neckline("n", 75.0, 60.0).apply(bare)

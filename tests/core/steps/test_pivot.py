@@ -130,3 +130,10 @@ def test_it_says_itself() -> None:
     assert INTO_WAIST.sentence(garment(), "in") == (
         "Pivot the shoulder dart into the waist dart: 15.0 degrees, 3 11/32 in wide there."
     )
+
+
+def test_no_share_at_all_changes_nothing() -> None:
+    """Even with the pivot placed elsewhere: nothing is turned, so no leg is redrawn."""
+    start = garment()
+    step = Pivot("p", "front", "front.shoulder_dart", into="front.waist_dart", share=0.0, at=(98.0, 196.0))
+    assert step.apply(start).garment.piece("front") is start.piece("front")
