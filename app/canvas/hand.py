@@ -43,11 +43,6 @@ class Hand(QObject):
         self._timer.timeout.connect(self.frame)
 
     @property
-    def is_panning(self) -> bool:
-        """Whether the table is being moved by hand."""
-        return self._pan_from is not None
-
-    @property
     def is_dragging(self) -> bool:
         """Whether the tool is being dragged."""
         return self._drags

@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from core.geometry.planar import inside
 from core.geometry.polyline import Point, Points, as_points
 from core.pieces.records import Piece
 
@@ -54,13 +55,3 @@ def _away(grid: Points, path: Points) -> NDArray[np.float64]:
     share = np.clip((to_start * spans).sum(axis=2) / size, 0.0, 1.0)
     gaps = to_start - share[..., None] * spans
     return np.asarray(np.hypot(gaps[..., 0], gaps[..., 1]).min(axis=1))
-
-
-def inside(loop: Points, places: Points) -> NDArray[np.bool_]:
-    """For each place (N, 2), whether it lies in the loop: a ray from it crosses the outline an odd number of times."""
-    (x1, y1), (x2, y2) = loop.T, np.roll(loop, -1, axis=0).T
-    x, y = places[:, :1], places[:, 1:]
-    spans = (y1 > y) != (y2 > y)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        met = x < x1 + (y - y1) / (y2 - y1) * (x2 - x1)
-    return np.asarray((spans & met).sum(axis=1) % 2 == 1)

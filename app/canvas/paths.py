@@ -9,7 +9,7 @@ from math import sqrt
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainterPath, QPolygonF
 from shiboken6 import VoidPtr
 
@@ -92,9 +92,3 @@ def polygon(pixels: Points) -> QPolygonF:
         memory = VoidPtr(found.data(), len(pixels) * BYTES, True)  # type: ignore[arg-type, call-arg] # the stubs know one form only
         np.frombuffer(memory, dtype=np.float64).reshape(-1, 2)[:] = pixels  # type: ignore[call-overload] # it is a buffer
     return found
-
-
-def box_of(points: Points) -> QRectF:
-    """The box round an array of pixels (N, 2)."""
-    (left, top), (right, bottom) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
-    return QRectF(left, top, right - left, bottom - top)

@@ -11,11 +11,12 @@ from typing import Final
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPixmap
 
-from app.canvas.label_place import inside, label_place
+from app.canvas.label_place import label_place
 from app.canvas.laid import Laid
 from app.canvas.paths import Frame
 from app.canvas.piece_drawing import Look, Sheet, draw_ghost, draw_piece
 from app.canvas.piece_marks import draw_label, draw_marks
+from core.geometry.planar import inside
 from core.geometry.polyline import Point, as_points
 from core.pieces.records import Piece
 

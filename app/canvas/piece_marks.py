@@ -10,9 +10,8 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
-from app.canvas.label_place import inside
 from app.canvas.piece_drawing import Look, Sheet
-from core.geometry.planar import distance_into
+from core.geometry.planar import distance_into, inside
 from core.geometry.polyline import Point, as_points, length, point_at, tangent_at
 from core.geometry.tolerances import ON_EDGE
 from core.pieces.names import spoken

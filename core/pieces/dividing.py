@@ -113,11 +113,13 @@ def _divided(piece: Piece, line: Line, first: End, last: End) -> Divided:
             return OnLoop((base + 1) % len(edges), 0.0)
         return OnLoop((base - 1) % len(edges), piece.edges[base - 1].length)
 
-    left = _cut_border(piece, line, run(piece.edges, leaving(last, 1), leaving(first, 0)), (first, last), side="left")
-    right = _cut_border(piece, line, run(piece.edges, leaving(first, 1), leaving(last, 0)), (first, last), side="right")
+    gaps = _gaps(piece, line)
+    ends = (first, last)
+    left = _cut_border(line, gaps, run(piece.edges, leaving(last, 1), leaving(first, 0)), ends=ends, side="left")
+    right = _cut_border(line, gaps, run(piece.edges, leaving(first, 1), leaving(last, 0)), ends=ends, side="right")
     others = replace(piece, lines=tuple(other for other in piece.lines if other.name != line.name))
     parts = two_parts(others, left.border, right.border)
-    sides = [_side(piece, line, part, border.cut) for part, border in zip(parts, (left, right), strict=True)]
+    sides = [_side(piece, gaps, part, border.cut) for part, border in zip(parts, (left, right), strict=True)]
     legs = tuple(end.dart for end in (first, last) if end.dart is not None)
     return Divided(sides[0], sides[1], _seam(piece, line, first, last), legs)
 
@@ -128,20 +130,22 @@ class _CutBorder:
     cut: tuple[Edge, ...]
 
 
-def _cut_border(piece: Piece, line: Line, own: Sequence[Edge], ends: tuple[End, End], *, side: Side) -> _CutBorder:
+def _cut_border(
+    line: Line, gaps: Sequence[Dart], own: Sequence[Edge], *, ends: tuple[End, End], side: Side
+) -> _CutBorder:
     """One side's own edges and its new ones along the cut, in loop order; crossed darts leave gaps among these."""
     holds = {edge.origin.edge for edge in own if edge.kind == "dart base"}
-    along = _line_edges(line, _gaps(piece, line), holds, side)
+    along = _line_edges(line, gaps, holds, side)
     cut = [*_leg_edges(ends[0], side, inward=True), *along, *_leg_edges(ends[1], side)]
     if side == "right":
         cut = [_reversed(edge) for edge in reversed(cut)]
     return _CutBorder(Border(own, joined([edge.points for edge in cut])), tuple(cut))
 
 
-def _side(piece: Piece, line: Line, part: Part, cut: Sequence[Edge]) -> Piece:
+def _side(piece: Piece, gaps: Sequence[Dart], part: Part, cut: Sequence[Edge]) -> Piece:
     """One side of the cut as a piece; gaps of crossed darts stand as dart bases or remnants in its cut edge."""
     loop = named(closed(merged((*part.edges, *cut))))
-    kept = _kept_darts(piece, part, _gaps(piece, line), loop)
+    kept = _kept_darts(piece, part, gaps, loop)
     return replace(piece, edges=loop, darts=kept, lines=part.lines, landmarks=part.landmarks)
 
 
