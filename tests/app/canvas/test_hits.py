@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from app.canvas.hits import dart_at, edge_at, line_at, nearest_within, piece_at, seam_at
-from app.canvas.label_place import inside, label_place
+from app.canvas.label_place import label_place
 from app.canvas.laid import Laid, laid
-from core.geometry.planar import covers, distance_into
+from core.geometry.planar import covers, distance_into, inside
 from core.geometry.polyline import as_points
 from core.pieces.records import Piece
 from tests.paper_block import back, front, garment
