@@ -9,7 +9,8 @@ import msgspec
 
 from core.blocks.ease import Ease
 from core.body.body import Body
-from core.fabrics.catalogue import Allowance, Fabric, default_fabrics
+from core.fabrics.catalogue import Allowance, Fabric
+from core.fabrics.shelf import default_fabrics
 from core.steps.catalogue import AnyStep
 from core.units import Unit
 

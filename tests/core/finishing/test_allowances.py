@@ -7,7 +7,8 @@ from dataclasses import replace
 import msgspec
 
 from core.design.design import Allowances
-from core.fabrics.catalogue import default_fabrics, named
+from core.fabrics.catalogue import named
+from core.fabrics.shelf import default_fabrics
 from core.finishing.allowances import allowances_of, beside
 from tests.paper_block import back, front
 

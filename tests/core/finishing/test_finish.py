@@ -12,7 +12,7 @@ from shapely.geometry import LinearRing, LineString, MultiLineString, Polygon
 from shapely.geometry import Point as PlanePoint
 
 from core.errors import Refusal
-from core.fabrics.catalogue import default_fabrics
+from core.fabrics.shelf import default_fabrics
 from core.finishing.finish import Finished, finish, numbered
 from core.pieces.outline import cloth_area
 from tests.samples import NAMES, design, replayed
