@@ -53,12 +53,21 @@ class _Kept:
     corner: Point
 
 
+@dataclass(frozen=True, eq=False, slots=True)
+class _Label:
+    """Where a piece's label stands; not settled while it only stays where it was before a drag."""
+
+    piece: Piece
+    place: Point
+    is_settled: bool
+
+
 class Pictures:
     """The kept picture of every piece by name, and where its label stands."""
 
     def __init__(self) -> None:
         self._kept: dict[str, _Kept] = {}
-        self._labels: dict[str, tuple[Piece, Point]] = {}
+        self._labels: dict[str, _Label] = {}
         self._ghost: _Kept | None = None
 
     def draw(self, sheet: Sheet, item: Laid, *, fast: bool) -> None:
@@ -99,16 +108,19 @@ class Pictures:
     def label(self, item: Laid, *, fast: bool) -> Point:
         """Where the piece's label stands, in its own mm; it stays where it was while the piece is dragged."""
         known = self._labels.get(item.name)
-        if known is not None and (known[0] is item.shown or (fast and _is_on(item.shown, known[1]))):
-            return known[1]
-        place = label_place(item.shown)
-        self._labels[item.name] = (item.shown, place)
-        return place
+        if known is not None and known.piece is item.shown and (fast or known.is_settled):
+            return known.place
+        if fast and known is not None and _is_on(item.shown, known.place):
+            now = _Label(item.shown, known.place, is_settled=False)
+        else:
+            now = _Label(item.shown, label_place(item.shown), is_settled=True)
+        self._labels[item.name] = now
+        return now.place
 
     def forget_others(self, names: frozenset[str]) -> None:
         """Drop the pictures of pieces that are there no more."""
         self._kept = {name: kept for name, kept in self._kept.items() if name in names}
-        self._labels = {name: place for name, place in self._labels.items() if name in names}
+        self._labels = {name: label for name, label in self._labels.items() if name in names}
 
 
 def _picture(key: _Key, box: QRect, draw: Callable[[Sheet], None]) -> QPixmap:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from math import atan2, cos, hypot, sin
@@ -101,15 +101,19 @@ def draw_seam_marks(
 
 def _off_label(sheet: Sheet, item: Laid, mark: Mark, label: Point) -> Point:
     """Where on the table the mark stands: by its usual place, or farther along the edge when a label is there."""
-    places = [_inward(item, at, direction, sheet.frame.scale) for at, direction in _lying(item, mark)]
     x, y = _pixel(sheet, item.to_table(label))
+    places: list[Point] = []
 
     def off(place: Point) -> Point:
         px, py = _pixel(sheet, place)
         return (abs(px - x), py - y)
 
-    clear = (place for place in places if off(place)[0] > LABEL[0] or not -LABEL[1] < off(place)[1] < LABEL[2])
-    return next(clear, max(places, key=lambda place: hypot(*off(place))))
+    for at, direction in _lying(item, mark):
+        places.append(_inward(item, at, direction, sheet.frame.scale))
+        aside, below = off(places[-1])
+        if aside > LABEL[0] or not -LABEL[1] < below < LABEL[2]:
+            return places[-1]
+    return max(places, key=lambda place: hypot(*off(place)))
 
 
 def _pixel(sheet: Sheet, place: Point) -> Point:
@@ -122,13 +126,18 @@ def _inward(item: Laid, at: Point, direction: float, scale: float) -> Point:
     return item.to_table((at[0] - off * sin(direction), at[1] + off * cos(direction)))
 
 
-def _lying(item: Laid, mark: Mark) -> list[tuple[Point, float]]:
-    """Where the mark may stand on the piece as it is shown, the usual place first, each with the edge's direction."""
+def _lying(item: Laid, mark: Mark) -> Iterator[tuple[Point, float]]:
+    """Where the mark may stand on the piece as it is shown, the usual place first, each with the edge's direction.
+
+    The others are worked out only when they are asked for: nearly every mark stands at its usual place.
+    """
     shown = shown_edge(item, mark.edge) if item.folded else None
     edge = shown if shown is not None else mark.edge
     usual = _middle(edge.points) if shown is not None else (mark.at, mark.direction)
-    others = [share * edge.length for share in ELSEWHERE]
-    return [usual, *((point_at(edge.points, along), tangent_at(edge.points, along)) for along in others)]
+    yield usual
+    for share in ELSEWHERE:
+        along = share * edge.length
+        yield point_at(edge.points, along), tangent_at(edge.points, along)
 
 
 def _middle(points: Points) -> tuple[Point, float]:
