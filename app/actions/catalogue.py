@@ -144,6 +144,12 @@ VIEW: Final = MenuInfo(
         ActionInfo(
             "true-size", "&True size", lambda d: d.table.true_size(), keys=("Ctrl+1",), tip="As large as it will be."
         ),
+        ActionInfo(
+            "lay-anew",
+            "&Lay the pieces in order",
+            lambda d: d.table.lay_out_anew(),
+            tip="Lay the pieces that were dragged aside back where they belong.",
+        ),
         None,
         ActionInfo("fold", "F&old a dart", Desk.fold_next, keys=("Ctrl+D",), now=_fold_now),
         None,

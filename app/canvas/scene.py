@@ -8,7 +8,7 @@ from app.canvas.laid import Laid, laid
 from app.canvas.places import block_place, extent, places
 from app.canvas.seam_marks import Mark, seam_marks, shown_edge
 from app.canvas.view import Box
-from core.geometry.polyline import Points
+from core.geometry.polyline import Point, Points
 from core.pieces.records import Garment, Piece, Seam
 from core.pieces.seams import match
 from core.units import Unit
@@ -22,7 +22,8 @@ class Scene:
         self.laid: tuple[Laid, ...] = ()
         self.marks: list[Mark] = []
         self._unit: Unit = unit
-        self._places: dict[str, tuple[float, float]] = {}
+        self._places: dict[str, Point] = {}
+        self._by_hand: dict[str, Point] = {}
         self._folded: dict[str, tuple[str, ...]] = {}
         self._gathered = ""
         self._folds: tuple[str, ...] = ()
@@ -43,12 +44,35 @@ class Scene:
         old = {item.name: item for item in self.laid}
         now = []
         for name, piece in self.garment.pieces.items():
-            place, folded, known = self._places[name], self._wanted_folds(piece), old.get(name)
+            place, folded, known = self._place(piece), self._wanted_folds(piece), old.get(name)
             if known is not None and known.piece is piece and known.place == place and known.asked == folded:
                 now.append(known)
             else:
                 now.append(laid(piece, place, folded))
         self.laid = tuple(now)
+
+    def _place(self, piece: Piece) -> Point:
+        """Where a piece lies: where the table lays it, and from there what a hand has moved it by.
+
+        While a tool gathers a block, its panels lie where they were cut.
+        """
+        x, y = self._places.get(piece.name) or block_place(self.garment, piece.block)
+        dx, dy = (0.0, 0.0) if piece.block == self._gathered else self._by_hand.get(piece.name, (0.0, 0.0))
+        return (x + dx, y + dy)
+
+    def shift(self, piece: str) -> Point:
+        """What a hand has moved a piece by, in mm."""
+        return self._by_hand.get(piece, (0.0, 0.0))
+
+    def lay_by_hand(self, piece: str, shift: Point) -> None:
+        """Lay a piece so far from where the table lays it; its geometry stays as it is."""
+        self._by_hand[piece] = shift
+        self._lay()
+
+    def lay_anew(self) -> None:
+        """Lay every piece back where the table lays it."""
+        self._by_hand.clear()
+        self._lay()
 
     def _wanted_folds(self, piece: Piece) -> tuple[str, ...]:
         own = {dart.name for dart in piece.darts}
@@ -71,7 +95,7 @@ class Scene:
 
     def former(self, piece: Piece, folded: tuple[str, ...] = ()) -> Laid:
         """A piece of an earlier garment, laid where it or its block lies now."""
-        return laid(piece, self._places.get(piece.name, block_place(self.garment, piece.block)), folded)
+        return laid(piece, self._place(piece), folded)
 
     def extent(self) -> Box:
         """The box round everything, in mm."""

@@ -152,6 +152,16 @@ class CuttingTable(QWidget):
         """Show everything as large as it is."""
         self._set_view(self.view.with_zoom(1.0, (self.width() / 2, self.height() / 2)))
 
+    def lay_piece(self, piece: str, shift: Point) -> None:
+        """Lay a piece apart from where the table lays it, or together with another; the design stays as it is."""
+        self.scene.lay_by_hand(piece, shift)
+        self.refresh()
+
+    def lay_out_anew(self) -> None:
+        """Lay every piece back in order, and show them all."""
+        self.scene.lay_anew()
+        self.fit_all()
+
     def zoom_by(self, factor: float, at: Point | None = None) -> None:
         """Go nearer or farther; the place under the pixel `at`, by default the middle, stays there."""
         self._set_view(self.view.zoomed(factor, at or (self.width() / 2, self.height() / 2)))

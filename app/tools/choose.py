@@ -1,4 +1,4 @@
-"""Choosing: click a piece to take it up, a line to alter it."""
+"""Choosing: click a piece to take it up, drag it to lay it elsewhere, click a line to alter it."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from app.canvas.table_drawing import draw_chalk
 from app.canvas.tool import Handle, Pointer, Tool
 from app.tools.edit_line import EditLine
 from app.tools.neckline import NecklineTool
-from core.geometry.polyline import Points, as_point
+from core.geometry.polyline import Point, Points, as_point
 from core.pieces.names import spoken
 from core.steps.neckline import Neckline
 from core.steps.step import Step
@@ -30,16 +30,29 @@ class _Found:
     paths: tuple[Points, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """A piece that a hand moves over the table: where it was taken hold of, and how it had been moved till then."""
+
+    piece: str
+    at: Point
+    shift: Point
+
+
 class Choose(Tool):
     """The tool in hand when no other is."""
 
     def __init__(self, table: CuttingTable) -> None:
         super().__init__(table)
         self._found: _Found | None = None
+        self._held: _Held | None = None
 
     def begin(self) -> None:
         """Say what can be done."""
-        self.table.say("Click a piece to take it up, a line to alter it. F folds the dart under the pointer.")
+        self.table.say(
+            "Click a piece to take it up, drag it to lay it elsewhere; click a line to alter it. "
+            "F folds the dart under the pointer."
+        )
 
     def hover(self, at: Pointer) -> None:
         """Show what a click would take up."""
@@ -48,7 +61,7 @@ class Choose(Tool):
             self.table.say(f"Click to alter the {self._found.words} by its points.")
         else:
             under = piece_at(self.table.scene.laid, at.at)
-            self.table.say(f"Click to take up {under.name}." if under else "")
+            self.table.say(f"Click to take up {under.name}, or drag it to lay it elsewhere." if under else "")
         hand = self._found is not None
         self.table.setCursor(Qt.CursorShape.PointingHandCursor if hand else Qt.CursorShape.ArrowCursor)
         if _step(before) is not _step(self._found):
@@ -85,9 +98,7 @@ class Choose(Tool):
     def _piece_handle(self, item: Laid) -> Handle:
         place = self.table.pictures.label(item, fast=False)
         number = f"{item.piece.number} " if item.piece.number else ""
-        return Handle(
-            f"piece {item.name}", f"Piece {number}{item.name}", item.to_table(place), place, "quiet", moves=False
-        )
+        return Handle(f"piece {item.name}", f"Piece {number}{item.name}", item.to_table(place), place, "quiet")
 
     def _line_handles(self) -> list[Handle]:
         """One for each line step, at the first edge or line that it left on the table."""
@@ -116,10 +127,36 @@ class Choose(Tool):
             if self.table.shown_handles:
                 self.table.focus_handle(self.table.shown_handles[0].key)
 
+    def nudge(self, key: str, dx: float, dy: float) -> None:
+        """An arrow key lays a piece a little farther."""
+        kind, _, name = key.partition(" ")
+        if kind == "piece":
+            x, y = self.table.scene.shift(name)
+            self.table.lay_piece(name, (x + dx, y + dy))
+
     # --- the mouse
+
+    def press(self, at: Pointer) -> bool:
+        """Take hold of the piece under the pointer, unless a line lies there that a click would alter."""
+        under = piece_at(self.table.scene.laid, at.at) if self._step_at(at) is None else None
+        self._held = _Held(under.name, at.at, self.table.scene.shift(under.name)) if under else None
+        return under is not None
+
+    def drag(self, at: Pointer) -> None:
+        """The piece goes with the hand."""
+        if self._held is not None:
+            (x, y), (dx, dy) = self._held.at, self._held.shift
+            self.table.lay_piece(self._held.piece, (dx + at.at[0] - x, dy + at.at[1] - y))
+            self.table.say(f"Lay {self._held.piece} where you want it; the design stays as it is.")
+
+    def drop(self, at: Pointer) -> None:
+        """It stays there."""
+        self.drag(at)
+        self._held = None
 
     def click(self, at: Pointer) -> None:
         """Take up what lies there."""
+        self._held = None
         found = self._step_at(at)
         if found is not None:
             self.table.set_tool(tool_for(self.table, found.step))
@@ -128,7 +165,11 @@ class Choose(Tool):
         self.table.select(under.name if under else "")
 
     def escape(self) -> bool:
-        """Lay down the piece that is taken up."""
+        """Lay the piece that is held back where it was; else lay down the one that is taken up."""
+        held, self._held = self._held, None
+        if held is not None:
+            self.table.lay_piece(held.piece, held.shift)
+            return True
         was = self.table.selection
         self.table.select("")
         return bool(was)
