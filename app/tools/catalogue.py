@@ -25,6 +25,7 @@ from app.tools.pivot import PivotTool
 from app.tools.set_back import SetBackTool
 from app.tools.slash import SlashTool
 from app.tools.take_in import TakeInTool
+from app.tools.tape import TapeTool
 from app.tools.trim import TrimTool
 from app.tools.true_line import TrueTool
 from app.tools.walk import WalkTool
@@ -175,6 +176,14 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.walk,
         WalkTool,
         is_on_bar=False,
+    ),
+    ToolInfo(
+        "tape",
+        "Tape",
+        "Measure from place to place, straight and along the edges; nothing is altered.",
+        "D",
+        icons.tape,
+        TapeTool,
     ),
     ToolInfo(
         "move-edge",

@@ -206,6 +206,15 @@ def copy(painter: QPainter, theme: Theme) -> None:
     painter.drawPolygon(_polygon((4, 3), (15, 3), (13, 16), (4, 16)))
 
 
+def tape(painter: QPainter, theme: Theme) -> None:
+    """A tape measure laid from corner to corner, with its marks."""
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawPath(_curve((3, 18), (9, 10), (14, 20), (21, 6)))
+    painter.setPen(_pen(theme.ink, 1.2))
+    for x, y in ((5, 15), (9, 14), (13, 15), (17, 12), (20, 8)):
+        painter.drawLine(QPointF(x, y - 3), QPointF(x, y))
+
+
 def _polygon(*places: tuple[float, float]) -> QPolygonF:
     return QPolygonF([QPointF(x, y) for x, y in places])
 

@@ -236,3 +236,18 @@ def bridge(dart_name: str, first: Point, last: Point) -> Edge:
     points = as_points((first, last))
     width = gap(first, last)
     return Edge(dart_name, "dart base", points, Origin(dart_name, 0.0, width))
+
+
+def along_outline(edges: Sequence[Edge], start: OnLoop, stop: OnLoop) -> float:
+    """What a tape laid on the outline reads between two places, the shorter way round, in mm.
+
+    The base of an open dart has no length here: its legs are sewn together before anything is measured.
+    """
+    whole = sum(edge.length for edge in edges if edge.kind != "dart base")
+    there = abs(_from_first(edges, stop) - _from_first(edges, start))
+    return min(there, whole - there)
+
+
+def _from_first(edges: Sequence[Edge], place: OnLoop) -> float:
+    before = sum(edge.length for edge in edges[: place.index] if edge.kind != "dart base")
+    return before + (0.0 if edges[place.index].kind == "dart base" else place.distance)
