@@ -14,7 +14,8 @@ from core.fabrics.catalogue import Fabric, named
 from core.finishing.allowances import allowances_of
 from core.finishing.caps import CapKind, cap_of
 from core.finishing.notches import Notch, dart_notches, mates, seam_notches
-from core.geometry.offset import Margin, offset_loop
+from core.geometry.margins import Margin
+from core.geometry.offset import offset_loop
 from core.geometry.planar import roomiest, stretch_inside
 from core.geometry.polyline import Point, Points, as_points
 from core.pieces.outline import cloth_area, wedge_of

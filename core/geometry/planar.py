@@ -14,6 +14,9 @@ from shapely.geometry.base import BaseGeometry
 from core.geometry.polyline import Point, Points, as_point, as_points
 from core.geometry.tolerances import SAME_POINT
 
+CRACK = 1e-4
+"""Loops laid together that are less than twice this (mm) apart hang together: far below what can be drawn."""
+
 
 def is_simple(path: Points) -> bool:
     """Whether an open polyline (N, 2) nowhere crosses or touches itself."""
@@ -126,11 +129,23 @@ def outer_loop(more: Sequence[Points], less: Sequence[Points] = ()) -> Points:
     """The outer loop (N, 2), counter-clockwise, of simple loops laid together and others taken away from them.
 
     Holes are filled; of parts that do not hang together the largest counts. Points are settled on a grid of 1e-6 mm, so
-    that no crack stays open between sides that are the same but for rounding.
+    that no crack stays open between sides that are the same but for rounding; on a coarser one, or none, where GEOS
+    cannot put the result together on that.
     """
-    whole = shapely.union_all([Polygon(loop) for loop in more], grid_size=SAME_POINT)
+    for grid in (SAME_POINT, 10 * SAME_POINT, 100 * SAME_POINT):
+        try:
+            return _outer_loop(more, less, grid)
+        except shapely.GEOSException:
+            continue
+    return _outer_loop(more, less, None)
+
+
+def _outer_loop(more: Sequence[Points], less: Sequence[Points], grid: float | None) -> Points:
+    whole = shapely.union_all([Polygon(loop) for loop in more], grid_size=grid)
     if less:
-        whole = shapely.difference(whole, shapely.union_all([Polygon(loop) for loop in less]), grid_size=SAME_POINT)
+        whole = shapely.difference(whole, shapely.union_all([Polygon(loop) for loop in less]), grid_size=grid)
+    # Where sides are the same but for rounding a crack may be left, as thin as the grid: it is closed.
+    whole = whole.buffer(CRACK, join_style="mitre").buffer(-CRACK, join_style="mitre")
     largest = max(shapely.get_parts(whole), key=lambda part: float(part.area))
     ring = shapely.get_coordinates(largest.exterior)[:-1]
     return as_points(ring if largest.exterior.is_ccw else ring[::-1])
@@ -176,3 +191,13 @@ def _less(whole: BaseGeometry, without: Sequence[Points]) -> BaseGeometry:
     for other in without:
         whole = whole.difference(Polygon(other))
     return whole
+
+
+def grown(loop: Points, by: float, *, slack: float) -> Points:
+    """The outline (N, 2) of all places within `by` mm of a simple loop, in as few points as `slack` mm allows.
+
+    Places nearer than `by - slack` are all inside it. Corners become round, and what closes over is filled.
+    """
+    whole = Polygon(loop).buffer(by, quad_segs=8).simplify(slack)
+    ring = shapely.get_coordinates(whole.exterior)[:-1]
+    return as_points(ring if whole.exterior.is_ccw else ring[::-1])

@@ -10,13 +10,16 @@ from math import cos, pi, sin, sqrt, tan
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely.geometry import LinearRing, LineString, Polygon
 from shapely.geometry import Point as PlanePoint
 
-from core.geometry.offset import Margin, offset_loop
+from core.geometry.margins import EndKind, Margin
+from core.geometry.offset import offset_loop
+from core.geometry.placement import reflected
 from core.geometry.polyline import Points, as_points
+from tests.core.geometry.outlines import faults, is_outline, outlines
 
 SLACK = 0.05
 
@@ -206,3 +209,52 @@ def test_a_flat_corner_is_stepped_and_a_sharper_one_tapered() -> None:
             has(loop, (100.0, 0.0), (100.0 + 12.7 * sin(turn), -12.7 * cos(turn)))
         else:
             has(loop, (100.0 + wanted, 0.0))
+
+
+@given(outlines())
+def test_the_law_of_allowances_on_pieces_with_corners(margins: list[Margin]) -> None:
+    """Corners, waves with tight hollows, every end mitred, squared or mirrored: the law holds and nothing crosses.
+
+    `python -m tests.benchmarks.allowances` tries a thousand.
+    """
+    assume(is_outline(margins))
+    assert faults(margins, offset_loop(margins)) == []
+
+
+SLOPE = pi / 3
+"""Inner angle of the leaning corner below."""
+
+
+def leaning(end: EndKind, angle: float = SLOPE) -> Points:
+    """The cutting line of a piece on y >= 0 whose lower edge ends at (100, 0) in a corner of an inner angle."""
+    side = (100.0 - 120.0 * cos(angle), 120.0 * sin(angle))
+    lower, *rest = straight((0, 0), (100, 0), side, (-40.0, side[1]), by=[12.7, 10.0, 10.0, 10.0])
+    return loop_of(Margin(lower.points, lower.distance, ends=("mitred", end)), *rest)
+
+
+def test_a_squared_end_stands_square_to_its_seam() -> None:
+    """It begins where the seam's own line meets the neighbour's cutting line: 10 / sin 60 degrees beyond the corner."""
+    on = 100.0 + 10.0 / sin(SLOPE)
+    has(leaning("squared"), (on, 0.0), (on, -12.7))
+
+
+def test_squared_ends_of_two_mates_lie_on_each_other() -> None:
+    """Inner angles of 60 and 120 degrees make a straight edge across the seam; both allowances end at one place.
+
+    Laid right sides together the mate is mirrored, so its end stands at the same distance beyond the corner.
+    """
+    ends = [loop[loop[:, 1] < -12.6][:, 0].max() for loop in (leaning("squared"), leaning("squared", pi - SLOPE))]
+    assert ends[0] == pytest.approx(ends[1], abs=1e-6)
+    mitred = [loop[loop[:, 1] < -12.6][:, 0].max() for loop in (leaning("mitred"), leaning("mitred", pi - SLOPE))]
+    assert abs(mitred[0] - mitred[1]) > 10.0  # what squaring mends
+
+
+@pytest.mark.parametrize("angle", [SLOPE, pi / 2, pi - SLOPE])
+def test_a_hem_turned_up_lies_on_the_piece(angle: float) -> None:
+    """Its mirrored end, folded over the hem line, lies along the side's cutting line."""
+    loop = leaning("mirrored", angle)
+    side = LineString([(100.0 + 10.0 / sin(angle), 0.0), (100.0 + 10.0 / sin(angle) - 50.0 / np.tan(angle), 50.0)])
+    allowance = loop[(loop[:, 1] < 1e-6) & (loop[:, 0] > 100.5)]
+    assert allowance[:, 1].min() == pytest.approx(-12.7)
+    for place in reflected(as_points(allowance), (0.0, 0.0), (1.0, 0.0)):
+        assert side.distance(PlanePoint(place)) == pytest.approx(0.0, abs=1e-6)
