@@ -9,6 +9,7 @@ import msgspec
 
 from core.blocks.ease import Ease
 from core.body.body import Body
+from core.design.kept_lay import KeptLay
 from core.fabrics.catalogue import Allowance, Fabric
 from core.fabrics.shelf import default_fabrics
 from core.steps.catalogue import AnyStep
@@ -46,6 +47,7 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     allowances: Allowances = Allowances()
     paper: PaperName = "a4"
     notes: str = ""
+    lays: tuple[KeptLay, ...] = ()
 
     def with_step(self, step: AnyStep) -> Design:
         """The design with a step added at the end, or in the place of the step that has its id."""

@@ -1,0 +1,126 @@
+"""Looking for a short lay: open, folded, and round what is to stay where it is. Every lay given is proved.
+
+On folded cloth the pieces on the fold are set side by side along it, in some order and some way round, and held there
+while the rest is packed round them. Which order is best is tried: each for a part of the time, the best for the rest.
+"""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Final, TypeAlias
+
+import numpy as np
+
+from core.design.kept_lay import LayChoices, Model
+from core.errors import Refusal
+from core.fabrics.catalogue import Fabric
+from core.outputs.lay_fold import starts
+from core.outputs.lay_items import asked_for, height_of, lay_from
+from core.outputs.lay_parts import Part, rotated
+from core.outputs.lay_plan import Lay
+from core.outputs.lay_process import Packing, pack
+from core.outputs.lay_proof import faults
+
+Told: TypeAlias = Callable[[Lay | None], bool]
+"""Called with the best proved lay so far, many times a second; true keeps it and stops. It may raise Cancelled."""
+
+SHOWN_EVERY: Final = 0.2
+"""Seconds between two proofs on the way: each takes some milliseconds."""
+
+SHORTEST_TRY: Final = 0.5
+"""Seconds that each order along a fold is tried for at least."""
+
+AS_SHORT: Final = 1.0
+"""mm: a lay no longer than its longest piece and this needs no more search."""
+
+TRYING: Final = 0.5
+"""The share of the time for trying."""
+
+
+def nothing_laid(fabric: Fabric, model: Model, choices: LayChoices) -> Lay:
+    """Bare cloth."""
+    return Lay(fabric, model, choices, ())
+
+
+def search(bare: Lay, parts: Sequence[Part], *, seconds: float, told: Told, workers: int | None = None) -> Lay:
+    """The shortest proved lay found in the time, with what `bare` holds left where it is.
+
+    Refusal when none is found. Whatever `told` raises, nothing of the search is left running.
+    """
+    hunt = _Hunt(tuple(parts), told, workers or os.cpu_count() or 1, _longest(parts))
+    tried = starts(bare, parts)
+    if len(tried) == 1:
+        return hunt.packed(tried[0].lay, seconds=seconds, bar_last=tried[0].bar_last)
+    each = max(SHORTEST_TRY, TRYING * seconds / len(tried))
+    began = time.monotonic()
+    lengths = [hunt.packed(start.lay, seconds=each, bar_last=start.bar_last).length for start in tried]
+    best = tried[lengths.index(min(lengths))]
+    rest = max(SHORTEST_TRY, seconds - (time.monotonic() - began))
+    return hunt.packed(best.lay, seconds=rest, bar_last=best.bar_last)
+
+
+def _longest(parts: Sequence[Part]) -> float:
+    """mm along the cloth of the piece that takes most, each turned as takes least."""
+    return max(
+        min(float(np.ptp(rotated(part.outline, turn)[:, 0])) for turn in part.allowed(is_mirrored=False) or (0.0,))
+        for part in parts
+    )
+
+
+@dataclass(eq=False, slots=True)
+class _Hunt:
+    """One search: the best lay so far, and whether it was told to stop."""
+
+    parts: tuple[Part, ...]
+    told: Told
+    workers: int
+    shortest: float
+    best: Lay | None = None
+    has_enough: bool = False
+
+    def packed(self, bare: Lay, *, seconds: float, bar_last: bool = False) -> Lay:
+        """Pack what is missing; the best proved lay of the whole search so far."""
+        if self.has_enough and self.best is not None:
+            return self.best
+        asked = asked_for(bare, self.parts, bar_last=bar_last)
+        if all(one.part is None for one in asked):
+            self._take(bare.settled())
+        else:
+            look = _Look(self, lambda packing: lay_from(packing, asked, bare))
+            items = [one.item for one in asked]
+            last = pack(items, height_of(bare), seconds=seconds, workers=self.workers, watch=look)
+            self._take(lay_from(last, asked, bare))
+        if self.best is None:
+            raise Refusal("No lay was found that keeps the gap and the grain: try for longer, or choose a smaller gap.")
+        return self.best
+
+    @property
+    def is_shortest(self) -> bool:
+        """Whether no lay can be shorter: it is as long as its longest piece."""
+        return self.best is not None and self.best.length <= self.shortest + AS_SHORT
+
+    def _take(self, lay: Lay) -> None:
+        """Keep a lay that is shorter than the best, once it is proved."""
+        if (self.best is None or lay.length < self.best.length) and not faults(lay, self.parts):
+            self.best = lay
+
+
+@dataclass(eq=False, slots=True)
+class _Look:
+    """What the engine's work is watched by: lays are proved now and then, and the best is told."""
+
+    hunt: _Hunt
+    as_lay: Callable[[Packing], Lay]
+    proved: Packing | None = None
+    next_proof: float = 0.0
+
+    def __call__(self, packing: Packing | None) -> bool:
+        """Whether the search has enough."""
+        if packing is not None and packing is not self.proved and time.monotonic() >= self.next_proof:
+            self.hunt._take(self.as_lay(packing))  # noqa: SLF001 - both are this module's own
+            self.proved, self.next_proof = packing, time.monotonic() + SHOWN_EVERY
+        self.hunt.has_enough = self.hunt.told(self.hunt.best) or self.hunt.is_shortest
+        return self.hunt.has_enough
