@@ -1,21 +1,25 @@
-"""Slashing: a piece cut along a straight line from edge to edge, its parts moved, and the gap filled with paper.
+"""Slashing: a piece cut along a straight line from edge to edge, its parts moved apart over paper, or over each other.
 
 The paper belongs to the edges it lengthens: it holds no length of the original edge, but stands at its place in it, so
-seams and places still find their way.
+seams and places still find their way. Where cloth is folded out, the edges on both sides meet at the middle of what
+they lost of the original.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+
+import numpy as np
 
 from core.errors import Refusal
 from core.geometry.placement import Placement, gap
 from core.geometry.planar import inside_path, is_simple_loop
-from core.geometry.polyline import Point, as_point, as_points, crossings
+from core.geometry.polyline import Point, as_point, as_points, crossings, with_ends
 from core.geometry.tolerances import ON_EDGE
 from core.pieces.names import spoken
 from core.pieces.outline import OnLoop, closed, merged, named, point_on, run
-from core.pieces.parts import Border, Part, together, two_parts
+from core.pieces.parts import Border, Part, part_of_piece, together, two_parts
 from core.pieces.records import Edge, Origin, Piece
 from core.pieces.turning import with_bases
 
@@ -54,23 +58,119 @@ def loose_first(parts: tuple[Part, Part]) -> bool:
 
 def spread(piece: Piece, parts: tuple[Part, Part], placement: Placement) -> Piece:
     """The piece with its loose part moved and paper in the gaps. Refusal when cloth would lie over cloth."""
-    moves_first = loose_first(parts)
-    first, second = (parts[0].placed(placement), parts[1]) if moves_first else (parts[0], parts[1].placed(placement))
-    still, moved = (second, first) if moves_first else (first, second)
-    darts, lines, landmarks = together(still, moved)
+    first, second = _moved(parts, placement)
     loop = (
         *first.edges,
         *_paper(first.edges[-1], second.edges[0]),
         *second.edges,
         *_paper(second.edges[-1], first.edges[0]),
     )
+    return _whole(piece, loop, _still_first(parts, (first, second)))
+
+
+def fold(piece: Piece, opens: OnLoop, other: OnLoop, *, wide: float, parallel: bool) -> tuple[OnLoop, ...]:
+    """Where a fold's two lines meet the outline, in loop order: after and before `opens`, before and after `other`.
+
+    `wide` (mm) is measured along the edge at `opens`, where the fold comes to nothing at `other`; `parallel`, square to
+    the slash. Refusal when the fold runs off an edge.
+    """
+    if not parallel:
+        half = wide / 2
+        after, before = (OnLoop(opens.index, opens.distance + by) for by in (half, -half))
+        _refuse_off(piece, opens.index, (before.distance, after.distance))
+        return after, before, other, other
+    start, stop = (np.array(point_on(piece.edges, end)) for end in (opens, other))
+    along = (stop - start) / gap(as_point(start), as_point(stop))
+    found = []
+    for end, turn in ((opens, -1.0), (opens, 1.0), (other, -1.0), (other, 1.0)):
+        # The first part in loop order lies to the right of the slash, seen from where it opens.
+        shift = turn * wide / 2 * np.array((-along[1], along[0]))
+        line = as_points((start + shift - 2 * wide * along, stop + shift + 2 * wide * along))
+        met = [here for here, _ in crossings(piece.edges[end.index].points, line)]
+        _refuse_off(piece, end.index, met[:1] or (-1.0,))
+        found.append(OnLoop(end.index, min(met, key=lambda here: abs(here - end.distance))))
+    return tuple(found)
+
+
+def _refuse_off(piece: Piece, index: int, places: Sequence[float]) -> None:
+    edge = piece.edges[index]
+    if min(places) < 0.0 or max(places) > edge.length:
+        raise Refusal(
+            f"A fold so wide runs off the {spoken(edge.origin.edge)} of piece {piece.name}; fold out less, or farther "
+            f"from its end.",
+            piece=piece.name,
+            edge=edge.name,
+        )
+
+
+def without_fold(piece: Piece, ends: Sequence[OnLoop]) -> tuple[Part, Part]:
+    """The parts on both sides of a fold whose lines meet the outline at `ends`, as `fold` gives them.
+
+    Refusal when the fold leaves the piece, or holds or crosses an open dart.
+    """
+    after, before, far_before, far_after = ends
+    corners = [point_on(piece.edges, end) for end in ends]
+    slashed(piece, after, far_before)
+    slashed(piece, before, far_after)
+    first = part_of_piece(piece, Border(run(piece.edges, after, far_before), as_points((corners[2], corners[0]))))
+    second = part_of_piece(piece, Border(run(piece.edges, far_after, before), as_points((corners[1], corners[3]))))
+    if len(first.darts) + len(second.darts) < len(piece.darts):
+        raise Refusal(
+            f"The fold takes in an open dart of piece {piece.name}; close the dart, or fold beside it.",
+            piece=piece.name,
+        )
+    return first, second
+
+
+def laid_over(piece: Piece, parts: tuple[Part, Part], placement: Placement) -> tuple[Piece, float]:
+    """The piece with its loose part moved over the fold, and the step (mm) that its edges then meet with.
+
+    Both edges give half of the step. Refusal when cloth would lie over cloth beyond the fold.
+    """
+    first, second = _moved(parts, placement)
+    step = max(_step(first.edges[-1], second.edges[0]), _step(second.edges[-1], first.edges[0]))
+    first, second = _meeting(first, second)
+    second, first = _meeting(second, first)
+    return _whole(piece, (*first.edges, *second.edges), _still_first(parts, (first, second))), step
+
+
+def _step(before: Edge, after: Edge) -> float:
+    return gap(as_point(before.points[-1]), as_point(after.points[0]))
+
+
+def _meeting(one: Part, other: Part) -> tuple[Part, Part]:
+    """The parts with the end of the first and the beginning of the other in one place, on the cloth and in origin."""
+    before, after = one.edges[-1], other.edges[0]
+    at = (before.points[-1] + after.points[0]) / 2
+    place = (before.origin.stop + after.origin.start) / 2
+    if (before.origin.edge, before.origin.side) != (after.origin.edge, after.origin.side):
+        return one, other
+    ending = replace(before, points=with_ends(before.points, last=at), origin=replace(before.origin, stop=place))
+    going_on = replace(after, points=with_ends(after.points, first=at), origin=replace(after.origin, start=place))
+    return replace(one, edges=(*one.edges[:-1], ending)), replace(other, edges=(going_on, *other.edges[1:]))
+
+
+def _moved(parts: tuple[Part, Part], placement: Placement) -> tuple[Part, Part]:
+    if loose_first(parts):
+        return parts[0].placed(placement), parts[1]
+    return parts[0], parts[1].placed(placement)
+
+
+def _still_first(parts: tuple[Part, Part], now: tuple[Part, Part]) -> tuple[Part, Part]:
+    """The part that lies still, then the one that moved."""
+    return (now[1], now[0]) if loose_first(parts) else now
+
+
+def _whole(piece: Piece, loop: Sequence[Edge], parts: tuple[Part, Part]) -> Piece:
+    """The piece put together again from a loop and what lies on its parts."""
+    darts, lines, landmarks = together(*parts)
     edges = named(closed(merged(loop)))
     order = [dart.name for dart in piece.darts]
     kept = with_bases(tuple(sorted(darts, key=lambda dart: order.index(dart.name))), edges)
     whole = replace(piece, edges=edges, darts=kept, lines=lines, landmarks=landmarks)
     if not is_simple_loop(whole.loop):
         raise Refusal(
-            f"Spreading so far would lay piece {piece.name} over itself; spread less, or hinge it elsewhere.",
+            f"Moved so far, piece {piece.name} would lie over itself; take less, or hinge it elsewhere.",
             piece=piece.name,
         )
     return whole

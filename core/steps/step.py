@@ -70,6 +70,14 @@ def outcome(garment: Garment, effect: Effect) -> Outcome:
     return Outcome(effect.change.on(garment), names, effect.notes)
 
 
+def fitted(sentence: str, fitting: str | None) -> str:
+    """A step's sentence with what was said when it was pinned on the toile; as it is, where `fitting` is None."""
+    if fitting is None:
+        return sentence
+    said = " ".join(fitting.split()).rstrip(".").replace(". ", "; ")
+    return f"{sentence.removesuffix('.')}, as pinned at the fitting{f' ({said})' if said else ''}."
+
+
 class LinePoint(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
     """A placed point in mm in the frame of the piece as it was drawn on.
 

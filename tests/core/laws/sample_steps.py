@@ -144,6 +144,7 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (line, cut, TakeIn("take-in-1", "front.waist_dart", levels))
     ends = Place("back.centre_back", "waist", share=0.52), Place("back.armhole", "side", share=0.35)
     yield (SlashAndSpread("slash-1", "back", ends[1], ends[0], 9.0),)
+    yield (SlashAndSpread("slash-2", "back", ends[1], ends[0], -6.0, fitting="gapes"),)
     yield (*panels_holding_the_bust(garment), Flatten("flat-1", "yoke", "front.waist_dart", FLAT_AT, "shoulder", 0.5))
     yield (
         *panels_holding_the_bust(garment, 2.0, 30.0),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import hypot
+
 import pytest
 
 from core.errors import Refusal
@@ -9,10 +11,11 @@ from core.geometry.placement import gap
 from core.geometry.polyline import as_point
 from core.pieces.outline import cloth_area
 from core.pieces.places import Place
-from core.pieces.records import Piece
+from core.pieces.records import Garment, Piece
 from core.pieces.seams import match
 from core.steps.slash import SlashAndSpread
-from tests.paper_block import garment
+from core.steps.step import Outcome
+from tests.paper_block import edge, garment, origins
 
 NECK, WAIST = Place("back.neck", "shoulder", share=0.5), Place("back.waist", "side", share=0.4)
 SIDE = Place("back.side", "waist", share=0.5)
@@ -78,10 +81,79 @@ def test_it_says_how_much_paper_went_in() -> None:
     assert SlashAndSpread("s", "back", WAIST, NECK, 0.0).apply(start).garment.piece("back") is start.piece("back")
 
 
+def test_a_fold_to_nothing_takes_its_width_off_the_edge_it_opens_at() -> None:
+    """20 mm folded out at the waist, to nothing at the side, however slanting: no other edge changes (design law)."""
+    before, after = garment().piece("back"), slashed(WAIST, SIDE, -20.0)
+    assert held(after, "waist") == pytest.approx(held(before, "waist") - 20.0, abs=0.05)
+    for name in ("centre_back", "neck", "shoulder", "armhole", "side"):
+        assert held(after, name) == pytest.approx(held(before, name), abs=1e-6)
+
+
+def test_a_fold_square_to_its_edge_meets_without_a_step() -> None:
+    """A panel of 200 by 100 mm folded by 10 from the middle of its top to the middle of its foot: legs of one length.
+
+    The top is 190 mm long then, and 10 x 100 / 2 mm² of cloth are gone (plane geometry).
+    """
+    panel, outcome = folded(10.0, parallel=False)
+    lengths = [sum(e.length for e in panel.edges if e.origin.edge == name) for name in ("p.top", "p.foot")]
+    assert lengths == pytest.approx([190.0, 200.0])
+    assert 200.0 * 100.0 - cloth_area(panel) == pytest.approx(500.0, abs=1e-6)
+    assert [note.kind for note in outcome.notes] == ["paper"]
+
+
+def test_a_fold_all_along_takes_a_strip_out() -> None:
+    """Parallel, 10 mm wide: top and foot are 190 mm, and 10 x 100 mm² of cloth are gone."""
+    panel, _ = folded(10.0, parallel=True)
+    assert [panel.edge(name).length for name in ("top", "foot")] == pytest.approx([190.0, 190.0])
+    assert 200.0 * 100.0 - cloth_area(panel) == pytest.approx(1000.0)
+
+
+def test_a_slanting_fold_shares_the_step_and_says_so() -> None:
+    """Parallel from (60, 100) to (140, 0), 10 mm wide: each edge meets with a step of 10 / tan(angle to the edge).
+
+    The slash leaves the top at the angle whose tangent is 100 / 80: pushed 10 mm square to itself, the strip's end
+    slides 10 x cos along the fold's own direction.
+    """
+    along = hypot(80.0, 100.0)
+    _, outcome = folded(10.0, parallel=True, opens=140.0)
+    step = 10.0 / (100.0 / along) * (80.0 / along)
+    assert any(f"a step of {step:.1f} mm" in note.sentence for note in outcome.notes)
+
+
+def test_a_fold_lists_the_seams_that_it_shortens() -> None:
+    """The side seam loses what is folded out of it, by name."""
+    outcome = SlashAndSpread("s", "back", SIDE, NECK, -12.0).apply(garment())
+    assert any(note.kind == "touched" and "seam side" in note.sentence for note in outcome.notes)
+
+
+def test_it_says_what_was_pinned_at_the_fitting() -> None:
+    """The sentence stays one sentence, whatever was noted."""
+    step = SlashAndSpread("s", "back", WAIST, NECK, -12.7, fitting="Gapes when she bows. Left more than right.")
+    words = step.sentence(garment(), "in")
+    assert words.startswith("Fold 1/2 in out of the back from 40%")
+    assert words.endswith("as pinned at the fitting (Gapes when she bows; Left more than right).")
+
+
+def panel_of_cloth() -> Garment:
+    """A panel of 200 by 100 mm."""
+    corners = (0.0, 0.0), (200.0, 0.0), (200.0, 100.0), (0.0, 100.0)
+    names = ("foot", "end", "top", "begin")
+    edges = tuple(edge(f"p.{name}", "raw", 0.0, corners[i], corners[(i + 1) % 4]) for i, name in enumerate(names))
+    panel = Piece("panel", "front", edges)
+    return Garment({"panel": panel}, {}, origins(panel), {}, {"panel": panel})
+
+
+def folded(width: float, *, parallel: bool, opens: float = 100.0) -> tuple[Piece, Outcome]:
+    """The panel with a fold from its top, so far from its end, to its foot as far from the other."""
+    places = Place("p.top", "end", distance=opens), Place("p.foot", "begin", distance=opens)
+    outcome = SlashAndSpread("s", "panel", *places, -width, parallel).apply(panel_of_cloth())
+    return outcome.garment.piece("panel"), outcome
+
+
 @pytest.mark.parametrize(
     ("step", "words"),
     [
-        (SlashAndSpread("s", "back", WAIST, NECK, 500.0), "from 0 to 200"),
+        (SlashAndSpread("s", "back", WAIST, NECK, 500.0), "up to 200 mm"),
         (SlashAndSpread("s", "back", WAIST, Place("back.waist", "side", share=0.8), 9.0), "one edge"),
         (
             SlashAndSpread(
@@ -98,6 +170,17 @@ def test_it_says_how_much_paper_went_in() -> None:
                 9.0,
             ),
             "fold",
+        ),
+        (SlashAndSpread("s", "back", Place("back.waist", "side", share=0.01), NECK, -12.0), "runs off the waist"),
+        (
+            SlashAndSpread(
+                "s",
+                "front",
+                Place("front.waist", "centre_front", distance=110.0),
+                Place("front.neck", "shoulder", share=0.5),
+                -12.0,
+            ),
+            "dart|runs off",
         ),
         (
             SlashAndSpread(
