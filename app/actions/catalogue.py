@@ -52,6 +52,13 @@ FILE: Final = MenuInfo(
         ActionInfo("save-as", "Save &as…", lambda d: d.files.save_as(), keys=("Ctrl+Shift+S",), tip="Save elsewhere."),
         None,
         ActionInfo(
+            "style-picture-file",
+            "Picture of the st&yle…",
+            lambda d: d.style_pictures.choose(),
+            tip="Lay a photograph or sketch over the block, to draw over it.",
+        ),
+        None,
+        ActionInfo(
             "print", "&Print…", lambda d: d.files.print(), standard=StandardKey.Print, tip="Pages at true size."
         ),
         None,

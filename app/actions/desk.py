@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QMainWindow
 
 from app import settings
 from app.actions.files import Files
+from app.actions.style_picture import StylePictures
 from app.canvas.table import CuttingTable
 from app.dialogs.sentence import tell
 from app.panels.measurements import MeasurementsPanel
@@ -47,10 +48,12 @@ class Desk(QObject):
         self.table = table
         self.window = window
         self.files = Files(session, measurements, window)
+        self.style_pictures = StylePictures(session, window)
         self.theme: ThemeName | None = settings.theme()
         self.letters = settings.letters()
         self.tool_id = ""
         self.files.said.connect(self.said)
+        self.style_pictures.taken.connect(self.pin_picture)
         table.tool_finished.connect(self.take_first_tool)
         table.selected.connect(self._piece_selected)
 
@@ -75,6 +78,10 @@ class Desk(QObject):
     def take_first_tool(self) -> None:
         """Lay the tool down: the first of the catalogue, which takes up pieces, comes in its place."""
         self.take_tool(TOOLS[0].id)
+
+    def pin_picture(self) -> None:
+        """Take up the tool that lays a picture by its pins."""
+        self.take_tool("style-picture")
 
     def begin_anew(self) -> None:
         """Another design lies on the table: nothing is held, nothing selected."""

@@ -97,6 +97,16 @@ class Scene:
         """A piece of an earlier garment, laid where it or its block lies now."""
         return laid(piece, self._place(piece), folded)
 
+    def block_marks(self, block: str) -> dict[str, Point]:
+        """The landmarks of a block as it was drafted, on the table where the block lies; none for another name."""
+        piece = self.garment.blocks.get(block)
+        x, y = block_place(self.garment, block)
+        return {name: (px + x, py + y) for name, (px, py) in piece.landmarks.items()} if piece is not None else {}
+
+    def block_box(self, block: str) -> Box:
+        """The box round the pieces of a block as they lie, in mm."""
+        return extent([item.shown.loop + item.place for item in self.laid if item.piece.block == block])
+
     def extent(self) -> Box:
         """The box round everything, in mm."""
         return extent([item.shown.loop + item.place for item in self.laid])

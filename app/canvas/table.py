@@ -28,7 +28,8 @@ from app.canvas.rulers import Rulers
 from app.canvas.scene import Scene
 from app.canvas.table_drawing import draw_everything
 from app.canvas.tool import Handle, Pointer, Tool
-from app.canvas.view import View
+from app.canvas.underlay import Underlay
+from app.canvas.view import Box, View
 from app.canvas.wheel import pixels_per_mm, wheel_pan, wheel_zoom
 from app.messages import guard
 from app.session import Changed, Session
@@ -73,6 +74,7 @@ class CuttingTable(QWidget):
         self.revealed = ""
         self.theme = theme
         self.pictures = Pictures()
+        self.underlay = Underlay()
         self.shown_handles: list[Handle] = []
         self.hand = Hand(self, self._pointer_at, self._pan)
         self.hand.tool = self.tool
@@ -147,6 +149,10 @@ class CuttingTable(QWidget):
         """Show everything that lies on the table."""
         self._fitted = self.view.fitted(self.scene.extent(), self._size(), margin=MARGIN)
         self._set_view(self._fitted)
+
+    def show_box(self, box: Box) -> None:
+        """Bring a box in mm into view."""
+        self._set_view(self.view.fitted(box, self._size(), margin=MARGIN))
 
     def true_size(self) -> None:
         """Show everything as large as it is."""

@@ -17,6 +17,7 @@ from app.canvas.seam_marks import draw_seam_marks
 from app.canvas.tool import Handle
 from app.canvas.view import View
 from app.theme import Theme
+from core.design.picture import StylePicture
 from core.geometry.polyline import Point, Points
 from core.units import MM_PER, Unit
 
@@ -25,6 +26,9 @@ if TYPE_CHECKING:
 
 GRID_STEPS: Final = {"in": 4.0, "cm": 10.0, "mm": 100.0}
 """Units between the lines scribed on the table top."""
+
+ROUND_PICTURE: Final = 24.0
+"""Pixels round a block within which the picture over it is still shown."""
 
 CHALK_WIDE: Final = 2.2
 
@@ -41,6 +45,9 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
         table.pictures.draw(sheet, item, fast=table.hand.is_dragging)
         if item.name == table.selection:
             draw_selected(sheet, item)
+    for picture in table.session.shown.design.pictures:
+        if picture.is_shown:
+            draw_picture(table, sheet, picture)
     if table.revealed in scene.garment.seams:
         draw_chalk(sheet, scene.seam_paths(scene.garment.seam(table.revealed)), colour=theme.selected, wide=4.0)
     draw_seam_marks(sheet, scene.laid, scene.marks, label=partial(table.pictures.label, fast=True))
@@ -50,6 +57,16 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
     focused = table.focused_handle
     if focused is not None:
         draw_focus(painter, focused, sheet.frame, theme)
+
+
+def draw_picture(table: CuttingTable, sheet: Sheet, picture: StylePicture) -> None:
+    """The picture of the style over its block and a little round it, not over what lies beside."""
+    left, low, right, high = table.scene.block_box(picture.piece)
+    corners = QRectF(sheet.frame.point((left, high)), sheet.frame.point((right, low)))
+    sheet.painter.save()
+    sheet.painter.setClipRect(corners.adjusted(-ROUND_PICTURE, -ROUND_PICTURE, ROUND_PICTURE, ROUND_PICTURE))
+    table.underlay.draw(sheet.painter, sheet.frame, picture, table.scene.block_marks(picture.piece))
+    sheet.painter.restore()
 
 
 def draw_grid(painter: QPainter, size: QSize, view: View, *, theme: Theme, unit: Unit) -> None:

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 DESIGNS = "Designs (*.sheer)"
+PICTURES = "Pictures (*.png *.jpg *.jpeg)"
 PAGES = "Pages (*.pdf)"
 
 
@@ -16,6 +17,14 @@ def open_dialog(parent: QWidget, folder: Path) -> QFileDialog:
     dialog = _dialog(parent, "Open a design", folder)
     dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
     dialog.setNameFilters([DESIGNS, "All files (*)"])
+    return dialog
+
+
+def picture_dialog(parent: QWidget, folder: Path) -> QFileDialog:
+    """Asks for a photograph or a sketch; `fileSelected` gives its path."""
+    dialog = _dialog(parent, "Choose a picture of the style", folder)
+    dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+    dialog.setNameFilters([PICTURES, "All files (*)"])
     return dialog
 
 

@@ -24,6 +24,7 @@ from app.tools.neckline import NecklineTool
 from app.tools.pivot import PivotTool
 from app.tools.set_back import SetBackTool
 from app.tools.slash import SlashTool
+from app.tools.style_picture import StylePictureTool
 from app.tools.take_in import TakeInTool
 from app.tools.tape import TapeTool
 from app.tools.trim import TrimTool
@@ -184,6 +185,16 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "D",
         icons.tape,
         TapeTool,
+        is_on_bar=False,
+    ),
+    ToolInfo(
+        "style-picture",
+        "Picture of the style",
+        "Lay a picture over the block by pins at its landmarks, to draw the line where the picture has it.",
+        "B",
+        icons.style_picture,
+        StylePictureTool,
+        is_on_bar=False,
     ),
     ToolInfo(
         "move-edge",

@@ -215,6 +215,15 @@ def tape(painter: QPainter, theme: Theme) -> None:
         painter.drawLine(QPointF(x, y - 3), QPointF(x, y))
 
 
+def style_picture(painter: QPainter, theme: Theme) -> None:
+    """A sketch of a neckline on a card, held by a pin."""
+    painter.drawRect(QRectF(4, 4, 16, 17))
+    painter.setPen(_pen(theme.faint, 1.2))
+    painter.drawPath(_curve((7, 8), (9, 15), (15, 15), (17, 8)))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawEllipse(QPointF(12, 4.5), 1.6, 1.6)
+
+
 def _polygon(*places: tuple[float, float]) -> QPolygonF:
     return QPolygonF([QPointF(x, y) for x, y in places])
 

@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Literal, TypeAlias
+from typing import Annotated, TypeAlias
 
 import msgspec
 
 from core.blocks.ease import Ease
 from core.body.body import Body
+from core.design.finishes import Finishing
 from core.design.kept_lay import KeptLay
+from core.design.picture import StylePicture
 from core.fabrics.catalogue import Allowance, Fabric
 from core.fabrics.shelf import default_fabrics
 from core.steps.catalogue import AnyStep
 from core.units import Unit
 
-PaperName: TypeAlias = Literal["a4", "letter"]
+PaperName: TypeAlias = Annotated[
+    str, msgspec.Meta(pattern=r"^(a[0-4]|letter|a4-letter|legal|tabloid|roll-\d{1,4}(\.\d{1,2})?(mm|cm|in))$")
+]
+"""A paper; `core.outputs.papers` knows their sizes."""
 
 
 class Allowances(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
@@ -45,8 +50,10 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     steps: tuple[AnyStep, ...] = ()
     fabrics: tuple[Fabric, ...] = msgspec.field(default_factory=default_fabrics)
     allowances: Allowances = Allowances()
+    finishing: Finishing = Finishing()
     paper: PaperName = "a4"
     notes: str = ""
+    pictures: Annotated[tuple[StylePicture, ...], msgspec.Meta(max_length=2)] = ()
     lays: tuple[KeptLay, ...] = ()
 
     def with_step(self, step: AnyStep) -> Design:

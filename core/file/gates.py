@@ -24,6 +24,8 @@ MOST_MARKS: Final = 1_000_000
 MOST_ENTRIES: Final = 2_000
 """Entries of one list or object: points of a line, steps of a design."""
 LONGEST_TEXT: Final = 10_000
+LONGEST_IMAGE: Final = 4_000_008
+"""Characters of a picture, which stands in the text as base64 (RFC 4648): four for every three of its bytes."""
 LONGEST_NUMBER: Final = 40
 """Characters; the longest that a double needs is 24."""
 LARGEST_NUMBER: Final = 10_000.0
@@ -33,6 +35,7 @@ _READ_ONLY: Final = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_
 """Not blocking, for opening a pipe that nobody writes to would wait for ever."""
 _STRING_OR_BRACKET: Final = re.compile(r'"[^"\\]*+(?:\\.[^"\\]*+)*+"?|[\[\]{}]', re.DOTALL)
 """A whole string (to the end of the text where it is not closed), or a bracket outside strings. Possessive: linear."""
+_BASE64: Final = re.compile("[A-Za-z0-9+/]*+={0,2}")
 _HALF_PAIR: Final = re.compile("[\ud800-\udfff]")
 
 
@@ -146,8 +149,16 @@ def _refuse_within(value: object) -> None:
             raise Unfit(f"it holds a list of {len(value)} entries, more than the {MOST_ENTRIES} that a design may have")
         for entry in value:
             _refuse_within(entry)
-        for entry in value.values() if isinstance(value, dict) else ():
-            _refuse_within(entry)
+        for name, entry in value.items() if isinstance(value, dict) else ():
+            if name == "image" and isinstance(entry, str):
+                _refuse_image(entry)
+            else:
+                _refuse_within(entry)
+
+
+def _refuse_image(text: str) -> None:
+    if len(text) > LONGEST_IMAGE or not _BASE64.fullmatch(text):
+        raise Unfit("it holds a picture that is too large or damaged")
 
 
 def _refuse_text(text: str) -> None:
