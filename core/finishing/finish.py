@@ -10,14 +10,15 @@ from typing import Final
 import numpy as np
 
 from core.design.design import Design
+from core.design.finishes import Doubled, Pressed
 from core.fabrics.catalogue import Fabric, named
-from core.finishing.allowances import allowances_of
+from core.finishing.allowances import FinishedEdge, Stretch, finished_edges, pressed
 from core.finishing.caps import CapKind, cap_of
 from core.finishing.notches import Notch, dart_notches, mates, seam_notches
 from core.geometry.margins import Margin
 from core.geometry.offset import offset_loop
 from core.geometry.planar import roomiest, stretch_inside
-from core.geometry.polyline import Point, Points, as_points
+from core.geometry.polyline import Point, Points, as_points, between
 from core.pieces.outline import cloth_area, wedge_of
 from core.pieces.records import Garment, Piece
 
@@ -31,12 +32,12 @@ LONGEST_GRAIN: Final = 250.0
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Finished:
-    """A piece as it is cut. `allowances` are mm by edge name; `cutting_line` (M, 2) is closed, first point = last."""
+    """A piece as it is cut. `edges` go by their names; `cutting_line` (M, 2) is closed, first point = last."""
 
     piece: Piece
     number: int
     fabric: Fabric
-    allowances: Mapping[str, float]
+    edges: Mapping[str, FinishedEdge]
     cutting_line: Points
     notches: tuple[Notch, ...]
     grain: tuple[Point, Point]
@@ -44,11 +45,23 @@ class Finished:
     """The number of the piece that each sewn edge meets, by edge name."""
     caps: Mapping[str, CapKind]
     """How each open dart's end is cut, by the dart's name."""
+    doubled: Doubled | None = None
+    """How the piece is cut double, sewn closed and turned; None where it is not."""
 
     @property
     def name(self) -> str:
         """The piece's name."""
         return self.piece.name
+
+    @property
+    def allowances(self) -> Mapping[str, float]:
+        """The allowance in mm of every edge, or of most of it where stretches differ, by the edge's name."""
+        return {name: edge.allowance for name, edge in self.edges.items()}
+
+    @property
+    def layers(self) -> int:
+        """How often the piece is cut for one layer of the drawing: what is turned is cut double at least."""
+        return max(self.fabric.layers, 2) if self.doubled else self.fabric.layers
 
     @property
     def area(self) -> float:
@@ -58,7 +71,7 @@ class Finished:
     @property
     def count(self) -> str:
         """How often the piece is cut: "cut 1 on fold", "cut 2 pairs"."""
-        layers = self.fabric.layers
+        layers = self.layers
         if self.piece.cut == "fold":
             return f"cut {layers} on fold"
         if self.piece.cut == "pair":
@@ -76,7 +89,7 @@ def finish(design: Design, garment: Garment) -> tuple[Finished, ...]:
     found = []
     for piece in garment.pieces.values():
         mine = {edge: number for (name, edge), number in sewn_to.items() if name == piece.name}
-        bare = _finished(piece, design, numbers[piece.name])
+        bare = _finished(garment, piece, design, numbers[piece.name])
         found.append(replace(bare, notches=(*dart_notches(piece), *notches[piece.name]), mates=mine))
     return tuple(found)
 
@@ -88,29 +101,55 @@ def numbered(garment: Garment) -> dict[str, int]:
     return {piece.name: piece.number or next(free) for piece in garment.pieces.values()}
 
 
-def _finished(piece: Piece, design: Design, number: int) -> Finished:
+def _finished(garment: Garment, piece: Piece, design: Design, number: int) -> Finished:
     """The piece by itself, as if nothing were sewn to it."""
     fabric = named(design.fabrics, piece.fabric)
-    allowances = allowances_of(piece, fabric, design.allowances)
-    line, caps = cutting_line(piece, allowances)
+    edges = finished_edges(garment, piece, fabric, design)
+    line, caps = _cut(piece, edges, {dart.name: pressed(design, piece, dart) for dart in piece.darts})
     wedges = [wedge_of(piece, dart) for dart in piece.darts]
     grain = _grain(piece, *roomiest(piece.loop, wedges), wedges)
-    return Finished(piece, number, fabric, allowances, line, notches=(), grain=grain, mates={}, caps=caps)
+    doubled = design.finishing.doubled_piece(piece.name)
+    return Finished(piece, number, fabric, edges, line, notches=(), grain=grain, mates={}, caps=caps, doubled=doubled)
 
 
 def cutting_line(piece: Piece, allowances: Mapping[str, float]) -> tuple[Points, dict[str, CapKind]]:
-    """The closed cutting line (M, 2), and how each open dart's end is cut."""
+    """The closed cutting line (M, 2) for allowances by edge, and how each open dart's end is cut."""
+    edges = {
+        edge.name: FinishedEdge(edge, "plain", wide, (Stretch(0.0, edge.length, wide),))
+        for edge in piece.edges
+        for wide in (allowances[edge.name],)
+    }
+    return _cut(piece, edges, {})
+
+
+def _cut(
+    piece: Piece, edges: Mapping[str, FinishedEdge], towards: Mapping[str, Pressed]
+) -> tuple[Points, dict[str, CapKind]]:
     darts = {dart.base: dart for dart in piece.darts}
     margins: list[Margin] = []
     caps: dict[str, CapKind] = {}
     for edge in piece.edges:
-        wide = allowances[edge.name]
-        lines: tuple[Points, ...] = (edge.points,)
+        finished = edges[edge.name]
         if edge.name in darts:
             dart = darts[edge.name]
-            caps[dart.name], lines = cap_of(piece, dart, wide)
-        margins += [Margin(line, wide, edge.kind == "fold") for line in lines]
+            caps[dart.name], lines = cap_of(piece, dart, finished.allowance, towards=towards.get(dart.name, "centre"))
+            margins += [Margin(line, finished.allowance) for line in lines]
+        else:
+            margins += _margins(finished)
     return offset_loop(margins), caps
+
+
+def _margins(finished: FinishedEdge) -> list[Margin]:
+    """A margin for every stretch of an edge; only its own two ends are squared or mirrored."""
+    edge, parts = finished.edge, finished.stretches
+    if len(parts) == 1:
+        return [Margin(edge.points, parts[0].allowance, edge.kind == "fold", finished.ends)]
+    margins = []
+    for index, part in enumerate(parts):
+        first = finished.ends[0] if index == 0 else "mitred"
+        last = finished.ends[1] if index == len(parts) - 1 else "mitred"
+        margins.append(Margin(between(edge.points, part.start, part.stop), part.allowance, ends=(first, last)))
+    return margins
 
 
 def _grain(piece: Piece, middle: Point, room: float, wedges: Sequence[Points]) -> tuple[Point, Point]:

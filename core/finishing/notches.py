@@ -3,33 +3,46 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 from typing import Final
 
 from core.geometry.polyline import nearest
-from core.geometry.tolerances import AT_PIVOT
+from core.pieces.names import RIGHT
 from core.pieces.records import Garment, Piece
 from core.pieces.seams import Link, Match, chain_length, matches
 
 FROM_BUST_POINT: Final = 50.8
 """Seam notches stand 2 in above and below the bust point: a princess seam is shaped between them (common practice)."""
 
+NEAR_BUST_POINT: Final = 25.4
+"""A seam that passes the bust point no farther away than this (mm) is shaped by it: 1 in (trade.md C5)."""
+
 LONG_SEAM: Final = 150.0
 SHARE: Final = 0.4
 """A longer seam (mm) that does not pass the bust point has one notch, out of its middle, so that it cannot be sewn the
 wrong way up (common practice, trade.md D2)."""
 
+FROM_END: Final = 254.0
+"""Longer still it is notched 10 in from its ends (a factory pattern-maker's rule, at second hand, trade.md D2)."""
+
 FROM_CORNER: Final = 6.0
 """Nearer (mm) to a seam's end a notch would weaken the corner."""
+
+APART: Final = 25.0
+"""Notches of one seam keep so far apart, in mm (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Notch:
-    """A notch on an edge, `at` mm from the edge's first point in loop order."""
+    """A notch on an edge, `at` mm from the edge's first point in loop order.
+
+    Front seams have single notches, back seams double ones (the trade's convention, trade.md D2).
+    """
 
     edge: str
     at: float
+    is_double: bool = False
 
 
 def dart_notches(piece: Piece) -> tuple[Notch, ...]:
@@ -41,11 +54,12 @@ def seam_notches(garment: Garment) -> dict[str, tuple[Notch, ...]]:
     """The notches of every piece's seams, by the piece's name; opposite each other on both sides of a seam."""
     found: dict[str, list[Notch]] = {name: [] for name in garment.pieces}
     for match in matches(garment):
+        is_double = bool(match.a and match.b) and all(link.piece.block == "back" for link in (*match.a, *match.b))
         for chain, distances in _opposite(match):
             for distance in distances:
                 if FROM_CORNER <= distance <= chain_length(chain) - FROM_CORNER:
                     piece, notch = _on_chain(chain, distance)
-                    found[piece].append(notch)
+                    found[piece].append(replace(notch, is_double=is_double))
     return {name: tuple(notches) for name, notches in found.items()}
 
 
@@ -62,10 +76,21 @@ def _opposite(match: Match) -> Iterator[tuple[tuple[Link, ...], list[float]]]:
         if known:
             middle = place if place is not None else known[0]
             yield chain, [middle - FROM_BUST_POINT, middle, middle + FROM_BUST_POINT, *joints]
-        elif match.length_b >= LONG_SEAM and not (joints or _joints(chain)):
-            yield chain, [SHARE * match.length_b]
-        else:
+        elif joints or _joints(chain):
             yield chain, joints
+        else:
+            yield chain, _along(min(match.length_a, match.length_b))
+
+
+def _along(size: float) -> list[float]:
+    """The notches of a seam that long which passes no bust point and has no joints; not the same from both ends."""
+    if size < LONG_SEAM:
+        return []
+    uneven = SHARE * size
+    if size < FROM_END + APART or abs(FROM_END - size / 2) < APART:
+        return [uneven]
+    ends = [FROM_END] if size < 2 * FROM_END else [FROM_END, size - FROM_END]
+    return ends if len(ends) == 1 or min(abs(uneven - end) for end in ends) < APART else sorted([*ends, uneven])
 
 
 def _joints(chain: Sequence[Link]) -> list[float]:
@@ -78,11 +103,12 @@ def _bust_point(chain: Sequence[Link]) -> float | None:
     """How far along a chain its piece's bust point lies, in mm; None where the chain does not pass it."""
     reached = 0.0
     for link in chain:
-        place = link.piece.landmarks.get("bust_point")
-        if place is not None:
-            along, off = nearest(link.points, place)
-            if off <= AT_PIVOT:
-                return reached + along
+        for name in ("bust_point", f"{RIGHT}.bust_point"):
+            place = link.piece.landmarks.get(name)
+            if place is not None:
+                along, off = nearest(link.points, place)
+                if off <= NEAR_BUST_POINT:
+                    return reached + along
         reached += link.edge.length
     return None
 

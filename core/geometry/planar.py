@@ -146,7 +146,8 @@ def _outer_loop(more: Sequence[Points], less: Sequence[Points], grid: float | No
         whole = shapely.difference(whole, shapely.union_all([Polygon(loop) for loop in less]), grid_size=grid)
     # Where sides are the same but for rounding a crack may be left, as thin as the grid: it is closed.
     whole = whole.buffer(CRACK, join_style="mitre").buffer(-CRACK, join_style="mitre")
-    largest = max(shapely.get_parts(whole), key=lambda part: float(part.area))
+    parts = [part for part in shapely.get_parts(whole) if isinstance(part, Polygon)]
+    largest = max(parts, key=lambda part: float(part.area))
     ring = shapely.get_coordinates(largest.exterior)[:-1]
     return as_points(ring if largest.exterior.is_ccw else ring[::-1])
 

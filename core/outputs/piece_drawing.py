@@ -6,6 +6,7 @@ Texts are sized for the paper: at a smaller scale of print they are drawn larger
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 from math import atan2, cos, hypot, pi, remainder, sin, tau
 from typing import Final
@@ -27,7 +28,12 @@ NOTCH_DEPTH: Final = 5.0
 
 NOTCH_SHARE: Final = 0.5
 OUTSIDE_TICK: Final = 3.5
-"""On an edge without allowance a notch is a tick outside the edge, never a cut (trade.md D2)."""
+LEAST_NOTCHED: Final = 5.0
+"""On an edge without allowance a notch is a tick outside the edge, never a cut (trade.md D2); so it is on one with less
+than the depth of a notch."""
+
+DOUBLE: Final = 6.0
+"""The two ticks of a double notch stand so far apart, in mm (common practice)."""
 
 HOLLOW: Final = 20.0
 """Degrees: a corner more hollow than this is clipped when it is turned."""
@@ -131,17 +137,26 @@ def _grain(finished: Finished, size: float) -> Iterator[Item]:
 
 
 def _notches(finished: Finished) -> Iterator[Stroke]:
+    """A tick for every notch, two beside each other for a double one."""
     for notch in finished.notches:
         edge = finished.piece.edge(notch.edge)
-        allowance = finished.allowances[edge.name]
-        place, out = point_at(edge.points, notch.at), _notch_direction(finished, edge, notch)
-        if allowance == 0.0:
-            inner, outer = 0.0, OUTSIDE_TICK
-        else:
-            outer = _to_cutting_line(finished, place, out, allowance)
-            inner = outer - min(NOTCH_DEPTH, NOTCH_SHARE * allowance)
-        ends = [(place[0] + reach * out[0], place[1] + reach * out[1]) for reach in (inner, outer)]
-        yield Stroke(as_points(ends), "notch")
+        for shift in (-DOUBLE / 2, DOUBLE / 2) if notch.is_double else (0.0,):
+            at = min(max(notch.at + shift, 0.0), edge.length)
+            yield _tick(finished, edge, replace(notch, at=at))
+
+
+def _tick(finished: Finished, edge: Edge, notch: Notch) -> Stroke:
+    """A cut in from the cutting line, or a tick outside it where the allowance has no room for a cut."""
+    allowance = finished.edges[edge.name].allowance_at(notch.at)
+    place, out = point_at(edge.points, notch.at), _notch_direction(finished, edge, notch)
+    outer = _to_cutting_line(finished, place, out, allowance) if allowance > 0.0 else 0.0
+    if allowance < LEAST_NOTCHED:
+        inner, outer = outer, outer + OUTSIDE_TICK
+    else:
+        inner = outer - min(NOTCH_DEPTH, NOTCH_SHARE * allowance)
+    return Stroke(
+        as_points([(place[0] + reach * out[0], place[1] + reach * out[1]) for reach in (inner, outer)]), "notch"
+    )
 
 
 def _notch_direction(finished: Finished, edge: Edge, notch: Notch) -> Point:
@@ -181,13 +196,18 @@ def _clips(finished: Finished) -> Iterator[Stroke]:
     edges = finished.piece.edges
     for before, after in pairwise((edges[-1], *edges)):
         turn = remainder(tangent_at(after.points, 0.0) - _last_tangent(before), tau)
-        if turn < -HOLLOW * pi / 180 and min(finished.allowances[e.name] for e in (before, after)) > 3.0:
+        if turn < -HOLLOW * pi / 180 and _corner_allowance(finished, before, after) > 3.0:
             corner = as_point(after.points[0])
             along, off = nearest(finished.cutting_line, corner)
             outer = point_at(finished.cutting_line, along)
             share = 2.0 / max(off, 2.0)
             inner = (corner[0] + share * (outer[0] - corner[0]), corner[1] + share * (outer[1] - corner[1]))
             yield Stroke(as_points((outer, inner)), "clip")
+
+
+def _corner_allowance(finished: Finished, before: Edge, after: Edge) -> float:
+    """The smaller of two edges' allowances where they meet, in mm."""
+    return min(finished.edges[before.name].stretches[-1].allowance, finished.edges[after.name].stretches[0].allowance)
 
 
 def _last_tangent(edge: Edge) -> float:

@@ -13,6 +13,7 @@ from core.checks.verdict import verdict
 from core.design.design import Design
 from core.design.replay import Replay, Stage
 from core.errors import Refusal
+from core.finishing.allowances import FinishedEdge
 from core.finishing.finish import Finished, finish
 from core.geometry.polyline import Points
 from core.pieces.records import Dart
@@ -41,7 +42,7 @@ def pieces_document(design: Design, replay: Replay, after: str | None = None) ->
         "estimated": sorted(measured.estimated),
         "ease": msgspec.to_builtins(design.ease),
         "landmarks": {piece.name: _landmarks(piece) for piece in pieces},
-        "pieces": [_piece(piece) for piece in pieces],
+        "pieces": [_piece(piece, garment.open_edges) for piece in pieces],
         "seams": [_seam(found) for found in matches(garment)],
         "stages": [_stage(stage, design) for stage in _stages(replay.stages, after)],
     }
@@ -70,30 +71,45 @@ def _landmarks(finished: Finished) -> Mapping[str, list[float]]:
     return {name: _point(place) for name, place in finished.piece.landmarks.items()}
 
 
-def _piece(finished: Finished) -> dict[str, Any]:
+def _piece(finished: Finished, open_edges: Mapping[str, str]) -> dict[str, Any]:
     piece = finished.piece
     return {
         "name": piece.name,
         "number": finished.number,
         "fabric": finished.fabric.name,
         "role": finished.fabric.role,
-        "layers": finished.fabric.layers,
+        "layers": finished.layers,
         "cut": piece.cut,
         "grain": [_point(end) for end in finished.grain],
-        "edges": [
-            {
-                "name": edge.name,
-                "kind": edge.kind,
-                "allowance": _number(finished.allowances[edge.name]),
-                "points": _points(edge.points),
-            }
-            for edge in piece.edges
-        ],
+        "edges": [_edge(finished.edges[edge.name], open_edges) for edge in piece.edges],
         "cutting_line": _points(finished.cutting_line),
         "darts": [_dart(dart) for dart in piece.darts],
         "notches": [{"edge": notch.edge, "at_mm": _number(notch.at)} for notch in finished.notches],
         "area_mm2": _number(finished.area),
     }
+
+
+def _edge(edge: FinishedEdge, open_edges: Mapping[str, str]) -> dict[str, Any]:
+    """An edge; where stretches of it have allowances of their own, `allowance` is the smallest and all are listed.
+
+    `finish`, `open` (why nothing is sewn there) and `allowances` are there only where they say something.
+    """
+    row: dict[str, Any] = {
+        "name": edge.edge.name,
+        "kind": edge.edge.kind,
+        "allowance": _number(min(part.allowance for part in edge.stretches)),
+        "points": _points(edge.edge.points),
+    }
+    if edge.use != "plain":
+        row["finish"] = edge.use
+    if edge.edge.kind == "seam" and edge.edge.origin.edge in open_edges:
+        row["open"] = open_edges[edge.edge.origin.edge]
+    if len(edge.stretches) > 1:
+        row["allowances"] = [
+            {"from_mm": _number(part.start), "to_mm": _number(part.stop), "allowance": _number(part.allowance)}
+            for part in edge.stretches
+        ]
+    return row
 
 
 def _dart(dart: Dart) -> dict[str, Any]:

@@ -6,12 +6,14 @@ from itertools import accumulate, pairwise
 
 import pytest
 
+from core.design.replay import replay
 from core.finishing.finish import finish
-from core.finishing.notches import mates, seam_notches
+from core.finishing.notches import FROM_END, mates, seam_notches
 from core.geometry.placement import gap
-from core.geometry.polyline import point_at
-from core.pieces.records import Garment
+from core.geometry.polyline import as_points, point_at
+from core.pieces.records import Edge, Garment, Origin, Piece, Seam, Span
 from core.pieces.seams import Link, chain_points, matches
+from core.steps.unfold import Unfold
 from tests.samples import NAMES, design, replayed
 
 
@@ -87,3 +89,55 @@ def test_each_edge_knows_the_number_of_its_mate() -> None:
     assert found["side front", "princess"] == numbers["centre front"]
     assert found["centre front", "sheer_line"] == numbers["front yoke"]
     assert ("front yoke", "neck") not in found
+
+
+def test_back_seams_have_double_notches_and_front_seams_single_ones() -> None:
+    """The trade's convention (a factory pattern-maker's site, at second hand); front to back they are single."""
+    found = seam_notches(replayed("concert").garment)
+    front_to_back = ("side", "shoulder")
+    for name in ("centre back", "side back"):
+        doubles = {notch.is_double for notch in found[name] if notch.edge not in front_to_back}
+        assert doubles == {True}
+    for name in ("centre front", "side front"):
+        assert not any(notch.is_double for notch in found[name])
+
+
+def test_a_long_seam_is_notched_ten_inches_from_its_end() -> None:
+    """A straight seam of 400 mm between two pieces: 254 mm from its first end on both (trade.md D2)."""
+    garment = tall(400.0)
+    match = next(match for match in matches(garment) if match.seam.name == "side")
+    for chain in (match.a, match.b):
+        assert from_first_end(garment, chain) == pytest.approx([FROM_END])
+    assert FROM_END == 254.0
+
+
+def test_the_right_half_has_notches_at_its_bust_point_too() -> None:
+    """A bodice unfolded to both halves: the right princess seam is notched as the left one is."""
+    front_cut = design("concert")
+    garment = replay(front_cut.with_step(Unfold("unfold-9", "centre front"))).garment
+    left, right = (
+        sorted(at for chain in (seam.a, seam.b) for at in from_first_end(garment, chain))
+        for seam in matches(garment)
+        if seam.seam.name in ("front.princess", "right.front.princess")
+    )
+    assert len(left) == 6
+    assert left == pytest.approx(right, abs=1e-6)
+
+
+def tall(height: float) -> Garment:
+    """Two rectangles sewn together along a side that high."""
+    left = rectangle("left", 0.0, height)
+    right = rectangle("right piece", 100.0, height)
+    seam = Seam("side", (Span("left.east"),), (Span("right piece.west", backwards=True),), ("south", "north"))
+    pieces = {"left": left, "right piece": right}
+    return Garment(pieces, {"side": seam}, {}, {}, {})
+
+
+def rectangle(name: str, x: float, height: float) -> Piece:
+    """A piece 100 mm wide with its lower left corner at (x, 0)."""
+    corners = [(x, 0.0), (x + 100.0, 0.0), (x + 100.0, height), (x, height), (x, 0.0)]
+    sides = zip(("south", "east", "north", "west"), pairwise(corners), strict=True)
+    edges = tuple(
+        Edge(side, "seam", as_points(ends), Origin(f"{name}.{side}", 0.0, gap(*ends))) for side, ends in sides
+    )
+    return Piece(name, "front", edges)
