@@ -80,6 +80,24 @@ class Session(QObject):
         self.changed.emit(Changed(preview=True))
         return None
 
+    def look_back(self, step_id: str) -> bool:
+        """Show the garment as it was after a step, until anything else is shown; False when that is how it is now."""
+        then = self.replay.until(step_id)
+        if len(then.stages) == len(self.replay.stages):
+            self.drop_preview()
+            return False
+        self._preview = then
+        self.changed.emit(Changed(preview=True))
+        return True
+
+    @property
+    def looks_back(self) -> int:
+        """How many steps the garment shown has behind it, while fewer than all are shown on purpose; else 0."""
+        shown = self._preview
+        if shown is None or shown.design is not self.design or len(shown.stages) >= len(self.replay.stages):
+            return 0
+        return len(shown.stages)
+
     def drop_preview(self) -> None:
         """Show the committed design again; nothing was changed."""
         if self._preview is not None:

@@ -88,6 +88,17 @@ class Desk(QObject):
         self.table.select("")
         self.take_first_tool()
 
+    def look_back(self, step_id: str) -> None:
+        """Show the garment as it was after the step that is selected in the list, while no tool is at work."""
+        if self.tool_id != TOOLS[0].id or not step_id:
+            return
+        if self.session.look_back(step_id):
+            count = len(self.session.replay.stages)
+            self.said.emit(
+                f"The table shows the work after step {self.session.looks_back} of {count}; "
+                f"select the last step, or take up a tool, to see all of it."
+            )
+
     def edit_step(self, step_id: str) -> None:
         """Take up the tool that alters a step which is there already."""
         step = next((step for step in self.session.design.steps if step.id == step_id), None)

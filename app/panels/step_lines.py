@@ -13,7 +13,7 @@ from core.errors import Refusal
 from core.steps.catalogue import KINDS, AnyStep
 from core.units import Unit
 
-LineState: TypeAlias = Literal["done", "refused", "waits"]
+LineState: TypeAlias = Literal["done", "refused", "waits", "off"]
 
 Sentences: TypeAlias = dict[tuple[Stage, Unit], str]
 
@@ -68,10 +68,29 @@ def step_lines(now: Replay, known: Sentences | None = None) -> tuple[StepLine, .
 
 def _undone(now: Replay, step: AnyStep, number: int) -> StepLine:
     words = kind_words(step)
-    if now.refused is not None and now.refused.step_id == step.id:
-        return StepLine(step.id, number, "refused", f"{words}: cannot be done.", (now.refused.sentence,))
-    waits_for = len(now.stages) + 1
-    return StepLine(step.id, number, "waits", f"{words}: waits for step {waits_for}.")
+    if step.id in now.design.off:
+        return StepLine(step.id, number, "off", f"{words}: switched off.")
+    if now.refused is None or now.refused.step_id == step.id:
+        return StepLine(step.id, number, "refused", f"{words}: cannot be done.", (_why(now),))
+    return StepLine(
+        step.id, number, "waits", f"{words}: waits for step {index_of(now.design, now.refused.step_id) + 1}."
+    )
+
+
+def _why(now: Replay) -> str:
+    return now.refused.sentence if now.refused is not None else ""
+
+
+def what_waits(before: Replay, after: Replay) -> str:
+    """What can no longer be done after a change that could be done before it, in a sentence; "" for nothing."""
+    done = {stage.step.id for stage in after.stages}
+    lost = [stage.step for stage in before.stages if stage.step.id not in done]
+    lost = [step for step in lost if step in after.design.done_steps]
+    if not lost or after.refused is None:
+        return ""
+    names = [f"step {index_of(after.design, step.id) + 1} ({kind_words(step).lower()})" for step in lost]
+    others = f", and with it {', '.join(names[1:])}" if len(names) > 1 else ""
+    return f"{names[0].capitalize()} can no longer be done{others}: {after.refused.sentence} Undo brings all back."
 
 
 def kind_words(step: AnyStep) -> str:

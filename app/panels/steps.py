@@ -8,9 +8,10 @@ from PySide6.QtWidgets import QHBoxLayout, QListView, QListWidget, QListWidgetIt
 
 from app.messages import guard
 from app.panels.panel import Panel, button, coloured, sentence_label
-from app.panels.step_lines import Sentences, StepLine, index_of, moved, step_lines
+from app.panels.step_lines import Sentences, StepLine, index_of, moved, step_lines, what_waits
 from app.session import Changed, Session
 from app.theme import Theme
+from core.design.design import Design
 from core.errors import Refusal
 
 STEP_ID = Qt.ItemDataRole.UserRole
@@ -53,6 +54,7 @@ class StepsPanel(Panel):
         self.refusal = sentence_label(parent=self)
         self.edit_button = button("Edit", self, tip="Change this step.")
         self.delete_button = button("Delete", self, tip="Take this step out; undo brings it back.")
+        self.switch_button = button("Switch off", self, tip="Keep this step but do not do it, or do it again.")
         self.up_button = button("Move up", self, tip="Do this step before the one above it.")
         self.down_button = button("Move down", self, tip="Do this step after the one below it.")
         self._lay()
@@ -62,6 +64,7 @@ class StepsPanel(Panel):
     def _lay(self) -> None:
         first, second = QHBoxLayout(), QHBoxLayout()
         first.addWidget(self.edit_button)
+        first.addWidget(self.switch_button)
         first.addWidget(self.delete_button)
         second.addWidget(self.up_button)
         second.addWidget(self.down_button)
@@ -79,6 +82,7 @@ class StepsPanel(Panel):
         self.list.delete_asked.connect(self._delete)
         self.edit_button.clicked.connect(self._edit)
         self.delete_button.clicked.connect(self._delete)
+        self.switch_button.clicked.connect(self._switch)
         self.up_button.clicked.connect(self._move_up)
         self.down_button.clicked.connect(self._move_down)
 
@@ -127,6 +131,7 @@ class StepsPanel(Panel):
         item = QListWidgetItem(line.text)
         item.setData(STEP_ID, line.step_id)
         colours = {"done": self.theme.ink, "refused": self.theme.verdicts["wrong"], "waits": self.theme.faint_text}
+        colours["off"] = self.theme.faint_text
         item.setForeground(QBrush(QColor(colours[line.state])))
         return item
 
@@ -148,7 +153,11 @@ class StepsPanel(Panel):
         steps = self.session.design.steps
         selected = self.selected
         at = index_of(self.session.design, selected) if selected else -1
-        self.edit_button.setEnabled(bool(selected))
+        is_off = selected in self.session.design.off
+        self.edit_button.setEnabled(bool(selected) and not is_off)
+        self.switch_button.setEnabled(bool(selected))
+        self.switch_button.setText("Switch on" if is_off else "Switch off")
+        self.switch_button.setAccessibleName(self.switch_button.text())
         self.delete_button.setEnabled(bool(selected))
         self.up_button.setEnabled(at > 0)
         self.down_button.setEnabled(0 <= at < len(steps) - 1)
@@ -174,7 +183,20 @@ class StepsPanel(Panel):
         selected = self.selected
         if selected:
             design = self.session.design
-            self.session.do(f"Delete step {index_of(design, selected) + 1}", design.without_step(selected))
+            self._do(f"Delete step {index_of(design, selected) + 1}", design.without_step(selected))
+
+    def _do(self, label: str, design: Design) -> None:
+        """Commit a design, and say what can no longer be done."""
+        before = self.session.replay
+        self.session.do(label, design)
+        self._refuse(what_waits(before, self.session.replay))
+
+    def _switch(self) -> None:
+        """Leave the step out, or do it again; what depended on it is named."""
+        selected, design = self.selected, self.session.design
+        if selected:
+            verb = "on" if selected in design.off else "off"
+            self._do(f"Switch {verb} step {index_of(design, selected) + 1}", design.switched(selected))
 
     def _move_up(self) -> None:
         self._move(-1)

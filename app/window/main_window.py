@@ -114,6 +114,7 @@ class MainWindow(QMainWindow):
         self.desk.theme_chosen.connect(self._take_theme)
         self.desk.wanted.connect(self._go_into)
         self.order.go.connect(self._go)
+        self.steps.chosen.connect(self.desk.look_back)
         self.steps.edit_requested.connect(self.desk.edit_step)
         self.seams.show_requested.connect(self.table.reveal_seam)
         self.seams.trim_requested.connect(self.desk.trim_seam)

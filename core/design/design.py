@@ -48,6 +48,8 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     method: str = "tape"
     ease: Ease = Ease()
     steps: tuple[AnyStep, ...] = ()
+    off: tuple[str, ...] = ()
+    """Ids of steps that are kept but not done."""
     fabrics: tuple[Fabric, ...] = msgspec.field(default_factory=default_fabrics)
     allowances: Allowances = Allowances()
     finishing: Finishing = Finishing()
@@ -66,7 +68,18 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     def without_step(self, step_id: str) -> Design:
         """The design without one step."""
-        return msgspec.structs.replace(self, steps=tuple(step for step in self.steps if step.id != step_id))
+        steps = tuple(step for step in self.steps if step.id != step_id)
+        return msgspec.structs.replace(self, steps=steps, off=tuple(off for off in self.off if off != step_id))
+
+    def switched(self, step_id: str) -> Design:
+        """The design with a step switched off, or on again."""
+        others = tuple(off for off in self.off if off != step_id)
+        return msgspec.structs.replace(self, off=others if step_id in self.off else (*others, step_id))
+
+    @property
+    def done_steps(self) -> tuple[AnyStep, ...]:
+        """The steps that are not switched off, in order."""
+        return tuple(step for step in self.steps if step.id not in self.off) if self.off else self.steps
 
     def fresh_id(self, kind: str) -> str:
         """A step id that no step has yet: the kind and a number."""

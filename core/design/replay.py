@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from core.blocks.draft import Draft, drafted
@@ -85,6 +85,13 @@ class Replay:
                 return stage.garment
         raise Refusal(f"There is no finished step {step_id} in this design; its steps are {self._ids()}.")
 
+    def until(self, step_id: str) -> Replay:
+        """The replay as it stood when a step had just been done; all of it when the step was not done."""
+        for number, stage in enumerate(self.stages, start=1):
+            if stage.step.id == step_id:
+                return replace(self, stages=self.stages[:number], refused=None)
+        return self
+
     def _ids(self) -> str:
         return ", ".join(step.id for step in self.design.steps) or "none"
 
@@ -98,7 +105,7 @@ def replay(design: Design, previous: Replay | None = None) -> Replay:
     known = {stage.step.id: stage for stage in previous.stages} if previous else {}
     stages: list[Stage] = []
     garment = draft.garment
-    for step in design.steps:
+    for step in design.done_steps:
         try:
             stage = _stage(step, garment, known.get(step.id))
         except Refusal as refusal:

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -88,6 +89,61 @@ def test_a_step_that_lost_its_ground_is_marked_and_one_undo_brings_all_back(qtbo
     assert texts(panel) == before
 
 
+def test_what_can_no_longer_be_done_is_named(qtbot: QtBot) -> None:
+    """Deleting the sheer line names the cut that stood on it, why, and the way back; undo takes the words away."""
+    session = panels_session()
+    panel = panel_on(qtbot, session)
+    click_step(panel, 0)
+    press(panel, "Delete")
+    assert session.replay.refused is not None
+    assert panel.refusal.text().startswith("≠ Step 1 (cut")
+    assert session.replay.refused.sentence in panel.refusal.text()
+    session.undo()
+    assert not panel.refusal.text()
+
+
+def test_a_step_is_switched_off_and_on_again(qtbot: QtBot) -> None:
+    """Off, the garment is as without it and the line says so; on again, the garment is bit for bit as before."""
+    session = demo_session()
+    panel = panel_on(qtbot, session)
+    last = session.design.steps[-1]
+    without = session.replay.before(last.id)
+    whole = session.replay.garment
+    click_step(panel, len(session.design.steps) - 1)
+    press(panel, "Switch off")
+    assert session.replay.garment is without
+    assert texts(panel)[-1].endswith(": switched off.")
+    press(panel, "Switch on")
+    assert session.design.off == ()
+    for name, piece in whole.pieces.items():
+        assert np.array_equal(session.replay.garment.piece(name).loop, piece.loop)
+    assert session.history.undo_label == f"Switch on step {len(session.design.steps)}"
+
+
+def test_a_deleted_step_leaves_nothing_switched_off(qtbot: QtBot) -> None:
+    """The list of what is off names only steps that are there."""
+    session = demo_session()
+    panel = panel_on(qtbot, session)
+    click_step(panel, len(session.design.steps) - 1)
+    press(panel, "Switch off")
+    press(panel, "Delete")
+    assert session.design.off == ()
+
+
+def test_looking_back_shows_the_garment_after_a_step_and_changes_nothing() -> None:
+    """The shown garment is that stage's; dropping the view shows all again; the last step is all there is."""
+    session = demo_session()
+    design, stages = session.design, session.replay.stages
+    assert session.look_back(stages[1].step.id)
+    assert session.shown.garment is stages[1].garment
+    assert session.looks_back == 2
+    session.drop_preview()
+    assert session.looks_back == 0
+    assert not session.look_back(stages[-1].step.id)
+    assert session.shown is session.replay
+    assert session.design is design
+
+
 def test_steps_after_a_refused_one_wait_for_it(qtbot: QtBot) -> None:
     """Nothing after the step that cannot be done is said to be done."""
     session = demo_session()
@@ -123,7 +179,7 @@ def test_buttons_rest_while_nothing_is_selected(qtbot: QtBot) -> None:
     panel = panel_on(qtbot, block_session())
     assert texts(panel) == []
     buttons = panel.findChildren(QPushButton)
-    assert {button.accessibleName() for button in buttons} == {"Edit", "Delete", "Move up", "Move down"}
+    assert {button.accessibleName() for button in buttons} == {"Edit", "Switch off", "Delete", "Move up", "Move down"}
     assert not any(button.isEnabled() for button in buttons)
 
 
