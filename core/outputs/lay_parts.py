@@ -25,7 +25,7 @@ from core.geometry.placement import mirrored, reflected
 from core.geometry.planar import is_simple_loop
 from core.geometry.polyline import Point, Points, as_point, as_points, length, signed_area
 from core.pieces.records import Edge
-from core.units import Unit, show_length
+from core.units import MM_PER, Unit, show_length
 
 TILT: Final = 15
 """Degrees between the turns of a free grain."""
@@ -136,9 +136,12 @@ def fold_edge(finished: Finished) -> Edge:
 # choices
 
 
-def choices_for(fabric: Fabric) -> LayChoices:
-    """What is chosen for a fabric before anybody chooses: nap lies one way (when in doubt, one way: trade.md F)."""
-    return LayChoices(grain="one way" if fabric.nap else "both ways")
+def choices_for(fabric: Fabric, unit: Unit) -> LayChoices:
+    """What is chosen for a fabric before anybody chooses, in round lengths of the unit: nap lies one way."""
+    grain: GrainChoice = "one way" if fabric.nap else "both ways"
+    if unit == "in":
+        return LayChoices(grain, gap=MM_PER["in"] / 8, squaring=4 * MM_PER["in"])
+    return LayChoices(grain)
 
 
 def has_direction(fabric: Fabric) -> bool:
