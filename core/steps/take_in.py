@@ -1,12 +1,14 @@
 """Take in: remove an amount along a seam between levels, each side by its own share.
 
 Contour takes in from the sheer line to nothing at the bust point, where cloth would stand off the hollow above the
-bust; tightening takes in from nothing at the bust point over the under-bust to the waist.
+bust; tightening takes in from nothing at the bust point over the under-bust to the waist. Amounts below nothing let
+the seam out.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import atan2, degrees
 from typing import Literal, TypeAlias
@@ -17,31 +19,31 @@ import numpy as np
 from core.errors import Refusal
 from core.geometry.monotone import Values, monotone
 from core.geometry.planar import is_simple_loop
-from core.geometry.polyline import Points, as_points, backwards, between, distances, joined
-from core.pieces.levels import edge_beside, passed_at
 from core.pieces.names import spoken, spoken_in_full
-from core.pieces.outline import closed
-from core.pieces.records import Change, Edge, Garment, Piece, Seam
+from core.pieces.places import Place, place_words
+from core.pieces.records import Change, Garment, Piece, Seam
 from core.pieces.seams import Link, Match, match
-from core.steps.step import Effect, Note, Step
+from core.pieces.taking_in import Course, course_of
+from core.steps.across import pieces_across, taken_off_across
+from core.steps.step import Effect, Note, Step, fitted
 from core.steps.trim import touched_seams
 from core.units import Unit, show_length
-
-STATIONS = 2.0
-"""Spacing in mm of the points at which a seam is moved: under 0.01 mm of chord error down to radii of 50 mm."""
-
-TURN_IN = 30.0
-"""Over this length (mm) from an end the move changes from along the neighbour edge to square to the seam."""
 
 STEEP = 15.0
 """A wedge of more degrees at the bust point pokes (cutting.md 11)."""
 
+NEAR = 40.0
+"""A contour that ends at the bust point is not begun nearer to it than this (mm) (cutting.md 11)."""
+
+MOST = 150.0
+"""More than this (mm) on one side is taken for a slip of the pen."""
+
 Taper: TypeAlias = Literal["wedge", "fade"]
-Across: TypeAlias = Literal["leave", "ease"]
+Across: TypeAlias = Literal["leave", "ease", "fold", "trim"]
 
 
 class Level(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
-    """An amount (mm) to take in on each side at a level of the seam.
+    """An amount (mm) to take in on each side at a level of the seam; below nothing it is let out.
 
     `at` names an end of the seam, a landmark that it passes ("bust_point"), or a level line drawn across it
     ("under_bust_line"); `offset` goes on from there towards the seam's last end.
@@ -66,13 +68,18 @@ class TakeIn(Step, frozen=True, tag="take in"):
 
     Where the amount comes to nothing inside the seam, a "wedge" runs straight to it and adds its angle there, a "fade"
     leaves the old line tangentially and adds none. Seams across the ends that lose length are left with the
-    difference, or ("ease") are allowed it.
+    difference, or ("ease") are allowed it, or the piece across loses as much: in a wedge folded out of it from where
+    the seam ends to nothing at `across_at` ("fold"), or at the end of the seam across that `across_end` names ("trim").
+    `fitting` keeps what was said when it was pinned on the toile; None, it was not.
     """
 
     seam: str
     levels: tuple[Level, ...]
     taper: Taper = "wedge"
     across: Across = "leave"
+    across_at: Place | None = None
+    across_end: str = ""
+    fitting: str | None = None
 
     @property
     def said(self) -> str:
@@ -80,32 +87,48 @@ class TakeIn(Step, frozen=True, tag="take in"):
         return spoken_in_full(self.seam)
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
-        """The seam, the pieces on both sides, and every seam that the ends may touch."""
-        seam = garment.seam(self.seam)
-        return (*garment.seams.values(), *(garment.pieces[name] for name in match(garment, seam).pieces))
+        """The seam, the pieces on both sides, every seam that the ends may touch, and what lies across them."""
+        found = match(garment, garment.seam(self.seam))
+        read = (*garment.seams.values(), *(garment.pieces[name] for name in found.pieces))
+        if self.across not in ("fold", "trim"):
+            return read
+        hinge = garment.origins.get(self.across_at.edge) if self.across_at else None
+        return (*read, hinge, *pieces_across(garment, found))
 
     def effect(self, garment: Garment) -> Effect:
-        """Both pieces with the seam moved in; amounts are kept at the levels, along the edge at an end.
+        """Both pieces with the seam moved; amounts are kept at the levels, along the edge at an end.
 
-        Refusal for fewer than two levels, a negative amount, a level that the seam does not pass, an amount that ends
-        in a step, a side of more than one piece, or an amount that the piece is not wide enough for.
+        Refusal for fewer than two levels, a level that the seam does not pass, an amount that ends in a step, a side of
+        more than one piece, an amount that the piece is not wide enough for, and what cannot be taken off across.
         """
         self._refuse_levels()
         found = match(garment, garment.seam(self.seam))
         pieces = [self._taken_in(found.seam, found.a, "a"), self._taken_in(found.seam, found.b, "b")]
         change = Change(pieces={piece.name: (piece,) for piece in pieces})
         touched = touched_seams(garment, self.seam, pieces)
+        words, others = self._treated(garment, found, touched)
+        change = replace(change, pieces={**change.pieces, **others.change.pieces}, seams=others.change.seams)
+        return Effect(change, (*self._angle_notes(found), *_touched_notes(touched, words), *others.notes))
+
+    def _treated(self, garment: Garment, found: Match, touched: Sequence[tuple[Seam, float]]) -> tuple[str, Effect]:
+        """What becomes of the seams across, in words and as a change of them or of the pieces on their other side."""
         if self.across == "ease":
             eased = {seam.name: replace(seam, ease=seam.ease + by) for seam, by in touched}
-            change = replace(change, seams=eased)
-        return Effect(change, (*self._angle_notes(found), *_touched_notes(touched, self.across)))
+            return "which is allowed it as ease", Effect(Change(seams=eased))
+        if self.across == "leave" or not touched:
+            return "which now differs by it: take the same off its other side", Effect(Change())
+        hinge, end = (self.across_at, "") if self.across == "fold" else (None, self.across_end)
+        return "and its other side loses as much", taken_off_across(garment, found, touched, hinge=hinge, end=end)
 
     def _refuse_levels(self) -> None:
         if len(self.levels) < 2:
             raise Refusal(f"Taking in the seam {self.said} needs two levels, such as the bust point and an end.")
         for level in self.levels:
-            if level.a < 0.0 or level.b < 0.0:
-                raise Refusal(f"The amount at the {level.at} of the seam {self.said} is negative; give 0 or more.")
+            if max(abs(level.a), abs(level.b)) > MOST:
+                raise Refusal(
+                    f"The amount at the {spoken(level.at)} of the seam {self.said} is over {MOST:.0f} mm a side; give "
+                    f"less."
+                )
 
     def _taken_in(self, seam: Seam, chain: tuple[Link, ...], side: Literal["a", "b"]) -> Piece:
         names = {link.piece.name for link in chain}
@@ -113,7 +136,7 @@ class TakeIn(Step, frozen=True, tag="take in"):
             raise Refusal(
                 f"Side {side} of the seam {self.said} lies on {len(names)} pieces; take in a seam between two panels."
             )
-        course = _course(chain)
+        course = course_of(chain)
         knots = sorted((self._along(seam, course, level), getattr(level, side)) for level in self.levels)
         self._refuse_steps(course, knots)
         moved = course.moved(self._profile(course, knots))
@@ -124,7 +147,7 @@ class TakeIn(Step, frozen=True, tag="take in"):
             )
         return moved
 
-    def _along(self, seam: Seam, course: _Course, level: Level) -> float:
+    def _along(self, seam: Seam, course: Course, level: Level) -> float:
         """Where a level lies along one side of the seam, in mm from its first end."""
         if level.at in seam.ends:
             start = 0.0 if level.at == seam.ends[0] else course.length
@@ -132,9 +155,9 @@ class TakeIn(Step, frozen=True, tag="take in"):
             start = course.passes(level.at, self.said)
         return min(max(start + level.offset, 0.0), course.length)
 
-    def _refuse_steps(self, course: _Course, knots: list[tuple[float, float]]) -> None:
+    def _refuse_steps(self, course: Course, knots: list[tuple[float, float]]) -> None:
         (first, at_first), (last, at_last) = knots[0], knots[-1]
-        if (first > 1e-6 and at_first > 0.0) or (last < course.length - 1e-6 and at_last > 0.0):
+        if (first > 1e-6 and at_first) or (last < course.length - 1e-6 and at_last):
             raise Refusal(
                 f"Taking in the seam {self.said} would end in a step on piece {course.piece.name}; let the amount come "
                 f"to nothing, or take it on to the end of the seam.",
@@ -146,7 +169,7 @@ class TakeIn(Step, frozen=True, tag="take in"):
                 piece=course.piece.name,
             )
 
-    def _profile(self, course: _Course, knots: list[tuple[float, float]]) -> Values:
+    def _profile(self, course: Course, knots: list[tuple[float, float]]) -> Values:
         places, amounts = zip(*knots, strict=True)
         fade = self.taper == "fade"
         at = course.stations
@@ -157,150 +180,71 @@ class TakeIn(Step, frozen=True, tag="take in"):
         return np.where(inside, curve, 0.0)
 
     def _angle_notes(self, found: Match) -> list[Note]:
-        """The angle that a wedge adds where it comes to nothing at the bust point, with a warning when it is steep."""
-        at_point = [level for level in self.levels if level.at == "bust_point" and level.a == level.b == 0.0]
-        if self.taper != "wedge" or not at_point:
+        """The angle that a wedge adds at the bust point; warnings where it is steep or begins near."""
+        nothing = [
+            level for level in self.levels if level.at == "bust_point" and level.a == level.b == level.offset == 0
+        ]
+        others = [level for level in self.levels if level not in nothing]
+        if not nothing or not any(level.a or level.b for level in others):
             return []
-        angle = max(sum(self._wedge(found, other)) for other in self.levels if other is not at_point[0])
+        near = self._near_note(found, others)
+        if self.taper != "wedge":
+            return near
+        angle = max((sum(self._wedge(found, other)) for other in others), key=abs)
+        what = "adds" if angle >= 0.0 else "takes away"
+        said = f"The wedge {what} {abs(angle):.1f} degrees at the bust point"
         if angle <= STEEP:
-            return [Note("advice", f"The wedge adds {angle:.1f} degrees at the bust point.")]
+            return [Note("advice", f"{said}."), *near]
+        return [Note("advice", f"{said}, which may poke: run it on to the under-bust, or fade it."), *near]
+
+    def _near_note(self, found: Match, others: Sequence[Level]) -> list[Note]:
+        """Advice where the contour begins nearer to the bust point than a hand can taper."""
+        course = course_of(found.a)
+        here = self._along(found.seam, course, Level("bust_point", 0, 0))
+        away = min(abs(self._along(found.seam, course, level) - here) for level in others if level.a or level.b)
+        if away >= NEAR or any(self._along(found.seam, course, level) > here + 1.0 for level in others):
+            return []
         return [
             Note(
                 "advice",
-                f"The wedge adds {angle:.1f} degrees at the bust point, which may poke: run it on to the under-bust, "
-                f"or fade it.",
+                f"It is {away:.0f} mm from there to the bust point, too near to come to nothing: run it on towards the "
+                f"under-bust.",
             )
         ]
 
     def _wedge(self, found: Match, level: Level) -> tuple[float, float]:
-        """Degrees that each side turns between the bust point and a level."""
+        """Degrees that each side turns between the bust point and a level, out of the cloth being negative."""
         angles = []
         for chain, amount in ((found.a, level.a), (found.b, level.b)):
-            course = _course(chain)
+            course = course_of(chain)
             here, there = (self._along(found.seam, course, lv) for lv in (Level("bust_point", 0, 0), level))
             angles.append(degrees(atan2(amount, max(abs(here - there), 1.0))))
         return angles[0], angles[1]
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Take in the princess: 1/2 in at the sheer line, 0 in at the bust point."""
+        lets_out = all(level.a + level.b <= 0.0 for level in self.levels) and any(
+            level.a + level.b for level in self.levels
+        )
+        sign = -1.0 if lets_out else 1.0
         amounts = ", ".join(
-            f"{show_length(level.a + level.b, unit)} {level_words(level, unit)}" for level in self.levels
+            f"{show_length(sign * (level.a + level.b), unit)} {level_words(level, unit)}" for level in self.levels
         )
-        return f"Take in the {self.said}: {amounts}."
+        verb = "Let out" if lets_out else "Take in"
+        return fitted(f"{verb} the {self.said}: {amounts}{self._across_words(unit)}.", self.fitting)
+
+    def _across_words(self, unit: Unit) -> str:
+        """What becomes of the seams across, for the sentence."""
+        if self.across == "fold" and self.across_at is not None:
+            where = place_words(self.across_at, show_length(self.across_at.distance or 0.0, unit))
+            return f", and as much folded out of the piece across, to nothing {where}"
+        if self.across == "trim":
+            return f", and as much taken off the piece across at the {spoken(self.across_end)}"
+        return ", eased across" if self.across == "ease" else ""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Course:
-    """One side of a seam: its links in one piece, each with points close enough to be moved, as the seam runs."""
-
-    piece: Piece
-    chain: tuple[Link, ...]
-    rows: tuple[Points, ...]
-
-    @property
-    def points(self) -> Points:
-        """All points end to end, shape (N, 2)."""
-        return joined(self.rows)
-
-    @property
-    def stations(self) -> Values:
-        """How far along the side each point lies, shape (N,), in mm."""
-        return distances(self.points)
-
-    @property
-    def length(self) -> float:
-        """Length of the side in mm."""
-        return float(self.stations[-1])
-
-    def passes(self, mark: str, seam: str) -> float:
-        """How far along the side a landmark, or the end of a level line, lies. Refusal when it is not passed."""
-        found = passed_at(self.piece, self.points, mark)
-        if found is None:
-            raise Refusal(
-                f"The seam {seam} does not pass the {spoken(mark)} on piece {self.piece.name}; choose another level.",
-                piece=self.piece.name,
-            )
-        return found
-
-    def moved(self, amounts: Values) -> Piece:
-        """The piece with the side moved inward by the amounts at its stations, the neighbours shortened at its ends."""
-        first, last = edge_beside(self.chain, at_last=False), edge_beside(self.chain, at_last=True)
-        shorter = {
-            edge.name: _shortened(edge, float(amount), at_first=at_first)
-            for (edge, at_first), amount in ((first, amounts[0]), (last, amounts[-1]))
-            if amount > 0.0
-        }
-        ends = [_corner(shorter.get(edge.name, edge.points), at_first=at_first) for edge, at_first in (first, last)]
-        now = self._displaced(amounts, ends)
-        rows = {link.edge.name: row for link, row in zip(self.chain, self._split(now), strict=True)}
-        edges = [self._edge_now(edge, rows, shorter) for edge in self.piece.edges]
-        return replace(self.piece, edges=closed(edges))
-
-    def _displaced(self, amounts: Values, ends: list[Points]) -> Points:
-        points, along = self.points, self.stations
-        inward = _normals(points) * (-1.0 if self.chain[0].reversed else 1.0)
-        moved = points + amounts[:, None] * inward
-        for index, end in ((0, ends[0]), (-1, ends[1])):
-            if amounts[index] > 0.0:
-                # Near an end the move turns from square to the seam to along the neighbour edge, so that the end
-                # slides on that edge by just the amount.
-                share = np.clip(1.0 - np.abs(along - along[index]) / TURN_IN, 0.0, 1.0)
-                slide = (end - points[index]) / amounts[index] - inward[index]
-                moved = moved + (share * share * (3 - 2 * share) * amounts)[:, None] * slide
-        return as_points(moved)
-
-    def _split(self, points: Points) -> list[Points]:
-        """The moved points dealt out to the links again."""
-        rows, start = [], 0
-        for row in self.rows:
-            rows.append(as_points(points[start : start + len(row)]))
-            start += len(row) - 1
-        return rows
-
-    def _edge_now(self, edge: Edge, rows: dict[str, Points], shorter: dict[str, Points]) -> Edge:
-        if edge.name in rows:
-            link = next(link for link in self.chain if link.edge.name == edge.name)
-            return replace(edge, points=backwards(rows[edge.name]) if link.reversed else rows[edge.name])
-        return replace(edge, points=shorter[edge.name]) if edge.name in shorter else edge
-
-
-def _course(chain: tuple[Link, ...]) -> _Course:
-    return _Course(chain[0].piece, chain, tuple(_stationed(link.points) for link in chain))
-
-
-def _stationed(points: Points) -> Points:
-    """The polyline with points no farther apart than the stations, its own vertices kept."""
-    along = distances(points)
-    fine = np.union1d(along, np.linspace(0.0, along[-1], int(along[-1] / STATIONS) + 2))
-    fine = fine[np.concatenate(([True], np.diff(fine) > 1e-6))]
-    fine[-1] = along[-1]
-    return as_points(np.column_stack([np.interp(fine, along, points[:, axis]) for axis in (0, 1)]))
-
-
-def _normals(points: Points) -> Points:
-    """Unit normals to the left of the direction of travel, shape (N, 2), by the chords on both sides of each point."""
-    chords = np.gradient(points, axis=0)
-    left = np.column_stack((-chords[:, 1], chords[:, 0]))
-    return as_points(left / np.hypot(left[:, 0], left[:, 1])[:, None])
-
-
-def _shortened(edge: Edge, amount: float, *, at_first: bool) -> Points:
-    if edge.kind in ("fold", "dart base") or amount >= edge.length - 1.0:
-        raise Refusal(
-            f"The {edge.name.replace('_', ' ')} beside the seam cannot give {amount:.1f} mm; take in less there.",
-            edge=edge.name,
-        )
-    return between(edge.points, amount, edge.length) if at_first else between(edge.points, 0.0, edge.length - amount)
-
-
-def _corner(points: Points, *, at_first: bool) -> Points:
-    corner: Points = points[0] if at_first else points[-1]
-    return corner
-
-
-def _touched_notes(touched: list[tuple[Seam, float]], across: Across) -> list[Note]:
-    words = "is allowed it as ease" if across == "ease" else "now differs by it: take the same off its other side"
+def _touched_notes(touched: Sequence[tuple[Seam, float]], words: str) -> list[Note]:
     return [
-        Note("mismatch", f"Taking in changes the seam {spoken_in_full(seam.name)} by {by:+.1f} mm, which {words}.")
+        Note("mismatch", f"Taking in changes the seam {spoken_in_full(seam.name)} by {by:+.1f} mm, {words}.")
         for seam, by in touched
     ]

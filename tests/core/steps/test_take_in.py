@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from math import atan2, degrees, hypot
 
+import msgspec
+import numpy as np
 import pytest
 
+from core.design.replay import replay
 from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.planar import area, distance_between
 from core.geometry.polyline import as_points, length, nearest, point_at
+from core.pieces.levels import seam_levels
+from core.pieces.places import Place
 from core.pieces.records import Garment
 from core.pieces.seams import match
 from core.steps.cut import Cut, Tag
@@ -18,6 +23,7 @@ from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from core.steps.take_in import Level, TakeIn
 from tests.core.laws.sample_steps import done
+from tests.demo_designs import concert
 from tests.paper_block import BUST_POINT, front, garment
 
 MARKS = landmarks_of(front())
@@ -107,7 +113,7 @@ def test_seams_across_the_end_are_named_or_eased() -> None:
     ("levels", "words"),
     [
         ((Level("waist", 3.0, 3.0),), "two levels"),
-        ((Level("bust_point", 0.0, 0.0), Level("waist", -3.0, 3.0)), "negative"),
+        ((Level("bust_point", 0.0, 0.0), Level("waist", -300.0, 3.0)), "over 150 mm"),
         ((Level("bust_point", 0.0, 0.0), Level("elbow", 3.0, 3.0)), "does not pass"),
         ((Level("bust_point", 0.0, 0.0), Level("waist", 3.0, 3.0, offset=-40.0)), "step"),
         ((Level("waist", 0.0, 0.0), Level("waist", 3.0, 3.0)), "one place"),
@@ -127,6 +133,115 @@ def test_nothing_taken_in_changes_no_length() -> None:
     for name in ("centre", "side"):
         lengths = [{e.name: length(e.points) for e in g.piece(name).edges} for g in (through(), after)]
         assert lengths[0] == pytest.approx(lengths[1])
+
+
+def test_amounts_below_nothing_let_the_seam_out() -> None:
+    """1/2 in let out at the waist: each waist edge is 1/4 in longer, and the wedge takes its angle away."""
+    levels = (Level("bust_point", 0.0, 0.0), Level("waist", -HALF_INCH / 2, -HALF_INCH / 2))
+    step = TakeIn("t", "front.waist_dart", levels)
+    before, outcome = through(), step.apply(through())
+    for name in ("centre", "side"):
+        gained = outcome.garment.piece(name).edge("waist").length - before.piece(name).edge("waist").length
+        assert gained == pytest.approx(HALF_INCH / 2, abs=0.05)
+    assert any("takes away 4.0 degrees" in note.sentence for note in outcome.notes)
+    assert (
+        step.sentence(through(), "in") == "Let out the front waist dart: 0 in at the bust point, 1/2 in at the waist."
+    )
+
+
+def test_taken_in_and_let_out_again_the_seam_lies_where_it_lay() -> None:
+    """Straight legs and a straight waist: in by 1/2 in and out by 1/2 in is as before."""
+    back = TakeIn("u", "front.waist_dart", (TIGHTEN.levels[0], Level("waist", -HALF_INCH / 2, -HALF_INCH / 2)))
+    before, after = through(), back.apply(TIGHTEN.apply(through()).garment).garment
+    for name in ("centre", "side"):
+        assert after.piece(name).edge("waist").length == pytest.approx(
+            before.piece(name).edge("waist").length, abs=0.05
+        )
+        assert area(after.piece(name).loop) == pytest.approx(area(before.piece(name).loop), rel=1e-3)
+
+
+def test_no_new_corner_but_the_wedge() -> None:
+    """Three levels: the seam turns by more than 2 degrees nowhere but where the wedge comes to nothing."""
+    levels = (Level("bust_point", 0.0, 0.0), Level("bust_point", 5.0, 5.0, offset=90.0), Level("waist", 3.0, 3.0))
+    after = TakeIn("t", "front.waist_dart", levels).apply(through()).garment.piece("side").edge("waist_dart").points
+    ways = np.unwrap(np.arctan2(*np.diff(after, axis=0).T[::-1]))
+    assert np.abs(np.diff(ways)).max() < np.radians(2.0)
+
+
+def test_a_contour_begun_near_the_bust_point_is_to_be_run_on() -> None:
+    """30 mm is nearer than the 40 mm over which a contour comes to nothing, and 1/2 in there is over 15 degrees."""
+    start = bodice()
+    top = match(start, start.seam("front.princess"))
+    away = seam_levels(top)[1].a.along
+    levels = (Level("sheer_line", 6.35, 6.35), Level("bust_point", 0.0, 0.0))
+    notes = [note.sentence for note in TakeIn("t", "front.princess", levels).apply(start).notes]
+    assert any("too near" in note for note in notes) == (away < 40.0)
+    near = (Level("sheer_line", 2.0, 2.0), Level("sheer_line", 2.0, 2.0, offset=away - 30.0), levels[1])
+    notes = [note.sentence for note in TakeIn("t", "front.princess", near).apply(start).notes]
+    assert any("It is 30 mm from there to the bust point" in note for note in notes)
+
+
+NECK = Place("front.neck", "shoulder", share=0.5)
+
+
+def test_as_much_is_folded_out_of_the_sheer_across() -> None:
+    """1/2 in off the main panels at the sheer line, and off the yoke: the seam agrees as before (cutting.md 13)."""
+    levels = (Level("sheer_line", 6.35, 6.35), Level("bust_point", 0.0, 0.0))
+    start = bodice()
+    step = TakeIn("t", "front.princess", levels, across="fold", across_at=NECK)
+    after = step.apply(start).garment
+    before, now = (match(g, g.seam("front.sheer_line")) for g in (start, after))
+    assert before.length_a - now.length_a == pytest.approx(12.7, abs=0.3)
+    assert now.difference == pytest.approx(before.difference, abs=0.05)
+    held = [sum(e.length for e in g.piece("front yoke").edges if "neck" in e.name) for g in (start, after)]
+    assert held[0] == pytest.approx(held[1], abs=1e-6)
+    assert step.sentence(start, "in").endswith(
+        "and as much folded out of the piece across, to nothing 50% along the neck from the shoulder."
+    )
+
+
+def test_as_much_is_taken_off_the_sheer_at_its_end() -> None:
+    """5 mm in all, off the yoke where its sheer line meets the armhole."""
+    levels = (Level("sheer_line", 2.5, 2.5), Level("bust_point", 0.0, 0.0))
+    start = bodice()
+    after = TakeIn("t", "front.princess", levels, across="trim", across_end="armhole").apply(start).garment
+    before, now = (match(g, g.seam("front.sheer_line")) for g in (start, after))
+    assert before.length_a - now.length_a == pytest.approx(5.0, abs=0.1)
+    assert now.difference == pytest.approx(before.difference, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("amount", "step", "words"),
+    [
+        (6.35, TakeIn("t", "front.princess", (), across="trim", across_end="armhole"), "than the 6 mm"),
+        (2.0, TakeIn("t", "front.princess", (), across="trim", across_end="elbow"), "elbow is no end"),
+        (
+            6.35,
+            TakeIn("t", "front.princess", (), across="fold", across_at=Place("back.neck", "shoulder", share=0.5)),
+            "no",
+        ),
+    ],
+)
+def test_what_cannot_be_taken_off_across_is_refused(amount: float, step: TakeIn, words: str) -> None:
+    """The way out is another place, or ease."""
+    levels = (Level("sheer_line", amount, amount), Level("bust_point", 0.0, 0.0))
+    with pytest.raises(Refusal, match=words):
+        msgspec.structs.replace(step, levels=levels).apply(bodice())
+
+
+def test_levels_still_lie_on_the_seam_after_it_was_taken_in() -> None:
+    """The under-bust line ends on the moved seam, so that the seam can be taken in there again."""
+    levels = (Level("bust_point", 0.0, 0.0), Level("under_bust_line", 4.0, 4.0), Level("waist", 6.0, 6.0))
+    start = bodice()
+    step = TakeIn("t", "front.princess", levels)
+    again = step.apply(step.apply(start).garment).garment
+    lost = start.piece("side front").edge("waist").length - again.piece("side front").edge("waist").length
+    assert lost == pytest.approx(12.0, abs=0.1)
+
+
+def bodice() -> Garment:
+    """The demo's bodice: its princess seam runs from the sheer line to the waist."""
+    return replay(concert()).garment
 
 
 def test_it_says_where_every_level_lies() -> None:

@@ -1,0 +1,192 @@
+"""Taking in: one side of a seam in one piece, moved into the cloth or out of it by an amount that changes along it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import cos, sin
+
+import numpy as np
+
+from core.errors import Refusal
+from core.geometry.monotone import Values
+from core.geometry.placement import gap
+from core.geometry.polyline import (
+    Points,
+    as_point,
+    as_points,
+    backwards,
+    between,
+    crossings,
+    distances,
+    end_direction,
+    joined,
+    length,
+    nearest,
+)
+from core.geometry.tolerances import CORNER_CHORD, SAME_POINT
+from core.pieces.levels import edge_beside, passed_at
+from core.pieces.names import spoken
+from core.pieces.outline import closed
+from core.pieces.records import Edge, Line, Piece
+from core.pieces.seams import Link
+
+STATIONS = 2.0
+"""Spacing in mm of the points at which a seam is moved: under 0.01 mm of chord error down to radii of 50 mm."""
+
+TURN_IN = 30.0
+"""Over this length (mm) from an end the move changes from along the neighbour edge to square to the seam."""
+
+ON_SEAM = 1.0
+"""A line that ends within so much (mm) of a seam ends on it."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Course:
+    """One side of a seam: its links in one piece, each with points close enough to be moved, as the seam runs."""
+
+    piece: Piece
+    chain: tuple[Link, ...]
+    rows: tuple[Points, ...]
+
+    @property
+    def points(self) -> Points:
+        """All points end to end, shape (N, 2)."""
+        return joined(self.rows)
+
+    @property
+    def stations(self) -> Values:
+        """How far along the side each point lies, shape (N,), in mm."""
+        return distances(self.points)
+
+    @property
+    def length(self) -> float:
+        """Length of the side in mm."""
+        return float(self.stations[-1])
+
+    def passes(self, mark: str, seam: str) -> float:
+        """How far along the side a landmark, or the end of a level line, lies. Refusal when it is not passed."""
+        found = passed_at(self.piece, self.points, mark)
+        if found is None:
+            raise Refusal(
+                f"The seam {seam} does not pass the {spoken(mark)} on piece {self.piece.name}; choose another level.",
+                piece=self.piece.name,
+            )
+        return found
+
+    def moved(self, amounts: Values) -> Piece:
+        """The piece with the side moved inward by the amounts (N,) in mm at its stations, outward below nothing.
+
+        The edges beside its ends are shortened, or run straight on, by as much. Refusal where they cannot be.
+        """
+        first, last = edge_beside(self.chain, at_last=False), edge_beside(self.chain, at_last=True)
+        shorter = {
+            edge.name: _shortened(edge, float(amount), at_first=at_first)
+            for (edge, at_first), amount in ((first, amounts[0]), (last, amounts[-1]))
+            if amount
+        }
+        ends = [_corner(shorter.get(edge.name, edge.points), at_first=at_first) for edge, at_first in (first, last)]
+        now = self._displaced(amounts, ends)
+        rows = {link.edge.name: row for link, row in zip(self.chain, self._split(now), strict=True)}
+        edges = [self._edge_now(edge, rows, shorter) for edge in self.piece.edges]
+        lines = tuple(_line_met(line, self.points, now) for line in self.piece.lines)
+        corners = {
+            name: as_point(now[end])
+            for name, place in self.piece.landmarks.items()
+            for end in (0, -1)
+            if amounts[end] and gap(place, self.points[end]) <= SAME_POINT
+        }
+        marks = {**self.piece.landmarks, **corners}
+        return replace(self.piece, edges=closed(edges), lines=lines, landmarks=marks)
+
+    def _displaced(self, amounts: Values, ends: list[Points]) -> Points:
+        points, along = self.points, self.stations
+        inward = _normals(points) * (-1.0 if self.chain[0].reversed else 1.0)
+        moved = points + amounts[:, None] * inward
+        for index, end in ((0, ends[0]), (-1, ends[1])):
+            if amounts[index]:
+                # Near an end the move turns from square to the seam to along the neighbour edge, so that the end
+                # slides on that edge by just the amount.
+                share = np.clip(1.0 - np.abs(along - along[index]) / TURN_IN, 0.0, 1.0)
+                slide = (end - points[index]) / amounts[index] - inward[index]
+                moved = moved + (share * share * (3 - 2 * share) * amounts)[:, None] * slide
+        return as_points(moved)
+
+    def _split(self, points: Points) -> list[Points]:
+        """The moved points dealt out to the links again."""
+        rows, start = [], 0
+        for row in self.rows:
+            rows.append(as_points(points[start : start + len(row)]))
+            start += len(row) - 1
+        return rows
+
+    def _edge_now(self, edge: Edge, rows: dict[str, Points], shorter: dict[str, Points]) -> Edge:
+        if edge.name in rows:
+            link = next(link for link in self.chain if link.edge.name == edge.name)
+            return replace(edge, points=backwards(rows[edge.name]) if link.reversed else rows[edge.name])
+        return replace(edge, points=shorter[edge.name]) if edge.name in shorter else edge
+
+
+def _line_met(line: Line, old: Points, now: Points) -> Line:
+    """The line, ended on the moved seam where it ended on it before."""
+    stretches = [*line.stretches]
+    stretches[-1] = _stretch_met(stretches[-1], old, now)
+    stretches[0] = backwards(_stretch_met(backwards(stretches[0]), old, now))
+    same = all(a is b or (len(a) == len(b) and (a == b).all()) for a, b in zip(stretches, line.stretches, strict=True))
+    return line if same else replace(line, stretches=tuple(stretches), starts=())
+
+
+def _stretch_met(stretch: Points, old: Points, now: Points) -> Points:
+    end = as_point(stretch[-1])
+    off = nearest(now, end)[1]
+    if off <= SAME_POINT or nearest(old, end)[1] > ON_SEAM:
+        return stretch
+    way, reach = end_direction(stretch, at_end=True, chord=CORNER_CHORD), 3.0 * off + ON_SEAM
+    long = as_points([*stretch, stretch[-1] + reach * np.array((cos(way), sin(way)))])
+    met = [along for along, _ in crossings(long, now)]
+    return between(long, 0.0, min(met, key=lambda along: abs(along - length(stretch)))) if met else stretch
+
+
+def course_of(chain: tuple[Link, ...]) -> Course:
+    """One side of a seam, all of it in one piece."""
+    return Course(chain[0].piece, chain, tuple(_stationed(link.points) for link in chain))
+
+
+def _stationed(points: Points) -> Points:
+    """The polyline with points no farther apart than the stations, its own vertices kept."""
+    along = distances(points)
+    fine = np.union1d(along, np.linspace(0.0, along[-1], int(along[-1] / STATIONS) + 2))
+    fine = fine[np.concatenate(([True], np.diff(fine) > 1e-6))]
+    fine[-1] = along[-1]
+    return as_points(np.column_stack([np.interp(fine, along, points[:, axis]) for axis in (0, 1)]))
+
+
+def _normals(points: Points) -> Points:
+    """Unit normals to the left of the direction of travel, shape (N, 2), by the chords on both sides of each point."""
+    chords = np.gradient(points, axis=0)
+    left = np.column_stack((-chords[:, 1], chords[:, 0]))
+    return as_points(left / np.hypot(left[:, 0], left[:, 1])[:, None])
+
+
+def _shortened(edge: Edge, amount: float, *, at_first: bool) -> Points:
+    if edge.kind in ("fold", "dart base") or amount >= edge.length - 1.0:
+        raise Refusal(
+            f"The {spoken(edge.name)} beside the seam cannot {'give' if amount > 0.0 else 'be let out by'} "
+            f"{abs(amount):.1f} mm; take less there.",
+            edge=edge.name,
+        )
+    if not at_first:
+        return backwards(_from_start(backwards(edge.points), amount))
+    return _from_start(edge.points, amount)
+
+
+def _from_start(points: Points, amount: float) -> Points:
+    """The polyline begun so far along it, or run on straight before its beginning."""
+    if amount > 0.0:
+        return between(points, amount, float(distances(points)[-1]))
+    way = end_direction(points, at_end=False, chord=CORNER_CHORD)
+    return as_points([points[0] + amount * np.array((cos(way), sin(way))), *points])
+
+
+def _corner(points: Points, *, at_first: bool) -> Points:
+    corner: Points = points[0] if at_first else points[-1]
+    return corner

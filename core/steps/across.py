@@ -1,0 +1,105 @@
+"""Across: what takes a seam in shortens the seams across its ends; their other side is made as much shorter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from core.errors import Refusal
+from core.geometry.tolerances import LONGEST_TRIM
+from core.pieces.levels import edge_beside
+from core.pieces.names import spoken, spoken_in_full
+from core.pieces.places import Place, holders, place_at
+from core.pieces.records import Change, Garment, Piece, Seam
+from core.pieces.seams import Link, Match, match, seams_of
+from core.steps.slash import SlashAndSpread
+from core.steps.step import Effect
+from core.steps.trim import trimmed_piece
+
+LEAST = 0.05
+"""Less than this (mm) is not worth a fold."""
+
+
+def pieces_across(garment: Garment, found: Match) -> tuple[Piece, ...]:
+    """The pieces sewn across the ends of a seam, its own left out."""
+    seams = {seam.name: seam for seam in _seams_across(garment, found)}
+    names = [name for seam in seams.values() for name in match(garment, seam).pieces if name not in found.pieces]
+    return tuple(garment.pieces[name] for name in dict.fromkeys(names))
+
+
+def _seams_across(garment: Garment, found: Match) -> Iterator[Seam]:
+    for chain in (found.a, found.b):
+        for at_last in (False, True) if chain else ():
+            yield from seams_of(garment, edge_beside(chain, at_last=at_last)[0])
+
+
+def taken_off_across(
+    garment: Garment, found: Match, touched: Sequence[tuple[Seam, float]], *, hinge: Place | None, end: str
+) -> Effect:
+    """As much taken off the other side of the seams that changed: folded out to nothing at a hinge, or at an end.
+
+    Refusal when the hinge lies on none of the pieces across, the seam across has no such end, or more is to be trimmed
+    than trimming may take.
+    """
+    done = Effect(Change())
+    for seam, by in touched:
+        across = match(garment, seam)
+        ours = across.a if set(found.pieces) & {link.piece.name for link in across.a} else across.b
+        other = across.b if ours is across.a else across.a
+        # difference = a - b - ease: where the other side is b, more has to come off it the more the difference falls.
+        much = by if other is across.a else -by
+        if abs(much) >= LEAST and other:
+            here = _up_to_seam(ours)
+            effect = _folded(garment, other, much, (hinge, here)) if hinge else _trimmed(across, other, much, end)
+            done = _and(done, effect, spoken_in_full(seam.name)) if effect else done
+    if not done.change.pieces:
+        where = f"{spoken(hinge.edge)} is on no piece" if hinge else f"{spoken(end)} is no end of a seam"
+        raise Refusal(
+            f"The {where} across the seam {spoken_in_full(found.seam.name)}; choose another, or ease the difference."
+        )
+    return done
+
+
+def _and(done: Effect, effect: Effect, seam: str) -> Effect:
+    """Both effects; that the seam across changes back again goes without saying."""
+    notes = tuple(note for note in effect.notes if note.kind != "touched" or seam not in note.sentence)
+    change = replace(done.change, pieces={**done.change.pieces, **effect.change.pieces})
+    return Effect(change, (*done.notes, *notes))
+
+
+def _up_to_seam(ours: Sequence[Link]) -> float:
+    """How far (mm) from the first end of the seam across the other seam meets it: where the piece changes."""
+    along = 0.0
+    for link, after in pairwise(ours):
+        along += link.edge.length
+        if link.piece is not after.piece:
+            return along
+    return 0.0
+
+
+def _folded(garment: Garment, other: Sequence[Link], much: float, at: tuple[Place, float]) -> Effect | None:
+    """`much` folded out of the piece across, from so far along it to nothing at the hinge; None where none holds it."""
+    hinge, along = at
+    if not any(any(holders(link.piece, hinge.edge)) for link in other):
+        return None
+    for link in other:
+        if along <= link.edge.length + LEAST:
+            break
+        along -= link.edge.length
+    here = link.edge.length - along if link.reversed else along
+    opens = place_at(garment, link.edge, min(max(here, 0.0), link.edge.length))
+    return SlashAndSpread("across", link.piece.name, opens, hinge, -much).effect(garment)
+
+
+def _trimmed(across: Match, other: Sequence[Link], much: float, end: str) -> Effect | None:
+    if end not in across.seam.ends:
+        return None
+    if abs(much) > LONGEST_TRIM:
+        raise Refusal(
+            f"Taking {abs(much):.1f} mm off the seam {spoken_in_full(across.seam.name)} at the {spoken(end)} is more "
+            f"than the {LONGEST_TRIM:.0f} mm that trimming may take; fold it out of the piece across, or ease it."
+        )
+    at_last = end == across.seam.ends[1]
+    piece = trimmed_piece(other[-1 if at_last else 0], at_last=at_last, amount=much)
+    return Effect(Change(pieces={piece.name: (piece,)}))
