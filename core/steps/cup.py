@@ -1,226 +1,294 @@
-"""Cup: two pieces that back the bust behind the sheer, drafted from the block with all its shaping in one seam."""
+"""Cup: two or three pieces that back the bust behind the sheer, drafted from the block with its shaping in seams."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
-from math import atan2, degrees, pi
-
-import numpy as np
+from itertools import count
+from math import degrees
+from typing import Final, Literal, TypeAlias
 
 from core.errors import Refusal
-from core.geometry.placement import angle_between, gap
-from core.geometry.polyline import Point, Points, as_points
-from core.pieces.records import Change, Dart, Edge, Garment, Origin, OriginEdge, Piece, Seam, Side, Span
+from core.geometry.placement import gap
+from core.pieces.cone import Cone, circle_on, cone_of
+from core.pieces.cup_cover import Cover, cover_of
+from core.pieces.cup_pieces import CupPieces, copied, cup_pieces, without_hems
+from core.pieces.cup_shape import (
+    CupShape,
+    Reaches,
+    Rim,
+    angle_of,
+    reach_to_centre,
+    rim_of,
+    three_parts,
+    two_parts,
+)
+from core.pieces.names import line_said
+from core.pieces.opening import Opening, opening_of, opening_pieces, sheer_lines
+from core.pieces.records import Change, Garment, Piece
 from core.steps.step import Effect, Name, Note, Number, Step
 from core.units import Unit, show_length
 
-WIDEST = 60.0
-"""More underlap or turning than this (mm) is no part of a cup."""
+Parts: TypeAlias = Literal[2, 3]
 
-SMALLEST_RADIUS = 25.0
+WIDEST: Final = 60.0
+"""More underlap, turning or tightening than this (mm) is no part of a cup."""
+
+SMALLEST_RADIUS: Final = 25.0
 """A cup edge nearer the bust point than this (mm) covers nothing that could be sewn."""
 
-STATIONS = 49
-"""Points along each half of the cup's edge: under 0.01 mm of chord error at 120 mm radius is had with 45."""
+LARGEST_RADIUS: Final = 250.0
+"""A cup edge farther from the bust point than this (mm) is no cup's."""
+
+LEAST_ROUNDING: Final = 10.0
+"""Rounded less than this (mm) the cup would show its point through any cloth."""
+
+ROUNDING_SHARE: Final = 0.8
+"""Where no rounding is given, the seams curve over the point within this share of the bust circle's mean radius."""
+
+MOST_INTAKE: Final = 150.0
+"""Degrees: seams that take out more leave no pieces that could be sewn together."""
+
+LINING: Final = "lining"
+FOAM: Final = "foam"
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class CupPlan:
+    """What a cup step works out before it makes pieces.
+
+    The shape, the bust circle, the opening before the cup and the stretch of it that lies over the cup; None where no
+    sheer line does.
+    """
+
+    shape: CupShape
+    circle: Rim
+    opening: Opening | None
+    cover: Cover | None
 
 
 class Cup(Step, frozen=True, tag="cup"):
-    """Draft a two-piece cup from the front block, through the bust point, between a top and a bottom level.
+    """Draft a cup in two pieces (a seam over the bust point) or three (a cross seam, an upper part and two lower ones).
 
     `top` and `bottom` are distances (mm) from the side neck point over the bust point, measured with the shoulder dart
-    closed; None takes the bust circle. `underlap` is added all round where the bust circle is taken, `turning` below
-    the bottom. The shoulder dart and the waist dart of the block both go into the cup seam.
+    closed; `inner` and `outer` from the bust point; None takes the bust circle grown by `underlap`. `turning` is added
+    below. The block's two darts go into the seams in equal shares; `tighten_above` and `tighten_below` (mm at the rim)
+    are taken out besides, to nothing at the bust point. `rounding` is the radius (mm) within which the seams curve over
+    the point. `opening` names the sheer line before the cup; "" takes the first. Copies are cut from lining and foam.
     """
 
-    numbers: tuple[Number, Number]
-    names: tuple[Name, Name] = ("inner cup", "outer cup")
+    numbers: tuple[Number, ...]
+    names: tuple[Name, ...] = ()
+    parts: Parts = 2
     top: float | None = None
     bottom: float | None = None
+    inner: float | None = None
+    outer: float | None = None
     underlap: float = 12.7
     turning: float = 12.7
+    tighten_above: float = 0.0
+    tighten_below: float = 0.0
+    rounding: float | None = None
+    opening: str = ""
+    lining: bool = False
+    foam: bool = False
     block: str = "front"
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
-        """The block, and the names and numbers that are taken."""
-        return (garment.blocks.get(self.block), *garment.taken())
+        """The block, the pieces along the opening, and the names and numbers that are taken."""
+        line = self._line(garment)
+        along = opening_pieces(garment, self.block, line) if line else ()
+        return (garment.blocks.get(self.block), *along, *garment.taken())
 
     def effect(self, garment: Garment) -> Effect:
-        """The two cup pieces and the seam between them, its sides equal.
+        """The pieces of the cup and its copies, and the seams between them, whose sides are equal.
 
-        Refusal when the block has no two darts at the bust point, when the top level is not above the bust point or
-        the bottom not below it, or when a name or number is taken.
+        Refusal when the block has no two darts at the bust point, when a level, reach or amount makes no cup, or when
+        a name or number is taken.
         """
         self._refuse_taken(garment)
-        if not (0.0 <= self.underlap <= WIDEST and 0.0 <= self.turning <= WIDEST):
-            raise Refusal(
-                f"A cup with {self.underlap:.0f} mm of underlap and {self.turning:.0f} mm for turning cannot be sewn; "
-                f"give from 0 to {WIDEST:.0f} mm of each."
-            )
-        block = self._block(garment)
-        bust_point = block.landmarks["bust_point"]
-        upper, lower = _two_darts(block, bust_point)
-        reach = self._reach(block, bust_point)
-        inner = _sector(block, bust_point, (upper.legs[1], lower.legs[0]), underlap=self.underlap, reach=reach)
-        outer = _sector(block, bust_point, (upper.legs[0], lower.legs[1]), underlap=self.underlap, reach=reach)
-        pieces = (
-            _cup_piece(self.names[0], bust_point, inner, number=self.numbers[0], side="left"),
-            _cup_piece(self.names[1], bust_point, outer, number=self.numbers[1], side="right"),
+        plan = self.plan(garment)
+        whole = self._pieces(plan, self.turning)
+        layers = [whole]
+        numbers = self._free_numbers(garment)
+        if self.lining:
+            layers.append(copied(whole, LINING, LINING, [next(numbers) for _ in whole.pieces]))
+        if self.foam:
+            bare = without_hems(self._pieces(self.plan(garment, turning=0.0), 0.0))
+            layers.append(copied(bare, FOAM, FOAM, [next(numbers) for _ in bare.pieces]))
+        change = Change(
+            added=tuple(piece for layer in layers for piece in layer.pieces),
+            seams={name: seam for layer in layers for name, seam in layer.seams.items()},
+            origins={name: origin for layer in layers for name, origin in layer.origins.items()},
         )
-        change = Change(added=pieces, seams={SEAM: _seam()}, origins=_origins(pieces))
-        return Effect(change, (self._intake(upper, lower, inner),))
+        return Effect(change, self._notes(garment, plan))
+
+    def plan(self, garment: Garment, *, turning: float | None = None) -> CupPlan:
+        """The shape of the cup on this garment and the opening over it; Refusal as `effect`."""
+        self._refuse_amounts()
+        block = self._block(garment)
+        cone = cone_of(block)
+        closed, radii = circle_on(block, cone)
+        quarter = cone.cloth / 4
+        circle = Rim(closed, radii, cone.down + quarter, cone.top + quarter)
+        reaches = self._reaches(block, cone)
+        hem = self.turning if turning is None else turning
+        rim = rim_of(cone, (closed, radii), reaches, underlap=self.underlap, turning=hem)
+        shape = self._shape(cone, rim, mean=float(radii.mean()), turning=hem)
+        line = self._line(garment)
+        opening = opening_of(garment, self.block, cone, line) if line else None
+        return CupPlan(shape, circle, opening, cover_of(opening, shape) if opening is not None else None)
+
+    def _shape(self, cone: Cone, rim: Rim, *, mean: float, turning: float) -> CupShape:
+        above = angle_of(self.tighten_above, float(rim.at(cone.top)))
+        below = angle_of(self.tighten_below, float(rim.at(cone.down)) - turning)
+        intake = degrees(cone.intake + above + below)
+        if intake > MOST_INTAKE:
+            raise Refusal(
+                f"The cup's seams would take out {intake:.0f} degrees; tighten it less, so that they take out no more "
+                f"than {MOST_INTAKE:.0f}."
+            )
+        parts, taken = (two_parts if self.parts == 2 else three_parts)(cone, above, below)
+        rounding = ROUNDING_SHARE * mean if self.rounding is None else self.rounding
+        return CupShape(cone, parts, taken, rim, rounding)
+
+    def _pieces(self, plan: CupPlan, turning: float) -> CupPieces:
+        names = self._names(plan)
+        return cup_pieces(plan.shape, plan.cover, names=names, numbers=self.numbers, turning=turning)
+
+    def _names(self, plan: CupPlan) -> tuple[str, ...]:
+        return self.names or tuple(part.name for part in plan.shape.parts)
+
+    def _line(self, garment: Garment) -> str:
+        lines = sheer_lines(garment, self.block)
+        if self.opening and self.opening not in lines:
+            there = ", ".join(line_said(line) for line in lines) or "none"
+            raise Refusal(
+                f"There is no {line_said(self.opening)} for the cup to stand behind; the sheer lines of the "
+                f"{self.block} are: {there}."
+            )
+        return self.opening or next(iter(lines), "")
+
+    # --- what cannot be
 
     def _refuse_taken(self, garment: Garment) -> None:
-        if len(set(self.names)) < 2 or len(set(self.numbers)) < 2:
-            raise Refusal("The two pieces of the cup need two names and two numbers.")
-        for name, number in zip(self.names, self.numbers, strict=True):
-            if name in dict(garment.taken()):
+        names = self.names or STANDARD_NAMES[self.parts]
+        if len(self.numbers) != self.parts or len(names) != self.parts:
+            raise Refusal(f"The cup has {self.parts} pieces; give it as many numbers and names.")
+        if len(set(names)) < self.parts or len(set(self.numbers)) < self.parts:
+            raise Refusal(f"The {WORDS[self.parts]} pieces of the cup need {WORDS[self.parts]} names and numbers.")
+        words = [*([LINING] if self.lining else []), *([FOAM] if self.foam else [])]
+        taken = dict(garment.taken())
+        for name in (*names, *(f"{word} {name}" for word in words for name in names)):
+            if name in taken:
                 raise Refusal(f"There is a piece {name} already; give the cup piece another name.", piece=name)
-            if number in dict(garment.taken()).values():
+        for name, number in zip(names, self.numbers, strict=True):
+            if number in taken.values():
                 raise Refusal(f"Number {number} is taken; give the {name} another.", piece=name)
+
+    def _refuse_amounts(self) -> None:
+        amounts = {
+            "underlap": self.underlap,
+            "turning": self.turning,
+            "tightening above": self.tighten_above,
+            "tightening below": self.tighten_below,
+        }
+        for name, amount in amounts.items():
+            if not 0.0 <= amount <= WIDEST:
+                raise Refusal(f"A cup with {amount:.0f} mm of {name} cannot be sewn; give from 0 to {WIDEST:.0f} mm.")
+        if self.rounding is not None and not LEAST_ROUNDING <= self.rounding <= LARGEST_RADIUS:
+            raise Refusal(
+                f"Seams rounded within {self.rounding:.0f} mm of the bust point make no cup; give from "
+                f"{LEAST_ROUNDING:.0f} to {LARGEST_RADIUS:.0f} mm, or the cup shows a point."
+            )
+        if self.top is not None and self.bottom is not None and self.top >= self.bottom:
+            raise Refusal(
+                f"The cup's top lies {self.top:.0f} mm from the side neck point and its bottom {self.bottom:.0f} mm: "
+                f"the top is under the bottom; exchange the two."
+            )
 
     def _block(self, garment: Garment) -> Piece:
         if self.block not in garment.blocks:
             raise Refusal(f"There is no block {self.block} to draft a cup from; there are {', '.join(garment.blocks)}.")
         return garment.blocks[self.block]
 
-    def _reach(self, block: Piece, bust_point: Point) -> tuple[float | None, float | None]:
-        """Distances of the typed top and bottom edge from the bust point; None where the bust circle decides."""
-        level = gap(block.landmarks["side_neck"], bust_point)
+    def _reaches(self, block: Piece, cone: Cone) -> Reaches:
+        """How far the rim lies from the bust point where levels or reaches were typed."""
+        level = gap(block.landmarks["side_neck"], cone.centre)
         top = None if self.top is None else level - self.top
-        bottom = None if self.bottom is None else self.bottom + self.turning - level
+        bottom = None if self.bottom is None else self.bottom - level
         for name, given, reach in (("top", self.top, top), ("bottom", self.bottom, bottom)):
-            if given is not None and reach is not None and reach < SMALLEST_RADIUS:
+            if given is not None and reach is not None and not SMALLEST_RADIUS <= reach <= LARGEST_RADIUS:
                 raise Refusal(
                     f"The cup's {name} lies {given:.0f} mm from the side neck point, but the bust point lies at "
-                    f"{level:.0f} mm; keep the top at least {SMALLEST_RADIUS:.0f} mm above it and the bottom below it.",
+                    f"{level:.0f} mm; keep the top above it and the bottom below it, from {SMALLEST_RADIUS:.0f} to "
+                    f"{LARGEST_RADIUS:.0f} mm away.",
                     piece=block.name,
                 )
-        return top, bottom
+        room = reach_to_centre(cone, cone.down + cone.cloth / 4)
+        sides = (("inner", self.inner, room, ", before the centre front"), ("outer", self.outer, LARGEST_RADIUS, ""))
+        for name, reach, most, why in sides:
+            if reach is not None and not SMALLEST_RADIUS <= reach <= most:
+                raise Refusal(
+                    f"The cup's {name} edge lies {reach:.0f} mm from the bust point; keep it from "
+                    f"{SMALLEST_RADIUS:.0f} to {most:.0f} mm away{why}.",
+                    piece=block.name,
+                )
+        return Reaches(top, bottom, self.inner, self.outer)
 
-    def _intake(self, upper: Dart, lower: Dart, inner: _Sector) -> Note:
-        angle = degrees(upper.angle + lower.angle)
-        across = float(inner.radii.mean())
-        return Note("advice", f"The cup seam takes in {angle:.0f} degrees over a mean radius of {across:.0f} mm.")
+    def _free_numbers(self, garment: Garment) -> Iterator[int]:
+        used = {*dict(garment.taken()).values(), *self.numbers}
+        return (number for number in count(1) if number not in used)
+
+    # --- what is said
+
+    def _notes(self, garment: Garment, plan: CupPlan) -> tuple[Note, ...]:
+        shape = plan.shape
+        across = float(shape.rim.radii.mean())
+        found = [
+            Note(
+                "advice",
+                f"The cup's seams take out {degrees(shape.intake):.0f} degrees and curve over the bust point within "
+                f"{shape.rounding:.0f} mm of it; its mean radius is {across:.0f} mm.",
+            )
+        ]
+        if plan.opening is not None and plan.cover is None:
+            found.append(Note("mismatch", f"The {line_said(plan.opening.line)} does not pass over the cup."))
+        elif plan.opening is None and self._line(garment):
+            found.append(
+                Note(
+                    "mismatch",
+                    f"The {line_said(self._line(garment))} leaves no piece with the centre front, so the cup has no "
+                    f"match line.",
+                )
+            )
+        return tuple(found)
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Draft a two-piece cup from 7 in to 12 in below the side neck point, with 1/2 in for turning."""
+        return f"Draft a {WORDS[self.parts]}-piece cup {', '.join(self._words(unit))}."
+
+    def _words(self, unit: Unit) -> list[str]:
+        def shown(length: float) -> str:
+            return show_length(length, unit)
+
         if self.top is None and self.bottom is None:
-            span = f"over the bust circle with {show_length(self.underlap, unit)} underlap"
+            words = [f"over the bust circle with {shown(self.underlap)} underlap"]
         else:
-            ends = [show_length(end, unit) if end is not None else "the bust circle" for end in (self.top, self.bottom)]
-            span = f"from {ends[0]} to {ends[1]} below the side neck point"
-        return f"Draft a two-piece cup {span}, with {show_length(self.turning, unit)} for turning below."
+            ends = [shown(end) if end is not None else "the bust circle" for end in (self.top, self.bottom)]
+            words = [f"from {ends[0]} to {ends[1]} below the side neck point"]
+        for amount, place in ((self.tighten_above, "above"), (self.tighten_below, "below")):
+            if amount:
+                words.append(f"tightened {shown(amount)} {place}")
+        words.append(f"with {shown(self.turning)} for turning below" if self.turning else "without turning")
+        layers = [word for word, wanted in ((LINING, self.lining), (FOAM, self.foam)) if wanted]
+        if layers:
+            words.append(f"with {' and '.join(layers)}")
+        return words
 
 
-SEAM = "cup.seam"
-
-
-@dataclass(frozen=True, eq=False, slots=True)
-class _Sector:
-    """One half of the cup in polar form about the bust point: directions and radii from the upper leg to the lower."""
-
-    directions: Points
-    radii: Points
-
-    def outline(self, centre: Point) -> Points:
-        """The edge from the upper leg round to the lower, shape (N, 2)."""
-        return as_points(
-            np.column_stack(
-                (centre[0] + self.radii * np.cos(self.directions), centre[1] + self.radii * np.sin(self.directions))
-            )
-        )
-
-
-def _two_darts(block: Piece, bust_point: Point) -> tuple[Dart, Dart]:
-    """The darts at the bust point: the one above it and the one below."""
-    darts = [dart for dart in block.darts if gap(dart.pivot, bust_point) <= 1e-6]
-    if len(darts) != 2:
-        raise Refusal(
-            f"The block {block.name} has {len(darts)} darts at the bust point; a two-piece cup needs one above it and "
-            f"one below.",
-            piece=block.name,
-        )
-    above, below = sorted(darts, key=lambda dart: -dart.legs[0][1])
-    return above, below
-
-
-def _sector(
-    block: Piece, centre: Point, legs: tuple[Point, Point], *, underlap: float, reach: tuple[float | None, float | None]
-) -> _Sector:
-    """The half of the cup between two legs: the bust circle grown by the underlap, drawn out to the typed levels."""
-    start = atan2(legs[0][1] - centre[1], legs[0][0] - centre[0])
-    turn = _turn_past(block, centre, legs)
-    share = np.linspace(0.0, 1.0, STATIONS)
-    directions = start + share * turn
-    radii = _circle_radii(block, centre, directions) + underlap
-    if reach[0] is not None:
-        radii = radii * (1.0 + (reach[0] / radii[0] - 1.0) * np.cos(np.minimum(share, 0.5) * pi) ** 2)
-    if reach[1] is not None:
-        radii = radii * (1.0 + (reach[1] / radii[-1] - 1.0) * np.cos(np.minimum(1.0 - share, 0.5) * pi) ** 2)
-    return _Sector(directions, radii)
-
-
-def _turn_past(block: Piece, centre: Point, legs: tuple[Point, Point]) -> float:
-    """The turn from the upper leg to the lower through cloth: towards the centre front or towards the side."""
-    turn = angle_between(centre, legs[0], legs[1])
-    inner = legs[0][0] + legs[1][0] < _legs_middle(block, centre)
-    if inner:
-        return turn if turn > 0 else turn + 2 * pi
-    return turn if turn < 0 else turn - 2 * pi
-
-
-def _legs_middle(block: Piece, centre: Point) -> float:
-    """Twice the mean x of all leg ends at the centre: inner legs lie to its left."""
-    xs = [leg[0] for dart in block.darts if gap(dart.pivot, centre) <= 1e-6 for leg in dart.legs]
-    return 2.0 * sum(xs) / len(xs)
-
-
-def _circle_radii(block: Piece, centre: Point, directions: Points) -> Points:
-    """Radius of the block's bust circle in each direction, shape (N,), in mm."""
-    circle = block.line(f"{block.name}.bust_circle")
-    offsets = np.vstack(circle.stretches) - centre
-    angles, radii = np.arctan2(offsets[:, 1], offsets[:, 0]), np.hypot(offsets[:, 0], offsets[:, 1])
-    order = np.argsort(angles)
-    return np.interp(np.mod(directions + pi, 2 * pi) - pi, angles[order], radii[order], period=2 * pi)
-
-
-def _cup_piece(name: str, centre: Point, sector: _Sector, *, number: int, side: Side) -> Piece:
-    """One cup piece, counter-clockwise: the seam edges over the bust point, then the upper and the under edge."""
-    edge = sector.outline(centre)
-    half = STATIONS // 2
-    upper, under = as_points(edge[: half + 1]), as_points(edge[half:])
-    top, bottom = edge[0], edge[-1]
-    low = (_edge("under_seam", as_points((bottom, centre)), side), _edge("upper_seam", as_points((centre, top)), side))
-    place = "inner" if side == "left" else "outer"
-    around = (_edge(f"{place}_upper_edge", upper, ""), _edge(f"{place}_under_edge", under, ""))
-    loop: tuple[Edge, ...] = (*low, *around)
-    if side == "right":
-        loop = tuple(_backwards(item) for item in reversed(loop))
-    return Piece(name, "cup", loop, landmarks={"bust_point": centre}, number=number, fabric="cup")
-
-
-def _edge(name: str, points: Points, side: Side) -> Edge:
-    size = float(np.hypot(*np.diff(points, axis=0).T).sum())
-    return Edge(name, "seam" if side else "hem", points, Origin(f"cup.{name}", 0.0, size, side))
-
-
-def _backwards(edge: Edge) -> Edge:
-    origin = Origin(edge.origin.edge, edge.origin.stop, edge.origin.start, edge.origin.side)
-    return Edge(edge.name, edge.kind, as_points(edge.points[::-1]), origin)
-
-
-def _seam() -> Seam:
-    def chain(side: Side) -> tuple[Span, ...]:
-        return (Span("cup.under_seam", side), Span("cup.upper_seam", side))
-
-    return Seam(SEAM, chain("left"), chain("right"), ("under-bust", "upper edge"))
-
-
-def _origins(pieces: Sequence[Piece]) -> dict[str, OriginEdge]:
-    found = {}
-    for piece in pieces:
-        for edge in piece.edges:
-            before, after = (other.name for other in piece.neighbours(edge.name))
-            found[edge.origin.edge] = OriginEdge(edge.origin.edge, edge.length, (before, after))
-    return found
+WORDS: Final = {2: "two", 3: "three"}
+STANDARD_NAMES: Final = {
+    2: ("inner cup", "outer cup"),
+    3: ("upper cup", "inner lower cup", "outer lower cup"),
+}

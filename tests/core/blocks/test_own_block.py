@@ -112,7 +112,10 @@ def test_seams_compare_what_was_typed() -> None:
 
 
 def test_it_is_worked_on_like_a_drafted_one() -> None:
-    """A pivot into the waist dart keeps the cloth; a cup takes its bust circle of 76 mm radius with 1/2 in underlap."""
+    """A pivot into the waist dart keeps the cloth; a cup takes its bust circle of 76 mm radius with 1/2 in underlap.
+
+    The rounding over the point lengthens the seam by under a millimetre.
+    """
     garment = own_garment(typed(client().garment), Ease())
     circle = garment.piece("front").line("front.bust_circle")
     front = garment.piece("front")
@@ -120,8 +123,12 @@ def test_it_is_worked_on_like_a_drafted_one() -> None:
     assert circle.length == pytest.approx(76.0 * (2 * pi - open_angle), abs=0.1)
     turned = Pivot("pivot-1", "front", "front.shoulder_dart", into="front.waist_dart").apply(garment).garment
     assert cloth_area(turned.piece("front")) == pytest.approx(cloth_area(front), abs=1e-3)
-    cup = next(match for match in matches(Cup("cup-1", (6, 7)).apply(garment).garment) if match.seam.name == "cup.seam")
-    assert cup.length_a == pytest.approx(2 * (76.0 + 12.7), abs=0.1)
+    cup = next(
+        match
+        for match in matches(Cup("cup-1", (6, 7), turning=0.0).apply(garment).garment)
+        if match.seam.name == "cup.seam"
+    )
+    assert 2 * (76.0 + 12.7) <= cup.length_a <= 2 * (76.0 + 12.7) + 1.0
 
 
 def test_it_is_kept_as_a_document() -> None:

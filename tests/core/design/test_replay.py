@@ -63,7 +63,6 @@ def test_a_drag_on_the_front_never_touches_the_back() -> None:
     before = replay(design())
     after = replay(moved(design(), 3.0), before)
     assert after.garment.piece("back") is before.garment.piece("back")
-    assert after.garment.piece("inner cup") is before.garment.piece("inner cup")
     assert after.garment.piece("yoke") is not before.garment.piece("yoke")
 
 

@@ -162,6 +162,7 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (Unfold("unfold-1", "front"),)
     yield (line, cut, Unfold("unfold-2", "yoke"))
     yield (Cup("cup-1", (21, 22)),)
+    yield (line, cut, Cup("cup-2", (21, 22, 23), parts=3, tighten_above=6.0, lining=True, foam=True))
     back = back_line(garment)
     yield (back,)
     tags = (Tag(-30.0, back.points[0].y + 20.0, "back yoke", 31), Tag(-30.0, 60.0, "lower back", 32))

@@ -1,4 +1,4 @@
-"""Neckline, trim to match, join and cup."""
+"""Neckline, trim to match and join."""
 
 from __future__ import annotations
 
@@ -8,13 +8,11 @@ from math import degrees, radians, sin
 import pytest
 
 from core.errors import Refusal
-from core.geometry.placement import angle_between, gap
-from core.geometry.polyline import as_points, end_direction, length
+from core.geometry.polyline import as_points, end_direction
 from core.pieces.outline import cloth_area
 from core.pieces.places import Place
 from core.pieces.records import Garment
 from core.pieces.seams import match
-from core.steps.cup import SEAM, Cup
 from core.steps.cut import Cut, Tag
 from core.steps.join import Join
 from core.steps.mapping import landmarks_of
@@ -23,7 +21,7 @@ from core.steps.pivot import Pivot
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from core.steps.trim import Trim
-from tests.paper_block import BUST_POINT, front, garment
+from tests.paper_block import garment
 
 
 def test_a_neckline_takes_as_much_shoulder_off_front_and_back() -> None:
@@ -139,61 +137,6 @@ def test_join_front_to_back_at_the_shoulder_is_refused_when_they_part() -> None:
     """The paper block's shoulders differ by 42 mm: laid together they part, and the sentence says by how much."""
     with pytest.raises(Refusal, match="part by"):
         Join("j", "shoulder", "neck", "whole").apply(garment())
-
-
-def test_a_cup_has_the_darts_of_the_block_in_its_seam() -> None:
-    """The two pieces' angles at the bust point fill the full turn less both darts: 360 - 27 (Gauss-Bonnet)."""
-    after = Cup("k", (8, 9)).apply(garment()).garment
-    angles = 0.0
-    for name in ("inner cup", "outer cup"):
-        piece = after.piece(name)
-        low, up = (piece.edge(e).points for e in ("under_seam", "upper_seam"))
-        ends = [points[0] if gap(points[0], BUST_POINT) > 1 else points[-1] for points in (low, up)]
-        turn = degrees(angle_between(BUST_POINT, ends[0], ends[1])) % 360
-        angles += turn if name == "outer cup" else 360 - turn
-    assert angles == pytest.approx(360.0 - 27.0, abs=1e-6)
-
-
-def test_the_cup_seam_matches_and_covers_the_bust_circle() -> None:
-    """Seam sides agree, and every edge lies underlap beyond the 70 mm circle."""
-    after = Cup("k", (8, 9), underlap=10.0).apply(garment()).garment
-    assert match(after, after.seam(SEAM)).difference == pytest.approx(0.0, abs=1e-9)
-    for name in ("inner cup", "outer cup"):
-        piece = after.piece(name)
-        for edge in piece.edges:
-            if edge.kind == "hem":
-                assert all(gap(BUST_POINT, p) == pytest.approx(80.0, abs=0.05) for p in edge.points)
-
-
-def test_typed_levels_are_measured_from_the_side_neck() -> None:
-    """Top at 7 in and bottom at 12 in with 1/2 in more for turning, on one figure (common practice, no source)."""
-    start = garment()
-    level = gap(front().landmarks["side_neck"], BUST_POINT)
-    after = Cup("k", (8, 9), top=177.8, bottom=304.8, turning=12.7).apply(start).garment.piece("inner cup")
-    assert length(after.edge("upper_seam").points) == pytest.approx(level - 177.8)
-    assert length(after.edge("under_seam").points) == pytest.approx(304.8 + 12.7 - level)
-
-
-@pytest.mark.parametrize(
-    ("step", "words"),
-    [
-        (Cup("k", (8, 9), top=300.0), "top lies"),
-        (Cup("k", (8, 9), bottom=100.0), "bottom lies"),
-        (Cup("k", (8, 8)), "two numbers"),
-        (Cup("k", (8, 9), underlap=-90.0), "cannot be sewn"),
-        (Cup("k", (8, 9), turning=9000.0), "cannot be sewn"),
-        (Cup("k", (8, 9), names=("front", "outer")), "already"),
-        (Cup("k", (8, 9), block="back"), "0 darts"),
-        (Cup("k", (8, 9), block="skirt"), "no block"),
-    ],
-)
-def test_a_cup_that_cannot_be_is_refused(step: Cup, words: str) -> None:
-    """Each refusal gives the level or name that is wrong and what would do."""
-    start = garment()
-    back = start.piece("back")
-    marked = replace(back, landmarks={**back.landmarks, "bust_point": BUST_POINT})
-    with pytest.raises(Refusal, match=words):
-        step.apply(replace(start, blocks={**start.blocks, "back": marked}))
 
 
 def test_widths_at_a_radius() -> None:

@@ -1,0 +1,126 @@
+"""Where an opening lies on the cup behind it: the match line, and the marks that cup and opening have in common."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+
+from core.geometry.polyline import Points
+from core.pieces.cone import Values
+from core.pieces.cup_shape import CupShape, Part
+from core.pieces.opening import Opening
+
+FROM_END: Final = 12.0
+"""A mark nearer (mm) to an end of the match line than this would only repeat it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A mark on cup and opening: its name, how far along the opening (mm), its radius (mm) and closed angle."""
+
+    name: str
+    along: float
+    radius: float
+    closed: float
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Cover:
+    """The stretch of an opening that lies over the cup: along it (mm), radii (mm), closed angles, each (N,)."""
+
+    along: Values
+    radii: Values
+    closed: Values
+
+    @property
+    def length(self) -> float:
+        """Its length in mm on the opening."""
+        return float(self.along[-1] - self.along[0])
+
+    def at(self, along: float) -> tuple[float, float]:
+        """Radius and closed angle at a distance along the opening."""
+        return float(np.interp(along, self.along, self.radii)), float(np.interp(along, self.along, self.closed))
+
+
+def cover_of(opening: Opening, shape: CupShape) -> Cover | None:
+    """The longest stretch of the opening inside the cup's rim, its ends on the rim; None where there is none."""
+    closed = shape.cone.round(opening.closed)
+    room = shape.rim.at(closed) - opening.radii
+    start, stop = _longest(room > 0.0)
+    if stop - start < 2:
+        return None
+    along = opening.along[start:stop]
+    if start > 0:
+        along = np.insert(along, 0, _met(opening.along, room, start - 1))
+    if stop < len(room):
+        along = np.append(along, _met(opening.along, room, stop - 1))
+    unwrapped = np.unwrap(closed, period=shape.cone.cloth)
+    radii, angles = (np.interp(along, opening.along, values) for values in (opening.radii, unwrapped))
+    return Cover(along, radii, angles)
+
+
+def _longest(inside: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> tuple[int, int]:
+    """First index and the one past the last of the longest run of True."""
+    steps = np.diff(np.concatenate(([0], inside.astype(np.int8), [0])))
+    starts, stops = np.flatnonzero(steps == 1), np.flatnonzero(steps == -1)
+    if not len(starts):
+        return 0, 0
+    best = int((stops - starts).argmax())
+    return int(starts[best]), int(stops[best])
+
+
+def _met(along: Values, room: Values, index: int) -> float:
+    """The distance at which the room comes to nothing between an index and the next."""
+    share = room[index] / (room[index] - room[index + 1])
+    return float(along[index] + share * (along[index + 1] - along[index]))
+
+
+def match_lines(cover: Cover, shape: CupShape) -> Iterator[tuple[Part, Points]]:
+    """The opening as it lies on the parts, part by part from its first end: (N, 2) each, ending on their seams."""
+    limits = sorted({part.low for part in shape.parts} | {shape.parts[-1].high, *(p.high for p in shape.parts)})
+    cloth = shape.cone.cloth
+    cuts = [float(at) for limit in limits for turn in (-cloth, 0.0, cloth) for at in _crossings(cover, limit + turn)]
+    stops = np.unique(np.array([cover.along[0], *cuts, cover.along[-1]]))
+    for start, stop in pairwise(stops.tolist()):
+        if stop - start > 1e-6:
+            yield _stretch(cover, shape, start, stop)
+
+
+def _crossings(cover: Cover, limit: float) -> list[float]:
+    off = cover.closed - limit
+    found = []
+    for index in np.flatnonzero(off[:-1] * off[1:] < 0.0).tolist():
+        share = off[index] / (off[index] - off[index + 1])
+        found.append(float(cover.along[index] + share * (cover.along[index + 1] - cover.along[index])))
+    return found
+
+
+def _stretch(cover: Cover, shape: CupShape, start: float, stop: float) -> tuple[Part, Points]:
+    inner = cover.along[(cover.along > start + 1e-9) & (cover.along < stop - 1e-9)]
+    along = np.concatenate(([start], inner, [stop]))
+    radii, closed = (np.interp(along, cover.along, values) for values in (cover.radii, cover.closed))
+    part = shape.part_at(cover.at((start + stop) / 2)[1])
+    turn = float(shape.cone.round(closed[len(closed) // 2])) - closed[len(closed) // 2]
+    return part, shape.places(part, radii, np.clip(closed + turn, part.low, part.high))
+
+
+def marks_of(cover: Cover, shape: CupShape) -> tuple[Mark, ...]:
+    """The marks in order along the opening: its ends on the cup, the apex line, the lowest point if that is neither.
+
+    The end nearer the centre front is called after it, the other after the side (trade.md E).
+    """
+    first, last = float(cover.along[0]), float(cover.along[-1])
+    towards_side = cover.closed[-1] >= cover.closed[0]
+    places = {"centre front side": first if towards_side else last, "side": last if towards_side else first}
+    apex = _crossings(cover, shape.cone.top)
+    if apex:
+        places["apex line"] = apex[0]
+    heights = cover.radii * np.sin(cover.closed)
+    lowest = float(cover.along[int(heights.argmin())])
+    if all(abs(lowest - at) > FROM_END for at in places.values()):
+        places["lowest point"] = lowest
+    return tuple(Mark(name, at, *cover.at(at)) for name, at in sorted(places.items(), key=lambda item: item[1]))

@@ -1,0 +1,200 @@
+"""The pieces of a cup: their edges and seams, the match line with its marks, the line along which they are turned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+
+from core.geometry.polyline import Points, as_points, backwards, length
+from core.pieces.cup_cover import Cover, marks_of, match_lines
+from core.pieces.cup_shape import CupShape, Part, Ray
+from core.pieces.mirroring import prefixed, prefixed_piece, prefixed_seam
+from core.pieces.records import Edge, EdgeKind, Line, Origin, OriginEdge, Piece, Seam, Side, Span
+
+SEAM: Final = "cup.seam"
+CROSS_SEAM: Final = "cup.cross_seam"
+MATCH_LINE: Final = "cup.match_line"
+TURNING_LINE: Final = "cup.turning_line"
+
+TICK: Final = 8.0
+"""A mark on the match line is a tick so long (mm), half on either side."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class CupPieces:
+    """Pieces, seams and original edges of a cup or of a copy of it."""
+
+    pieces: tuple[Piece, ...]
+    seams: Mapping[str, Seam]
+    origins: Mapping[str, OriginEdge]
+
+
+def cup_pieces(
+    shape: CupShape, cover: Cover | None, *, names: Sequence[str], numbers: Sequence[int], turning: float
+) -> CupPieces:
+    """The pieces as they are sewn, the rims hems.
+
+    Where there is a turning the lower rim is raw: it is turned under along a line of its own and needs no more.
+    """
+    lines = _lines(shape, cover, turning)
+    pieces = tuple(
+        Piece(
+            name,
+            "cup",
+            tuple(_edges(shape, part, turning)),
+            lines=tuple(lines[part.name]),
+            landmarks={"bust_point": shape.cone.centre},
+            number=number,
+            fabric="cup",
+        )
+        for part, name, number in zip(shape.parts, names, numbers, strict=True)
+    )
+    return CupPieces(pieces, _seams(shape), _origins(pieces))
+
+
+# --------------------------------------------------------------------------------------------------------------
+# edges
+
+
+def _edges(shape: CupShape, part: Part, turning: float) -> Iterator[Edge]:
+    """The loop, counter-clockwise: out along the last seam, round the rim, back along the first."""
+    out, back = shape.seam(part, part.last), backwards(shape.seam(part, part.first))
+    yield _seam_edge(part.last, out, "left", outwards=True)
+    stops = [way for way in (shape.rim.outer, shape.cone.top, shape.rim.inner) if part.low < way < part.high]
+    stops = [part.high, *(way for way in stops if way - part.low > SHORTEST and part.high - way > SHORTEST), part.low]
+    runs = [np.array(shape.rim_points(part, start, stop)) for start, stop in pairwise(stops)]
+    runs[0][0], runs[-1][-1] = out[-1], back[0]
+    for index, run in enumerate(runs):
+        if index:
+            run[0] = runs[index - 1][-1]
+        yield _rim_edge(shape, (stops[index] + stops[index + 1]) / 2, as_points(run), turning)
+    yield _seam_edge(part.first, back, "right", outwards=False)
+
+
+SHORTEST: Final = 0.15
+"""Radians: a shorter run of the rim is no edge of its own."""
+
+
+def _seam_edge(ray: Ray, points: Points, side: Side, *, outwards: bool) -> Edge:
+    """A side of a seam. The cloth lies left of a ray, run from the bust point out, that is the part's higher end."""
+    size = length(points)
+    held = Origin(f"cup.{ray}_seam", 0.0, size, side) if outwards else Origin(f"cup.{ray}_seam", size, 0.0, side)
+    return Edge(f"{ray}_seam", "seam", points, held)
+
+
+def _rim_edge(shape: CupShape, middle: float, points: Points, turning: float) -> Edge:
+    place = "inner" if middle < shape.cone.top else "outer"
+    is_upper = shape.rim.inner < middle < shape.rim.outer
+    kind: EdgeKind = "hem" if is_upper or turning == 0.0 else "raw"
+    name = f"{place}_{'upper' if is_upper else 'under'}_edge"
+    return Edge(name, kind, points, Origin(f"cup.{name}", 0.0, length(points)))
+
+
+def _seams(shape: CupShape) -> dict[str, Seam]:
+    """The seam over the point, or the cross seam and the one below it; side a is the inner or the upper part."""
+    if "upper" in shape.taken:
+        chains = [
+            (Span("cup.under_seam", side, backwards=True), Span("cup.upper_seam", other)) for side, other in PAIRS
+        ]
+        return {SEAM: Seam(SEAM, chains[0], chains[1], ("under-bust", "upper edge"))}
+    cross = [
+        (Span("cup.inner_cross_seam", side, backwards=True), Span("cup.outer_cross_seam", other))
+        for side, other in PAIRS
+    ]
+    under: tuple[Side, Side] = ("right", "left")
+    down = [(Span("cup.under_seam", side, backwards=True),) for side in under]
+    return {
+        CROSS_SEAM: Seam(CROSS_SEAM, cross[0], cross[1], ("inner edge", "outer edge")),
+        SEAM: Seam(SEAM, down[0], down[1], ("under-bust", "bust point")),
+    }
+
+
+PAIRS: Final[tuple[tuple[Side, Side], tuple[Side, Side]]] = (("right", "left"), ("left", "right"))
+"""Along a seam that runs in over the bust point and out again, the cloth on one hand is on the right of the first ray
+and on the left of the second: both rays are counted from the point out."""
+
+
+def _origins(pieces: Sequence[Piece]) -> dict[str, OriginEdge]:
+    found: dict[str, OriginEdge] = {}
+    for piece in pieces:
+        for edge in piece.edges:
+            before, after = (other.name for other in piece.neighbours(edge.name))
+            ends = ("bust_point", "rim") if edge.kind == "seam" else (before, after)
+            found[edge.origin.edge] = OriginEdge(edge.origin.edge, edge.length, ends)
+    return found
+
+
+# --------------------------------------------------------------------------------------------------------------
+# lines
+
+
+def _lines(shape: CupShape, cover: Cover | None, turning: float) -> dict[str, list[Line]]:
+    """The lines on each part, by its name."""
+    found: dict[str, list[Line]] = {part.name: [] for part in shape.parts}
+    if cover is not None:
+        stretches: dict[str, list[Points]] = {}
+        for part, points in match_lines(cover, shape):
+            stretches.setdefault(part.name, []).append(points)
+        for name, lying in stretches.items():
+            found[name].append(Line(MATCH_LINE, "mark", tuple(lying)))
+        for part, tick in _ticks(cover, shape):
+            found[part.name].append(tick)
+    if turning > 0.0:
+        for part in shape.parts:
+            found[part.name] += _turning_line(shape, part, turning)
+    return found
+
+
+def _ticks(cover: Cover, shape: CupShape) -> Iterator[tuple[Part, Line]]:
+    """A tick across the match line at each mark; none where a seam of the cup marks the place."""
+    ends = [end for part in shape.parts for end in (part.low, part.high)]
+    for mark in marks_of(cover, shape):
+        closed = float(shape.cone.round(mark.closed))
+        if any(abs(closed - end) < 1e-3 for end in ends):
+            continue
+        part = shape.part_at(closed)
+        radii = np.array((mark.radius - TICK / 2, min(mark.radius + TICK / 2, float(shape.rim.at(closed)))))
+        yield part, Line(f"cup.{mark.name.replace(' ', '_')}", "mark", (shape.places(part, radii, closed),))
+
+
+def _turning_line(shape: CupShape, part: Part, turning: float) -> Iterator[Line]:
+    """Where the lower rim is turned under: the rim without its turning."""
+    low, high = shape.cone.down, shape.cone.down + shape.cone.cloth
+    for start, stop, end in ((low, shape.rim.inner, low), (shape.rim.outer, high, high)):
+        first, last = max(start, part.low), min(stop, part.high)
+        if last - first > SHORTEST:
+            closed = np.linspace(first, last, 97)
+            fade = np.cos(np.clip(np.abs(closed - end) / (shape.cone.cloth / 4), 0.0, 1.0) * np.pi / 2) ** 2
+            yield Line(TURNING_LINE, "mark", (shape.places(part, shape.rim.at(closed) - turning * fade, closed),))
+
+
+# --------------------------------------------------------------------------------------------------------------
+# copies
+
+
+def copied(cup: CupPieces, word: str, fabric: str, numbers: Sequence[int]) -> CupPieces:
+    """The cup once more in another cloth: "lining upper cup", its edges and seams with the word before their names."""
+    pieces = tuple(
+        replace(prefixed_piece(piece, word), name=f"{word} {piece.name}", number=number, fabric=fabric)
+        for piece, number in zip(cup.pieces, numbers, strict=True)
+    )
+    return CupPieces(
+        pieces,
+        {prefixed(name, word): prefixed_seam(seam, word) for name, seam in cup.seams.items()},
+        {prefixed(name, word): replace(origin, name=prefixed(name, word)) for name, origin in cup.origins.items()},
+    )
+
+
+def without_hems(cup: CupPieces) -> CupPieces:
+    """The cup with raw rims: foam is cut to its stitching line and butted."""
+    pieces = tuple(
+        replace(
+            piece, edges=tuple(replace(edge, kind="raw" if edge.kind == "hem" else edge.kind) for edge in piece.edges)
+        )
+        for piece in cup.pieces
+    )
+    return replace(cup, pieces=pieces)

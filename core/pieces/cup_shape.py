@@ -1,0 +1,211 @@
+"""The shape of a cup: a disc about the bust point on the block's cone, divided by seams that run through the point.
+
+Straight seams would leave the cone's own sharp point. Each seam is therefore *rounded*: inside a radius about the bust
+point its sides curve into what would have been sewn away, until at the point itself nothing is taken out and the seam
+runs smoothly through. With `u` = radius / rounding, a seam takes out its angle times `1 - (1 - u)²`, and all of it
+from there on: at half the rounding three quarters, much as the angle that a bust wants grows with the distance from its
+point (48, 62 and 67 degrees at 50, 75 and 100 mm on one figure, form.md 4). Paper is added and none shaved off
+(cutting.md 12). Both sides of a seam are mirror images, so they are equal.
+
+Every seam takes out an equal share of the block's two darts; what the cup is tightened comes on top. Where a part is
+narrower than the cloth it was drafted from, its places are moved round the bust point in proportion, from the middle of
+the part out to the seam, and keep their radius.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import asin, cos, pi
+from typing import Final, Literal, TypeAlias
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from core.geometry.polyline import Points, as_points
+from core.pieces.cone import Cone, Values
+
+Ray: TypeAlias = Literal["upper", "under", "inner_cross", "outer_cross"]
+
+STATIONS: Final = 97
+"""Points along a quarter of the rim or a side of a seam: their chords leave a circle of 150 mm by 0.005 mm."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Rim:
+    """The cup's outer edge: radii (mm) at rising closed angles, (N,), and the angles of its four quarters' ends."""
+
+    closed: Values
+    radii: Values
+    inner: float
+    outer: float
+
+    def at(self, closed: ArrayLike) -> Values:
+        """The radius in each direction."""
+        return np.interp(np.asarray(closed, dtype=np.float64), self.closed, self.radii)
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What a seam takes out, in radians: its share of the block's darts, and what the cup is tightened there."""
+
+    share: float
+    tightened: float = 0.0
+
+    @property
+    def whole(self) -> float:
+        """Both together."""
+        return self.share + self.tightened
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Part:
+    """One piece of a cup: the cloth between two seams. `turned` is how far it is laid round, to part it from others.
+
+    `first` and `last` are the seams at its lower and its higher closed angle, at `low` and `high`.
+    """
+
+    name: str
+    low: float
+    high: float
+    first: Ray
+    last: Ray
+    turned: float = 0.0
+
+    @property
+    def middle(self) -> float:
+        """The closed angle half-way."""
+        return (self.low + self.high) / 2
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class CupShape:
+    """A cup about `centre`: its parts, what each seam takes out, its rim, and the radius (mm) within it is rounded."""
+
+    cone: Cone
+    parts: tuple[Part, ...]
+    taken: Mapping[Ray, Taken]
+    rim: Rim
+    rounding: float
+
+    @property
+    def intake(self) -> float:
+        """All that the seams take out, in radians."""
+        return sum(taken.whole for taken in self.taken.values())
+
+    def part_at(self, closed: float) -> Part:
+        """The part that holds a direction."""
+        angle = float(self.cone.round(closed))
+        return next((part for part in self.parts if part.low <= angle <= part.high), self.parts[-1])
+
+    def places(self, part: Part, radii: ArrayLike, closed: ArrayLike) -> Points:
+        """The places (N, 2) on a part, as it is laid, of radii and closed angles of the block's cloth."""
+        radius, angle = np.broadcast_arrays(np.asarray(radii, dtype=np.float64), np.asarray(closed, dtype=np.float64))
+        half = (part.high - part.low) / 2
+        off = angle - part.middle
+        first, last = (self._half(self.taken[ray], half, radius) for ray in (part.first, part.last))
+        way = pi - part.middle - part.turned - off * np.where(off < 0.0, first, last) / half
+        x, y = self.cone.centre
+        return as_points(np.column_stack((x + radius * np.cos(way), y + radius * np.sin(way))))
+
+    def _half(self, taken: Taken, half: float, radii: Values) -> Values:
+        """Half a part's angle towards a seam at each radius: narrower by what is tightened, wider where rounded."""
+        return half - taken.tightened / 2 + (1.0 - rounded(radii / self.rounding)) * taken.whole / 2
+
+    def seam(self, part: Part, ray: Ray) -> Points:
+        """A part's side of a seam from the bust point to the rim, (N, 2)."""
+        closed = part.low if ray == part.first else part.high
+        radii = np.linspace(0.0, float(self.rim.at(closed)), STATIONS)
+        points = np.array(self.places(part, radii, closed))
+        points[0] = self.cone.centre
+        return as_points(points)
+
+    def rim_points(self, part: Part, start: float, stop: float) -> Points:
+        """The rim of a part from one closed angle to another, either way, (N, 2)."""
+        closed = np.linspace(start, stop, STATIONS)
+        return self.places(part, self.rim.at(closed), closed)
+
+
+def rounded(share: Values) -> Values:
+    """How much of its angle a seam takes out at a share u of the rounding: 1 - (1 - u)², all from u = 1 on."""
+    return 1.0 - (1.0 - np.clip(share, 0.0, 1.0)) ** 2
+
+
+def angle_of(width: float, radius: float) -> float:
+    """The angle (radians) that a width in mm shows at a radius: the other way from `2 r sin(angle / 2)`."""
+    return 2.0 * asin(min(width / (2.0 * radius), 1.0))
+
+
+def two_parts(cone: Cone, above: float, below: float) -> tuple[tuple[Part, ...], dict[Ray, Taken]]:
+    """An inner and an outer part; the seam runs straight over the bust point. Angles in radians."""
+    taken: dict[Ray, Taken] = {"upper": Taken(cone.intake / 2, above), "under": Taken(cone.intake / 2, below)}
+    inner = Part("inner cup", cone.down, cone.top, "under", "upper")
+    outer = Part("outer cup", cone.top, cone.down + cone.cloth, "upper", "under", turned=taken["upper"].whole)
+    return (inner, outer), taken
+
+
+def three_parts(cone: Cone, above: float, below: float) -> tuple[tuple[Part, ...], dict[Ray, Taken]]:
+    """An upper part over a cross seam, and an inner and an outer lower part with a seam from the point down.
+
+    The upper part spans a half turn less one share, so that the cross seam runs smoothly through the bust point; what
+    is tightened above is taken out half at each end of the cross seam. Angles in radians.
+    """
+    share = cone.intake / 3
+    cross, under = Taken(share, above / 2), Taken(share, below)
+    inner, outer = cone.top - (pi - share) / 2, cone.top + (pi - share) / 2
+    upper = Part("upper cup", inner, outer, "inner_cross", "outer_cross")
+    low_inner = Part("inner lower cup", cone.down, inner, "under", "inner_cross", turned=-cross.whole)
+    low_outer = Part("outer lower cup", outer, cone.down + cone.cloth, "outer_cross", "under", turned=cross.whole)
+    return (upper, low_inner, low_outer), {"inner_cross": cross, "outer_cross": cross, "under": under}
+
+
+@dataclass(frozen=True, slots=True)
+class Reaches:
+    """How far the rim lies from the bust point (mm), up, down, in and out; None leaves the bust circle to decide."""
+
+    top: float | None = None
+    bottom: float | None = None
+    inner: float | None = None
+    outer: float | None = None
+
+
+def rim_of(cone: Cone, circle: tuple[Values, Values], reaches: Reaches, *, underlap: float, turning: float) -> Rim:
+    """The rim: the bust circle grown by the underlap, drawn out or in to the four reaches, the turning below.
+
+    A reach is met exactly in its own direction and fades to nothing in the neighbouring two, as a squared cosine does.
+    The rim never passes the centre front: it is drawn in there.
+    """
+    down, quarter = cone.down, cone.cloth / 4
+    ways = {"inner": down + quarter, "top": cone.top, "outer": cone.top + quarter}
+    closed = np.unique(np.concatenate((np.linspace(down, down + cone.cloth, 4 * STATIONS), list(ways.values()))))
+    base = np.interp(closed, *circle, period=cone.cloth) + underlap
+    radii = base.copy()
+    for name, way in ways.items():
+        wanted = getattr(reaches, name)
+        if wanted is not None:
+            radii *= 1.0 + (wanted / float(np.interp(way, closed, base)) - 1.0) * _window(closed, way, quarter)
+    bottom = (float(base[0]) if reaches.bottom is None else reaches.bottom) + turning
+    for end in (0, -1):
+        radii *= 1.0 + (bottom / float(base[end]) - 1.0) * _window(closed, float(closed[end]), quarter)
+    return Rim(closed, _before_centre(cone, closed, radii), ways["inner"], ways["outer"])
+
+
+def _window(closed: Values, way: float, quarter: float) -> Values:
+    """1 in a direction, 0 from the neighbouring directions on, and a squared cosine between."""
+    return np.cos(np.clip(np.abs(closed - way) / quarter, 0.0, 1.0) * pi / 2) ** 2
+
+
+def _before_centre(cone: Cone, closed: Values, radii: Values) -> Values:
+    """The radii drawn in towards the centre until none passes the centre front."""
+    towards = (closed < cone.top) & (np.cos(closed) > 1e-3)
+    limit = np.where(towards, cone.centre[0] / np.where(towards, np.cos(closed), 1.0), np.inf)
+    window = _window(closed, cone.down + cone.cloth / 4, cone.cloth / 4)
+    over = (radii > limit) & (window > 1e-3)
+    if over.any():
+        radii = radii * (1.0 - min(float(((1.0 - limit / radii)[over] / window[over]).max()), 1.0) * window)
+    return np.minimum(radii, limit)
+
+
+def reach_to_centre(cone: Cone, closed: float) -> float:
+    """How far the centre front lies from the bust point in a direction towards it, in mm."""
+    return cone.centre[0] / cos(closed)
