@@ -171,7 +171,7 @@ def _shortened(edge: Edge, amount: float, *, at_first: bool) -> Points:
     if edge.kind in ("fold", "dart base") or amount >= edge.length - 1.0:
         raise Refusal(
             f"The {spoken(edge.name)} beside the seam cannot {'give' if amount > 0.0 else 'be let out by'} "
-            f"{abs(amount):.1f} mm; take less there.",
+            f"{abs(amount):.1f} mm; {'take in' if amount > 0.0 else 'let out'} less there.",
             edge=edge.name,
         )
     if not at_first:
