@@ -1,0 +1,125 @@
+"""What is bought and marked for edges: closures, gaps, bindings, tapes, bones and stays, each one line of a list."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final, Literal, TypeAlias
+
+from core.design.design import Design
+from core.design.finishes import Bone, EdgeUse
+from core.finishing.allowances import FinishedEdge
+from core.finishing.finish import Finished
+from core.finishing.stay_tape import stay_tapes
+from core.finishing.turning import turning_words
+from core.pieces.names import spoken
+from core.pieces.records import Edge
+from core.units import Unit, show_length
+
+LineKind: TypeAlias = Literal["closure", "edge", "turning", "stay tape", "bone", "waist stay"]
+
+ZIP_LOSES: Final = 25.0
+"""An invisible zip opens 2.5 cm less than it is long (a maker's brochure, at second hand, trade.md D1)."""
+
+BINDING_ENDS: Final = 40.0
+"""mm of binding for turning in both ends (common practice)."""
+
+STAY_ENDS: Final = 50.0
+"""mm of ribbon for hemming and closing both ends of a waist stay (common practice)."""
+
+
+_WORDS: Final[Mapping[EdgeUse, tuple[LineKind, str]]] = {
+    "zip": ("closure", "Zip at the {where}: it opens {long}; an invisible one is {zip} or longer, and is cut down."),
+    "buttons": ("closure", "Buttons at the {where}: over {long}, on a stand of {stand} that is turned back."),
+    "binding": ("edge", "Binding for the {where}: {strip} for {long} of edge."),
+    "facing": ("edge", "Facing along the {where}: {long}, cut to the shape of the edge."),
+    "lapped raw": ("edge", "Raw edge at the {where}: cut on its line and laid over its mate, {long}."),
+    "turning gap": ("turning", "Turning gap in the {where}: {long}, closed by hand."),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class SewingLine:
+    """One line: what it is for, the piece and edge by name, how long it is in mm (0: no length) and how often."""
+
+    kind: LineKind
+    piece: str
+    edge: str
+    words: str
+    length: float = 0.0
+    count: int = 1
+
+
+def sewing_list(pieces: Sequence[Finished], design: Design, waist: float = 0.0) -> tuple[SewingLine, ...]:
+    """Every line for the pieces of a design, in their order; `waist` is the body's, in mm, for a waist stay."""
+    unit = design.unit
+    lines = [line for piece in pieces for line in (*_edges(piece, unit), *_turning(piece, unit))]
+    lines += [_bone_line(piece, edge, bone, unit) for piece, edge, bone in bones_on(pieces, design.finishing.bones)]
+    lines += list(_tapes(pieces, unit))
+    if design.finishing.waist_stay and waist > 0.0:
+        length = waist + STAY_ENDS
+        words = f"Waist stay: {show_length(length, unit)} of firm ribbon, hooked at the waist line."
+        lines.append(SewingLine("waist stay", "", "waist", words, length))
+    return tuple(lines)
+
+
+def _edges(piece: Finished, unit: Unit) -> Iterator[SewingLine]:
+    for edge in piece.edges.values():
+        line = _edge_line(piece, edge, unit)
+        if line is not None:
+            yield line
+
+
+def _edge_line(piece: Finished, edge: FinishedEdge, unit: Unit) -> SewingLine | None:
+    """What a finish asks for; a piece that is cut on the fold has the edge twice, as one."""
+    if edge.use not in _WORDS:
+        return None
+    kind, words = _WORDS[edge.use]
+    long = edge.edge.length * (2 if piece.piece.cut == "fold" else 1)
+    lengths = {
+        "long": long,
+        "zip": long + ZIP_LOSES,
+        "strip": long + BINDING_ENDS,
+        "stand": edge.finish.extension if edge.finish else 0.0,
+    }
+    shown = {name: show_length(length, unit) for name, length in lengths.items()}
+    said = words.format(where=f"{spoken(edge.edge.name)} of {piece.number} {piece.name}", **shown)
+    length = lengths["strip"] if edge.use == "binding" else long
+    count = 2 if piece.piece.cut == "pair" and kind != "closure" else 1
+    return SewingLine(kind, piece.name, edge.edge.name, said, length, count)
+
+
+def _turning(piece: Finished, unit: Unit) -> Iterator[SewingLine]:
+    if piece.doubled is not None:
+        for words in turning_words(piece.doubled, piece.piece, unit):
+            yield SewingLine("turning", piece.name, "", words)
+
+
+def bones_on(pieces: Sequence[Finished], bones: Sequence[Bone]) -> Iterator[tuple[Finished, Edge, Bone]]:
+    """Every bone with its piece and edge; one whose edge is gone is left out."""
+    for bone in bones:
+        for piece in pieces:
+            for edge in piece.piece.edges:
+                held = (piece.name, edge.origin.edge, edge.origin.side) == (bone.piece, bone.edge, bone.side)
+                if held and edge.length > 2 * bone.short:
+                    yield piece, edge, bone
+
+
+def _bone_line(piece: Finished, edge: Edge, bone: Bone, unit: Unit) -> SewingLine:
+    long = edge.length - 2 * bone.short
+    count = 2 if piece.piece.cut == "pair" else 1
+    words = (
+        f"Bone along the {spoken(edge.name)} of {piece.number} {piece.name}: {show_length(long, unit)}, "
+        f"{count} of them; cap both ends."
+    )
+    return SewingLine("bone", piece.name, edge.name, words, long, count)
+
+
+def _tapes(pieces: Sequence[Finished], unit: Unit) -> Iterator[SewingLine]:
+    numbers = {piece.name: piece.number for piece in pieces}
+    for tape in stay_tapes(pieces):
+        words = (
+            f"Stay tape for the {spoken(tape.edge)} of {numbers[tape.piece]} {tape.piece}: "
+            f"{show_length(tape.length, unit)} on an edge of {show_length(tape.edge_length, unit)}, {tape.count} of it."
+        )
+        yield SewingLine("stay tape", tape.piece, tape.edge, words, tape.length, tape.count)
