@@ -26,8 +26,8 @@ than the back (trade.md B10)."""
 FRONT_ACROSS_AT, BACK_ACROSS_AT = 0.4, 0.45
 """How high between underarm and shoulder point the across lines lie (common practice, no source)."""
 
-LEAST_WIDTH, TIGHTEST = 0.044, 0.034
-"""Least way from the underarm in to the across line, as shares of the bust: 39 mm at bust 88, or 30 mm where the
+LEAST_WIDTH, TIGHTEST = 0.044, 0.039
+"""Least way from the underarm in to the across line, as shares of the bust: 39 mm at bust 88, or 34 mm where the
 armhole would else bend twice. An across measure that leaves less is given up by the difference."""
 
 OVERHANG, LONGEST_OVERHANG = 0.006, 0.032

@@ -14,6 +14,9 @@ from core.geometry.polyline import Points, length
 WORTH_SAYING: Final = 6.0
 """A length that is off by less (mm) is not mentioned: a quarter of an inch, the most that two readings differ by."""
 
+SHORT: Final = 0.5
+"""An armhole is found as long as the armhole girth only so nearly (mm)."""
+
 
 def departures(measured: Measured, front: Drawing, armhole: tuple[Points, ...]) -> tuple[str, ...]:
     """Sentences on measured lengths that the block has otherwise, and on an armhole too short for the arm.
@@ -31,7 +34,7 @@ def departures(measured: Measured, front: Drawing, armhole: tuple[Points, ...]) 
     )
     notes = [f"This method lays down some lengths otherwise than measured: {words}."] if off else []
     short = taken["scye_girth"] - sum(length(part) for part in armhole)
-    if short > 0.0:
+    if short >= SHORT:
         notes.append(
             f"The armhole is {short:.0f} mm shorter than the armhole girth: give more armhole depth or bust ease, or "
             "draft with the tape method."

@@ -8,18 +8,19 @@ cloth.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from math import asin, degrees, sqrt
 from typing import Final
 
 from core.blocks.armholes import BACK_ACROSS_AT, FRONT_ACROSS_AT, Armholes, armhole, within
 from core.blocks.assembly import Blocks, piece_of
-from core.blocks.departures import departures
+from core.blocks.departures import WORTH_SAYING, departures
 from core.blocks.drawings import Outline, back_drawing, front_drawing
 from core.blocks.ease import Ease
 from core.blocks.necks import BACK_FULLNESS, FRONT_FULLNESS, OPENED, neckline
 from core.blocks.shares import shared
 from core.blocks.shoulders import Shoulder, blade_shoulder, with_dart
+from core.blocks.solving import solved
 from core.blocks.tape import UNDERARM_OVER_BUST
 from core.blocks.waist import Trunk, trunk
 from core.body.body import Measured
@@ -52,8 +53,16 @@ FRONT_LOWER: Final = 15.0
 DART_GROWTH, DART_LESS = 0.15, 62.0
 """The bust dart at the shoulder is 0.15 of the bust less 62 mm wide: fitted to the handbook's table (trade.md A5)."""
 
+SHOULDER_GROWTH, SHOULDER_AT_NOUGHT = 1 / 16, 67.5
+"""The handbook's own shoulder is a sixteenth of the bust and 67.5 mm: fitted to its table (trade.md A5). Its slopes
+follow from that length; the client's shoulder is laid along them, so that one measured out to the bone is not flat."""
+
 CORNERS: Final = ((940.0, 20.0, 25.0), (1070.0, 25.0, 30.0), (float("inf"), 30.0, 35.0))
 """Up to a bust, how far the front and the back armhole pass from their corners at 45 degrees (B3)."""
+
+FLATTEST_CORNER: Final = 1.12
+"""But never farther than this times where an ellipse would: in an armhole narrower than the handbook's the curve would
+else bend twice."""
 
 FLATTEST, STEEPEST = 3.0, 48.0
 """Degrees between which a front shoulder slopes."""
@@ -65,17 +74,22 @@ def shoulder_dart(measured: Measured, ease: Ease) -> Blocks:
     depth = body["scye_depth"] + ease.armhole_depth
     natural = body["back_waist_length"] - depth - BELOW_DEPTH
     lower = trunk(body, shared(body, ease), max(natural, body["front_waist_length"] - body["neck_to_bust_point"]))
-    height = max(natural, lower.front.pivot[1] + UNDERARM_OVER_BUST * body["back_waist_length"])
     back_top = _back_shoulder(body, ease, depth)
     front_top = _front_shoulder(body, lower.front.pivot, RISE + depth / 5 - SHOULDER_LESS + FRONT_LOWER)
-    holes = _armholes(body, ease, lower, (front_top, back_top), height=height)
+
+    def holes_at(height: float) -> Armholes:
+        return _armholes(body, ease, lower, (front_top, back_top), height=height)
+
+    least = lower.front.pivot[1] + UNDERARM_OVER_BUST * body["back_waist_length"]
+    height = max(_for_the_arm(lambda height: holes_at(height).length - body["scye_girth"], natural), least)
+    holes = holes_at(height)
     pit = (0.0, front_top.side_neck[1] - (_neck(body) / 5 - PIT_LESS))
     front_neck = neckline(front_top.side_neck, front_top.slope - OPENED, pit, fullness=FRONT_FULLNESS)
     nape = (0.0, body["back_waist_length"])
     back_neck = neckline(back_top.side_neck, back_top.slope + OPENED, nape, fullness=BACK_FULLNESS)
     front = front_drawing(body, Outline("centre_front", "fold", lower.front, front_top, front_neck.points, holes.front))
     back = back_drawing(front, Outline("centre_back", "seam", lower.back, back_top, back_neck.points, holes.back))
-    notes = (*_lifted(height - natural), *departures(measured, front, (holes.front, holes.back)))
+    notes = (*_moved(height - natural), *departures(measured, front, (holes.front, holes.back)))
     return Blocks(piece_of("front", front), piece_of("back", back), notes)
 
 
@@ -87,7 +101,7 @@ def _back_shoulder(body: Mapping[str, float], ease: Ease, depth: float) -> Shoul
     """The back shoulder; what it has over the front is the ease, and the rest of the handbook's centimetre the dart."""
     side_neck = (_neck(body) / 5 - BACK_LESS, body["back_waist_length"] + RISE)
     drop, width = RISE + depth / 5 - SHOULDER_LESS, max(BACK_LONGER - ease.shoulder, LEAST_BLADE)
-    slope = asin(drop / (body["shoulder"] + BACK_LONGER))
+    slope = asin(drop / (own_shoulder(body) + BACK_LONGER))
     return blade_shoulder(body, side_neck, slope, length=body["shoulder"] + ease.shoulder, width=width)
 
 
@@ -98,7 +112,7 @@ def _front_shoulder(body: Mapping[str, float], bust_point: Point, drop: float) -
     side_neck = (width, bust_point[1] + sqrt(max(down**2 - (bust_point[0] - width) ** 2, 0.0)))
     angle = 2 * asin(dart_width(body) / (2 * down))
     begins = about(bust_point, -angle).point(side_neck)
-    fall = (begins[1] - side_neck[1] + drop) / body["shoulder"]
+    fall = (begins[1] - side_neck[1] + drop) / own_shoulder(body)
     slope = asin(min(max(fall, -1.0), 1.0)) - angle
     if not FLATTEST <= degrees(slope) <= STEEPEST:
         raise Refusal(
@@ -106,6 +120,11 @@ def _front_shoulder(body: Mapping[str, float], bust_point: Point, drop: float) -
             "shoulder length, armhole depth and side neck to bust point, or draft with the tape method."
         )
     return with_dart(side_neck, slope, body["shoulder"], pivot=bust_point, angle=angle)
+
+
+def own_shoulder(body: Mapping[str, float]) -> float:
+    """Length in mm of the shoulder that the handbook's size of that bust has."""
+    return SHOULDER_GROWTH * body["bust"] + SHOULDER_AT_NOUGHT
 
 
 def dart_width(body: Mapping[str, float]) -> float:
@@ -126,8 +145,8 @@ def _armholes(
         x, share = place
         y = side[1] + share * (shoulder.point[1] - side[1])
         across = within((x, y), side, shoulder, bust=body["bust"])
-        corner = (across[0] + off / sqrt(2), side[1] + off / sqrt(2))
-        return armhole(side, lean, (corner, across), shoulder)
+        in_by = min(off / sqrt(2), FLATTEST_CORNER * _round_corner(side[0] - across[0], across[1] - side[1]))
+        return armhole(side, lean, ((across[0] + in_by, side[1] + in_by), across), shoulder)
 
     return Armholes(
         drawn(lower.front.side.at(height), front, (x_front, FRONT_ACROSS_AT), front_off),
@@ -135,7 +154,22 @@ def _armholes(
     )
 
 
-def _lifted(by: float) -> tuple[str, ...]:
-    if by < 1.0:
-        return ()
-    return (f"The underarm is lifted {by:.0f} mm over where the method has it, to stay above the bust line.",)
+def _round_corner(width: float, rise: float) -> float:
+    """How far in and up from its corner an ellipse of those half axes (mm) passes at 45 degrees."""
+    across, up = 1 / width, 1 / rise
+    return (across + up - sqrt(2 * across * up)) / (across**2 + up**2)
+
+
+def _for_the_arm(longer: Callable[[float], float], natural: float) -> float:
+    """The underarm's natural height, or the lower one at which the armhole is as long as the armhole girth."""
+    if longer(natural) >= 0.0:
+        return natural
+    return min(solved(longer, natural, natural - 10.0, within=0.05), natural)
+
+
+def _moved(by: float) -> tuple[str, ...]:
+    if by >= 1.0:
+        return (f"The underarm is lifted {by:.0f} mm over where the method has it, to stay above the bust line.",)
+    if by <= -WORTH_SAYING:
+        return (f"The underarm lies {-by:.0f} mm under where the method has it, for the armhole girth.",)
+    return ()

@@ -11,7 +11,7 @@ from core.blocks.ease import Ease
 from core.errors import Refusal
 from core.geometry.placement import about, gap
 from core.pieces.records import Piece
-from tests.core.blocks.drafted_bodies import Sample
+from tests.core.blocks.drafted_bodies import Sample, direction
 from tests.core.blocks.handbooks import by_handbook, own_ease
 
 SIZE_12 = {
@@ -148,7 +148,7 @@ def test_what_is_laid_down_otherwise_is_said() -> None:
     """A centre front 3 cm longer than the handbook's neck leaves it, and a thick arm, are named in notes."""
     usual = size_12().front.edge("centre_front").length
     sample = by_handbook(
-        "shoulder-dart", **(SIZE_12 | {"centre_front_length": (usual + 30.0) / 10, "scye_girth": 46.0})
+        "shoulder-dart", **(SIZE_12 | {"centre_front_length": (usual + 30.0) / 10, "scye_girth": 54.0})
     )
     assert any("centre front length 30 mm less" in note for note in sample.draft.notes)
     assert any("shorter than the armhole girth" in note for note in sample.draft.notes)
@@ -161,10 +161,33 @@ def test_a_low_bust_line_lifts_the_underarm() -> None:
     assert any("lifted" in note for note in sample.draft.notes)
 
 
+def test_a_shoulder_measured_to_the_bone_keeps_the_handbooks_slope() -> None:
+    """2 cm more shoulder (cutting.md 21) run on along the slope of the handbook's own: 22.2 degrees (trade.md B3)."""
+    usual, longer = size_12(), by_handbook("shoulder-dart", None, **(SIZE_12 | {"shoulder": 14.25}))
+    for piece, edge in (("back", "shoulder.1"), ("front", "shoulder.2")):
+        slopes = [direction(sample.garment.piece(piece).edge(edge), at_end=False) for sample in (usual, longer)]
+        assert slopes[1] == pytest.approx(slopes[0], abs=0.01)
+    assert longer.garment.origins["front.shoulder"].length == pytest.approx(142.5, abs=0.01)
+
+
+def test_an_arm_that_wants_room_lowers_the_underarm() -> None:
+    """A thick arm goes through (trade.md G6: no armhole shorter than the armhole girth), and a note says how."""
+    usual = size_12()
+    origins = usual.garment.origins
+    girth = origins["front.armhole"].length + origins["back.armhole"].length + 25.0
+    thick = by_handbook("shoulder-dart", None, **(SIZE_12 | {"scye_girth": girth / 10}))
+    origins = thick.garment.origins
+    assert origins["front.armhole"].length + origins["back.armhole"].length == pytest.approx(girth, abs=0.1)
+    assert thick.front.landmarks["underarm"][1] < usual.front.landmarks["underarm"][1]
+    assert any("under where the method has it, for the armhole girth" in note for note in thick.draft.notes)
+
+
 def test_a_shoulder_that_is_none_is_refused() -> None:
-    """A short shoulder over a deep armhole would fall too steeply; the measurements are named."""
+    """Far beyond the handbook's sizes its dart would lift the front shoulder to the level: measurements are named."""
+    girths = {"bust": 150.0, "high_bust": 138.0, "under_bust": 125.0, "waist": 125.0, "hip": 150.0, "scye_girth": 58.0}
+    lengths = {"across_back": 44.0, "across_front": 42.0, "neck_base": 42.0, "bust_span": 26.0, "scye_depth": 20.0}
     with pytest.raises(Refusal, match="shoulder length, armhole depth"):
-        by_handbook("shoulder-dart", own_ease("shoulder-dart"), shoulder=8.2, scye_depth=24.0)
+        by_handbook("shoulder-dart", own_ease("shoulder-dart"), **girths, **lengths)
 
 
 def test_the_ease_decides_between_shoulder_dart_and_ease() -> None:
