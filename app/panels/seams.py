@@ -20,9 +20,11 @@ from app.panels.tables import put, table
 from app.session import Changed, Session
 from app.theme import Theme
 from core.body.body import complete
+from core.checks.cup_over_opening import NAME, cup_checks, cup_headline, cup_words
 from core.checks.girths import Girth, girths
 from core.checks.outlines import outline_faults, unsewn
 from core.checks.seam_rows import SeamRow, seam_rows
+from core.checks.verdict import worst
 from core.geometry.tolerances import TRIMMED
 from core.units import show_length
 
@@ -55,6 +57,7 @@ class SeamsPanel(Panel):
             header.moveSection(header.visualIndex(COLUMNS.index(name)), place)
         self.girths.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         self.faults = sentence_label(parent=self)
+        self.cups = sentence_label(parent=self)
         self.show_button = button("Show", self, tip="Show the seam on the cutting table.")
         self.trim_button = button("Trim to match", self, tip="Make the two sides of the seam equal.")
         self.show_button.clicked.connect(self._ask_show)
@@ -73,6 +76,7 @@ class SeamsPanel(Panel):
         seams = QVBoxLayout()
         seams.addWidget(self.table, 1)
         seams.addLayout(buttons)
+        seams.addWidget(self.cups)
         beside = QVBoxLayout()
         beside.addWidget(heading("Finished girths", self))
         beside.addWidget(self.girths, 1)
@@ -91,6 +95,7 @@ class SeamsPanel(Panel):
         if not changed.preview:
             self._show_girths()
             self._show_faults()
+            self._show_cups()
         self._show_seams(seam_rows(self.session.shown.garment), afresh=not changed.preview)
 
     def _show_seams(self, rows: tuple[SeamRow, ...], *, afresh: bool) -> None:
@@ -170,6 +175,16 @@ class SeamsPanel(Panel):
         self.faults.setText(f"≠ {found[0].sentence}{more}" if found else "")
         self.faults.setToolTip("\n".join(fault.sentence for fault in found))
         coloured(self.faults, self.theme.verdicts["wrong"])
+
+    def _show_cups(self) -> None:
+        """What the check of the cup comes to in a line, all of it in the tip; nothing where there is no cup."""
+        unit, found = self.session.design.unit, cup_checks(self.session.replay)
+        lines = [f"{check.sign} {check.verdict}  {NAME}: {cup_headline(check, unit)}" for check in found]
+        self.cups.setText("\n".join(lines))
+        self.cups.setToolTip("\n".join(cup_words(check, unit) for check in found))
+        self.cups.setVisible(bool(found))
+        if found:
+            coloured(self.cups, self.theme.verdicts[worst(check.verdict for check in found)])
 
     # ------------------------------------------------------------------------------------------------------------
     # asking

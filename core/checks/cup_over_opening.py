@@ -14,7 +14,7 @@ import numpy as np
 
 from core.body.body import complete
 from core.checks.bust_depth import BAND, wanted_intake
-from core.checks.verdict import SIGNS, Verdict, verdict, worst
+from core.checks.verdict import SIGNS, VERDICTS, Verdict, verdict, worst
 from core.design.replay import Replay
 from core.fabrics.catalogue import Fabric
 from core.geometry.planar import inside
@@ -213,6 +213,13 @@ WAYS: Final = (
 def cup_words(check: CupCheck, unit: Unit) -> str:
     """The check in sentences, lengths in the user's unit."""
     return " ".join((_cover_words(check, unit), _fit_words(check, unit), _depth_words(check))).strip()
+
+
+def cup_headline(check: CupCheck, unit: Unit) -> str:
+    """The one of those sentences that matters most: the worst of cover, match line and depth."""
+    found = ((check.cover, _cover_words(check, unit)), (check.fit, _fit_words(check, unit)))
+    worst_one = max((*found, (check.depth, _depth_words(check))), key=lambda each: VERDICTS.index(each[0]))
+    return found[0][1] if check.verdict in ("exact", "good") else worst_one[1]
 
 
 def _cover_words(check: CupCheck, unit: Unit) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from core.body.body import complete
+from core.checks.cup_over_opening import CupCheck, cup_checks
 from core.checks.girths import Girth, girths
 from core.checks.outlines import Fault, fabricless, outline_faults, unsewn
 from core.checks.seam_rows import SeamRow, seam_rows
@@ -14,19 +15,20 @@ from core.design.replay import Replay
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """Seams, girths and faults of a design as it stands. `refused` is the sentence of a step that could not be done."""
+    """Seams, girths, cups and faults of a design. `refused` is the sentence of a step that could not be done."""
 
     seams: tuple[SeamRow, ...]
     girths: tuple[Girth, ...]
     faults: tuple[Fault, ...]
     refused: str = ""
+    cups: tuple[CupCheck, ...] = ()
 
     @property
     def worst(self) -> Verdict:
         """The worst verdict; any fault or refusal is wrong."""
         if self.faults or self.refused:
             return "wrong"
-        return worst(row.verdict for row in self.seams)
+        return worst((*(row.verdict for row in self.seams), *(cup.verdict for cup in self.cups)))
 
     @property
     def passes(self) -> bool:
@@ -42,4 +44,5 @@ def report(replay: Replay) -> Report:
         girths(replay.block, complete(design.body), design.ease),
         (*outline_faults(garment), *unsewn(garment), *fabricless(design.fabrics, garment)),
         replay.refused.sentence if replay.refused else "",
+        cup_checks(replay),
     )

@@ -1,4 +1,4 @@
-"""`check`: seams, finished girths and outlines, in words or as JSON."""
+"""`check`: seams, finished girths, cups and outlines, in words or as JSON."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import json
 from argparse import Namespace
 from dataclasses import asdict
 
+from core.checks.cup_over_opening import NAME, CupCheck, cup_words
 from core.checks.girths import Girth
 from core.checks.report import Report, report
 from core.checks.seam_rows import SeamRow
@@ -29,6 +30,7 @@ def _as_text(replay: Replay, found: Report) -> str:
         f"{replay.design.name}: {SIGNS[found.worst]} {found.worst}",
         *(_seam_line(row, unit) for row in found.seams),
         *(_girth_line(girth, unit) for girth in found.girths),
+        *(f"{cup.sign} {cup.verdict:5}  {NAME}: {cup_words(cup, unit)}" for cup in found.cups),
         *(fault.sentence for fault in found.faults),
         *(f"{step}: {note.sentence}" for step, note in replay.notes),
     ]
@@ -51,6 +53,21 @@ def _girth_line(girth: Girth, unit: Unit) -> str:
     )
 
 
+def _cup_json(cup: CupCheck) -> dict[str, object]:
+    """Lengths in mm, angles in degrees; `short` is how far the cup falls short, and where."""
+    return {
+        "step": cup.step_id,
+        "verdict": cup.verdict,
+        "match_line": cup.match,
+        "opening": cup.opening,
+        "difference": cup.difference,
+        "short": [{"where": short.where, "most": short.most} for short in cup.short],
+        "intake_deg": cup.intake,
+        "wanted_deg": cup.wanted,
+        "sentence": cup_words(cup, "mm"),
+    }
+
+
 def _as_json(replay: Replay, found: Report) -> str:
     """ASCII, so that it survives any terminal and pipe."""
     document = {
@@ -60,6 +77,7 @@ def _as_json(replay: Replay, found: Report) -> str:
         "passes": found.passes,
         "seams": [asdict(row) for row in found.seams],
         "girths": [{**asdict(girth), "ease": girth.ease} for girth in found.girths],
+        "cups": [_cup_json(cup) for cup in found.cups],
         "faults": [asdict(fault) for fault in found.faults],
         "notes": [{"step": step, **asdict(note)} for step, note in replay.notes],
     }

@@ -14,9 +14,9 @@ from tests.samples import NAMES, design, replayed
 
 @pytest.mark.parametrize("name", NAMES)
 def test_sample_designs_pass(name: str) -> None:
-    """Every seam exact, nothing at fault, four girths."""
+    """Every seam exact, nothing at fault, four girths; a cup is good at best, as its depth is an estimate."""
     found = report(replayed(name))
-    assert found.worst == "exact"
+    assert found.worst == ("good" if found.cups else "exact")
     assert found.passes
     assert len(found.girths) == 4
     assert {row.name for row in found.seams} == set(replayed(name).garment.seams)

@@ -1,0 +1,117 @@
+"""The cup over the opening: cover, match line, depth."""
+
+from __future__ import annotations
+
+import pytest
+from msgspec.structs import replace
+
+from core.body.body import complete, entered
+from core.checks.bust_depth import BAND, bust_depth, cone_intake, wanted_intake
+from core.checks.cup_over_opening import CupCheck, cup_checks, cup_headline, cup_words
+from core.design.replay import replay
+from core.steps.cup import Cup
+from core.steps.take_in import Level, TakeIn
+from tests.demo_designs import concert
+
+
+def check(**changes: object) -> CupCheck:
+    """The check of the concert demo's cup, altered."""
+    design = concert()
+    cup = next(step for step in design.steps if isinstance(step, Cup))
+    done = replay(design.with_step(replace(cup, **changes)))
+    assert done.refused is None
+    return cup_checks(done)[0]
+
+
+@pytest.mark.parametrize(("share", "degrees"), [(0.3, 51.3), (0.4, 78.9), (0.5, 105.4)])
+def test_a_cone_takes_out_what_the_trade_page_says(share: float, degrees: float) -> None:
+    """Angle deficit of a cone by its depth in shares of its base, to the tenth it is given in (trade.md E)."""
+    assert cone_intake(share * 140.0, 140.0) == pytest.approx(degrees, abs=0.05)
+
+
+@pytest.mark.parametrize(("share", "degrees"), [(0.15, 15), (0.2, 26), (0.25, 38), (0.3, 51)])
+def test_shallow_cones_too(share: float, degrees: float) -> None:
+    """The design page's table of cone depths, in whole degrees (design.md 7)."""
+    assert round(cone_intake(share * 160.0, 160.0)) == degrees
+
+
+@pytest.mark.parametrize(
+    ("under", "high", "bust", "wanted"),
+    [(31, 34, 34.5, 29), (31, 34, 35, 40), (31, 34.5, 36, 54), (30, 34, 36, 67), (30, 34, 38, 91)],
+)
+def test_the_estimate_agrees_with_the_solved_form(under: float, high: float, bust: float, wanted: float) -> None:
+    """Five figures whose whole form was solved: the angle wanted at 100 mm, bridged (form.md 4), within the band."""
+    tape = {
+        "bust": bust, "high_bust": high, "under_bust": under, "bust_span": 7.0, "waist": 28.0, "shoulder": 4.9,
+        "neck_to_bust_point": 10.5, "front_waist_length": 17.25, "back_waist_length": 16.0,
+    }  # fmt: skip
+    assert wanted_intake(complete(entered("figure", "in", tape))) == pytest.approx(wanted, abs=BAND)
+
+
+def test_a_bust_that_reads_no_more_than_the_chest_has_no_depth() -> None:
+    """The survey has women whose bust girth is under their high bust (trade.md C3): no depth, no angle, no failure."""
+    tape = {
+        "bust": 71.0, "high_bust": 80.0, "under_bust": 70.0, "bust_span": 12.8, "waist": 60.0, "shoulder": 11.5,
+        "neck_to_bust_point": 23.0, "front_waist_length": 38.0, "back_waist_length": 34.0,
+    }  # fmt: skip
+    measured = complete(entered("figure", "cm", tape))
+    assert bust_depth(measured) == 0.0
+    assert wanted_intake(measured) == 0.0
+
+
+def test_the_demo_cup_covers_and_fits() -> None:
+    """Its match line is the opening within 3 mm and nothing bare is left out."""
+    found = check()
+    assert found.match is not None
+    assert abs(found.difference) <= 3.0
+    assert found.short == ()
+    assert found.verdict == "good"
+
+
+def test_a_cup_that_is_too_small_falls_short_where_it_is_small() -> None:
+    """An outer reach of 60 mm inside a bust circle of some 80 is short above towards the side, by less than 33 mm."""
+    found = check(outer=60.0)
+    assert [short.where for short in found.short] == ["above towards the side"]
+    assert 3.0 < found.short[0].most < 33.0
+    assert found.verdict == "wrong"
+    assert "falls short" in cup_headline(found, "in")
+
+
+def test_little_underlap_is_to_be_looked_at() -> None:
+    """Less than 10 mm (common practice, trade.md E)."""
+    assert check(underlap=6.0).cover == "check"
+    assert check(underlap=12.0).cover == "exact"
+
+
+def test_taking_the_opening_in_is_seen_and_tightening_the_cup_answers_it() -> None:
+    """9 mm off the opening leave the match line 9 mm too long; as much off the cup at that radius makes them fit."""
+    design = concert()
+    levels = (Level("sheer_line", 4.5, 4.5), Level("bust_point", 0.0, 0.0))
+    design = design.with_step(TakeIn("take-in-1", "front.princess", levels))
+    loose = cup_checks(replay(design))[0]
+    before = check()
+    assert loose.difference - before.difference == pytest.approx(9.0, abs=0.5)
+    assert (loose.fit, loose.verdict) == ("wrong", "wrong")
+    assert "tighten the cup above" in cup_headline(loose, "in")
+    cup = next(step for step in design.steps if isinstance(step, Cup))
+    tight = replace(cup, tighten_above=cup.tighten_above + 9.0 * 94.0 / 66.0)
+    assert cup_checks(replay(design.with_step(tight)))[0].fit != "wrong"
+
+
+def test_a_cup_flatter_than_the_bust_is_to_be_looked_at() -> None:
+    """Loosened to the block's darts alone on a fuller bust, the sentence says to tighten it, and that it estimates."""
+    design = concert()
+    fuller = replace(design.body, measurements={**design.body.measurements, "under_bust": 700.0, "high_bust": 850.0})
+    found = cup_checks(replay(replace(design, body=fuller)))[0]
+    assert found.wanted > found.intake + BAND
+    assert found.depth == "check"
+    assert "tighten it (an estimate" in cup_words(found, "in")
+
+
+def test_without_a_sheer_line_over_it_there_is_nothing_to_match() -> None:
+    """A cup below the line bares nothing to compare."""
+    design = concert()
+    steps = tuple(step for step in design.steps if isinstance(step, Cup))
+    found = cup_checks(replay(replace(design, steps=steps)))[0]
+    assert (found.match, found.opening, found.bares) == (None, None, False)
+    assert "nothing to match" in cup_words(found, "in")
