@@ -54,6 +54,9 @@ _NUMBER: Final = re.compile(
 )
 
 
+_SAID_MM: Final = re.compile(r"(?<![\w./])-?\d+(?:\.\d+)?(?: mm\b|(?=(?: and| to| or) -?\d+(?:\.\d+)? mm\b))")
+
+
 def parse_length(text: str, unit: Unit) -> float:
     """The length in mm that a text means; a bare number is in `unit`.
 
@@ -89,6 +92,20 @@ def show_exact(length: float, unit: Unit) -> str:
         return shown
     places: dict[Unit, int] = {"mm": 3, "cm": 4, "in": 5}
     return f"{_decimal(_in_unit(length, unit), most=places[unit], least=1)} {unit}"
+
+
+def said_in(sentence: str, unit: Unit) -> str:
+    """A sentence of the core, whose lengths are all in mm (`62.5 mm`, `62.5 and 60.1 mm`), in the user's unit.
+
+    A length that a ruler of the unit would show as nothing stays in mm, so that a small gap is not said to be none.
+    """
+    return sentence if unit == "mm" else _SAID_MM.sub(lambda found: _said(found[0], unit), sentence)
+
+
+def _said(text: str, unit: Unit) -> str:
+    length = float(text.removesuffix(" mm"))
+    finest = MM_PER["in"] / FINEST_INCH if unit == "in" else 0.1
+    return show_length(length, unit) if abs(length) >= finest or length == 0 else f"{text.removesuffix(' mm')} mm"
 
 
 def parse_angle(text: str) -> float:

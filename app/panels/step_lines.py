@@ -59,7 +59,7 @@ def step_lines(now: Replay, known: Sentences | None = None) -> tuple[StepLine, .
             lines.append(StepLine(step.id, number, "refused", f"{kind_words(step)}.", (refusal.sentence,)))
             continue
         sentences[stage, unit] = sentence
-        lines.append(StepLine(step.id, number, "done", sentence, tuple(note.sentence for note in stage.notes)))
+        lines.append(StepLine(step.id, number, "done", sentence, tuple(note.sentence for note in now.notes_of(stage))))
     if known is not None:
         known.clear()
         known.update(sentences)

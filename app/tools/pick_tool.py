@@ -123,8 +123,7 @@ class PickTool(StepTool):
             self.table.session.drop_preview()
         self.shown()
         words = step.sentence(self.garment, self.table.unit) if done else self.refusal
-        stages = self.table.session.shown.stages
-        notes = stages[-1].notes if done and stages and stages[-1].step.id == step.id else ()
+        notes = self.notes() if done else ()
         self.slip.ask(words, can_accept=done)
         self.table.say(self.refusal or " ".join(note.sentence for note in notes) or "Enter keeps it, Esc drops it.")
         self.table.refresh()

@@ -6,6 +6,7 @@ from app.canvas.table import CuttingTable
 from app.canvas.tool import Tool
 from core.design.design import Design
 from core.steps.catalogue import AnyStep
+from core.steps.step import Note
 
 
 class StepTool(Tool):
@@ -29,6 +30,12 @@ class StepTool(Tool):
             self.table.say(refused.sentence)
             self.table.refresh()
         return refused is None
+
+    def notes(self) -> tuple[Note, ...]:
+        """What the step on trial has to say, in the user's unit, while it is shown as the last one."""
+        shown = self.table.session.shown
+        is_last = self.trial is not None and bool(shown.stages) and shown.stages[-1].step.id == self.trial.id
+        return shown.notes_of(shown.stages[-1]) if is_last else ()
 
     def keep(self, label: str, *, tap: bool = False) -> bool:
         """Commit the step on trial; when it is refused, show the committed design again and say why."""

@@ -123,8 +123,7 @@ class TakeInTool(SeamTool):
 
     def _words(self, step: TakeIn) -> str:
         """The step in a sentence with the angle it adds; what else it changes goes to the status line."""
-        stages = self.table.session.shown.stages
-        notes = stages[-1].notes if stages and stages[-1].step.id == step.id else ()
+        notes = self.notes()
         others = [note.sentence for note in notes if note.kind != "advice"]
         self.table.say(" ".join(others) or "Enter takes it in, Esc drops it.")
         advice = [note.sentence for note in notes if note.kind == "advice"]

@@ -12,6 +12,7 @@ from core.errors import Refusal
 from core.pieces.records import Garment
 from core.steps.catalogue import AnyStep
 from core.steps.step import Effect, Note, outcome
+from core.units import said_in
 
 BLOCK: Final = "block"
 """Under this name, where a step's id would stand, notes of the drafting are shown; step ids end in a number."""
@@ -68,8 +69,15 @@ class Replay:
     @property
     def notes(self) -> tuple[tuple[str, Note], ...]:
         """All notes in order, each with the id of its step; what the drafting had to say comes first, under "block"."""
-        drafting = tuple((BLOCK, Note("advice", sentence)) for sentence in self.draft.notes)
-        return drafting + tuple((stage.step.id, note) for stage in self.stages for note in stage.notes)
+        drafting = tuple((BLOCK, self._said(Note("advice", sentence))) for sentence in self.draft.notes)
+        return drafting + tuple((stage.step.id, note) for stage in self.stages for note in self.notes_of(stage))
+
+    def notes_of(self, stage: Stage) -> tuple[Note, ...]:
+        """The notes of a stage, their lengths in the design's unit."""
+        return tuple(map(self._said, stage.notes))
+
+    def _said(self, note: Note) -> Note:
+        return replace(note, sentence=said_in(note.sentence, self.design.unit))
 
     def before(self, step_id: str) -> Garment:
         """The garment that a step is applied to; the last one for a step that is not there."""
@@ -109,7 +117,8 @@ def replay(design: Design, previous: Replay | None = None) -> Replay:
         try:
             stage = _stage(step, garment, known.get(step.id))
         except Refusal as refusal:
-            refused = Refused(step.id, refusal.sentence, refusal.piece, refusal.edge)
+            sentence = said_in(refusal.sentence, design.unit)
+            refused = Refused(step.id, sentence, refusal.piece, refusal.edge)
             return Replay(design, draft, tuple(stages), refused)
         stages.append(stage)
         garment = stage.garment

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import Refusal
-from core.units import UNITS, Unit, parse_angle, parse_length, show_angle, show_exact, show_length
+from core.units import UNITS, Unit, parse_angle, parse_length, said_in, show_angle, show_exact, show_length
 
 lengths = st.floats(-3000, 3000)
 
@@ -184,3 +184,19 @@ def test_angles_shown_and_read_again_are_within_a_twentieth_of_a_degree(angle: f
 def test_an_angle_is_shown_in_words() -> None:
     """As the step list says it."""
     assert show_angle(radians(12.6)) == "12.6 degrees"
+
+
+@pytest.mark.parametrize(
+    ("sentence", "unit", "said"),
+    [
+        ("It lies 25.4 mm off.", "in", "It lies 1 in off."),
+        ("It meets 62.5 and 60.1 mm off.", "in", "It meets 2 15/32 in and 2 3/8 in off."),
+        ("It is 0.3 mm short.", "in", "It is 0.3 mm short."),
+        ("Give 6 to 12 mm of 2 panels.", "cm", "Give 0.6 cm to 1.2 cm of 2 panels."),
+        ("Panel 2 of the 100mm2 yoke turns 12.6 degrees.", "in", "Panel 2 of the 100mm2 yoke turns 12.6 degrees."),
+        ("It lies 25.4 mm off.", "mm", "It lies 25.4 mm off."),
+    ],
+)
+def test_a_sentence_is_said_in_the_users_unit(sentence: str, unit: Unit, said: str) -> None:
+    """Every length in mm is said in the unit; what is no length, or too small for its ruler, stays (1 in = 25.4 mm)."""
+    assert said_in(sentence, unit) == said

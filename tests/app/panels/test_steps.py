@@ -60,7 +60,7 @@ def test_every_step_is_a_numbered_sentence_with_its_notes(qtbot: QtBot) -> None:
     assert [line.split(".")[0] for line in lines] == [str(n) for n in range(1, len(session.design.steps) + 1)]
     for line, stage in zip(lines, session.replay.stages, strict=True):
         assert stage.step.sentence(stage.before, "in") in line
-        assert all(note.sentence in line for note in stage.notes)
+        assert all(note.sentence in line for note in session.replay.notes_of(stage))
 
 
 def test_selecting_a_step_says_which_and_edit_asks_for_it(qtbot: QtBot) -> None:

@@ -176,7 +176,7 @@ def test_too_far_is_refused_and_cannot_be_kept() -> None:
     field = field_of(at)
     field.setText("1000 mm")
     QTest.keyClick(field, Qt.Key.Key_Return)
-    assert "cannot be moved by 1000 mm" in at.said[-1]
+    assert "cannot be moved by 39 3/8 in" in at.said[-1]
     at.push("Move")
     assert at.acts() == 0
 

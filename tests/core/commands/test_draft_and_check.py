@@ -129,7 +129,8 @@ def test_what_the_drafting_has_to_say_is_checked_too(tmp_path: Path) -> None:
     """A note of the block, here of a shoulder measured to the bone, is said by `check` in words and as JSON."""
     body = entered("A. Figure", "cm", FIGURES["middling"] | {"shoulder": 15.5})
     save_design(tmp_path / "x.sheer", msgspec.structs.replace(block_design(), body=body))
-    sentence = next(note for note in replay(read_design(tmp_path / "x.sheer")).draft.notes if "shoulder length" in note)
+    replayed = replay(read_design(tmp_path / "x.sheer"))
+    sentence = next(note.sentence for _, note in replayed.notes if "shoulder length" in note.sentence)
     assert f"block: {sentence}" in command("check", tmp_path / "x.sheer").out
     said = json.loads(command("check", tmp_path / "x.sheer", "--json").out)
     assert {"step": "block", "kind": "advice", "sentence": sentence, "piece": "", "edge": ""} in said["notes"]

@@ -16,6 +16,7 @@ from core.steps.cut import Cut
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from core.steps.trim import Trim
+from core.units import said_in
 from tests.core.laws.sample_steps import FIGURES, back_line, drafted, panels, sheer
 
 
@@ -147,10 +148,21 @@ def test_what_the_drafting_says_comes_before_what_the_steps_say() -> None:
     """A shoulder measured to the bone is noted by the drafting; the note reads like a step's, under "block"."""
     body = entered("long shoulder", "cm", FIGURES["middling"] | {"shoulder": 15.5})
     whole = replay(msgspec.structs.replace(design(), body=body))
-    assert [note.sentence for step, note in whole.notes if step == "block"] == list(whole.draft.notes)
+    drafting = [said_in(sentence, whole.design.unit) for sentence in whole.draft.notes]
+    assert [note.sentence for step, note in whole.notes if step == "block"] == drafting
     assert any("shoulder length" in note.sentence for step, note in whole.notes if step == "block")
-    own = [(stage.step.id, note) for stage in whole.stages for note in stage.notes]
+    own = [(stage.step.id, note) for stage in whole.stages for note in whole.notes_of(stage)]
     assert list(whole.notes[len(whole.draft.notes) :]) == own
+
+
+def test_notes_and_refusals_are_said_in_the_designs_unit() -> None:
+    """What the core says in mm is said in inches in an inch design, and the work is not done anew for it."""
+    body = entered("long shoulder", "cm", FIGURES["middling"] | {"shoulder": 15.5})
+    first = replay(msgspec.structs.replace(design(), body=body, unit="mm"))
+    inches = replay(msgspec.structs.replace(first.design, unit="in"), first)
+    assert any(" mm" in note.sentence for _, note in first.notes)
+    assert not any(" mm" in note.sentence for _, note in inches.notes)
+    assert all(a.effect is b.effect for a, b in zip(first.stages, inches.stages, strict=True))
 
 
 def test_a_number_taken_by_an_earlier_step_is_noticed() -> None:
