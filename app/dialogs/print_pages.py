@@ -38,13 +38,12 @@ HOW_TO_PRINT: Final = "Print it at actual size, without “fit to page”, and m
 def page_count(replay: Replay, paper: PaperName, scale: float) -> int:
     """How many pages a print takes, the map among them. Refusal as for the print itself."""
     # Printing is imported when it is first asked for: opening the window need not wait for it.
-    from core.finishing.finish import finish  # noqa: PLC0415
-    from core.outputs.plan import plan  # noqa: PLC0415
-    from core.outputs.sheet import PAPERS  # noqa: PLC0415
+    from core.outputs.choices import Choices  # noqa: PLC0415
+    from core.outputs.plan import planned  # noqa: PLC0415
 
     if replay.refused is not None:
         raise Refusal(f"Nothing is printed while a step is refused: {replay.refused.sentence}")
-    return plan(replay.design, finish(replay.design, replay.garment), PAPERS[paper], scale=scale).count
+    return planned(replay.design, replay, paper, scale=scale, choices=Choices()).count
 
 
 def printable_path(text: str, design: Path | None) -> Path:

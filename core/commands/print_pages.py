@@ -13,6 +13,7 @@ from core.commands.progress import shown_on_terminal
 from core.errors import Refusal
 from core.file.naming import shown_name
 from core.file.writer import write_together
+from core.outputs.choices import EXACT, Choices
 from core.outputs.pdf import print_pdf
 
 SCALES: Final[Mapping[str, float]] = {"1": 1.0, "1/2": 0.5, "1/4": 0.25}
@@ -21,7 +22,7 @@ SCALES: Final[Mapping[str, float]] = {"1": 1.0, "1/2": 0.5, "1/4": 0.25}
 
 def run(arguments: Namespace) -> int:
     """Write the pages and, when asked, their map: both or neither."""
-    scale = _scale(arguments.scale)
+    scale, choices = _scale(arguments.scale), _choices(arguments)
     outputs: list[Path] = [path for path in (arguments.output, arguments.json) if path is not None]
     for output in outputs:
         refuse_same(output, arguments.file)
@@ -29,10 +30,30 @@ def run(arguments: Namespace) -> int:
     replay = whole_replay(arguments.file)
     paper = arguments.paper or replay.design.paper
     with shown_on_terminal("page") as progress:
-        job = print_pdf(replay.design, replay, paper=paper, scale=scale, progress=progress)
+        job = print_pdf(replay.design, replay, paper=paper, scale=scale, choices=choices, progress=progress)
     write_together(dict(zip(outputs, (job.pdf, as_json(job.map)), strict=False)))
     print(f"{shown_name(outputs[0])} holds {len(job.map['pages'])} pages of {paper} at scale {arguments.scale}.")
     return 0
+
+
+def _choices(arguments: Namespace) -> Choices:
+    return Choices(
+        pieces=tuple(name.strip() for name in arguments.pieces.split(",") if name.strip()),
+        has_allowances=not arguments.no_allowances,
+        without=frozenset(arguments.without),
+        reads=_readings(arguments.measured),
+    ).checked()
+
+
+def _readings(words: str) -> tuple[float, float]:
+    """What the square of 100 mm measured, across and up, from words such as "99.6,100.2"."""
+    try:
+        across, up = (float(part) for part in words.split(",")) if words else EXACT
+    except ValueError as error:
+        raise Refusal(
+            f"“{words}” does not say what the square measures; give it in mm, across and up, such as 99.6,100.2."
+        ) from error
+    return across, up
 
 
 def _scale(words: str) -> float:

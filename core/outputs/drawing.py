@@ -38,6 +38,8 @@ Role: TypeAlias = Literal[
     "trim line",
     "glue strip",
     "joining mark",
+    "joining words",
+    "ruler",
     "map line",
     "heading",
     "words",

@@ -55,9 +55,9 @@ class Ink:
         up, across = (int((size[k] - small[k]) / CELL) for k in (1, 0))
         rows, columns = np.arange(row[0], row[-1] + up + 1), np.arange(column[0], column[-1] + across + 1)
         held = self._held(rows[:, None], columns, small, CELL)
-        windows = np.lib.stride_tricks.sliding_window_view(held, (up + 1, across + 1))
-        least: NDArray[np.float64] = windows.min(axis=(2, 3))
-        return least
+        least = np.lib.stride_tricks.sliding_window_view(held, up + 1, axis=0).min(axis=-1)
+        emptiest: NDArray[np.float64] = np.lib.stride_tricks.sliding_window_view(least, across + 1, axis=1).min(axis=-1)
+        return emptiest
 
     def _held(
         self, row: NDArray[np.int_], column: NDArray[np.int_], size: tuple[float, float], clear: float

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from math import pi
 from typing import Final, Literal, TypeAlias
 
 import numpy as np
@@ -15,7 +16,8 @@ from numpy.typing import NDArray
 from core.geometry.polyline import Point, as_points
 from core.outputs.drawing import Box, Drawing, Fill, Item, Stroke, Text, box_loop
 from core.outputs.ink import covered
-from core.outputs.sheet import MARGIN, OVERLAP, Paper, Tile
+from core.outputs.papers import OVERLAP, Paper, live_box
+from core.outputs.sheet import Tile
 
 Edge: TypeAlias = Literal["left", "right", "top", "bottom"]
 
@@ -29,6 +31,7 @@ SHIFT: Final = 9.0
 """Marks are shifted from joint to joint by this (mm), so that a wrong neighbour does not fit."""
 
 NUMBER: Final = 3.2
+WORDS_SIZE, SMALL_WORDS = 3.0, 2.1
 CLEAR: Final = 1.5
 FROM_END: Final = 22.0
 """Marks keep so far (mm) from lines where they can, and from the corners of the page."""
@@ -36,10 +39,14 @@ FROM_END: Final = 22.0
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """One side of a joint on a page: which edge, and its marks as (mm from the live area's lower left, number)."""
+    """One side of a joint on a page: which edge, its marks as (mm from the live area's lower left, number), the mate.
+
+    `mate` is the label of the page that comes there.
+    """
 
     edge: Edge
     marks: tuple[tuple[float, int], ...]
+    mate: str = ""
 
 
 def joints_of(tiles: Sequence[Tile], paper: Paper, drawn: Mapping[int, Drawing]) -> Mapping[str, tuple[Joint, ...]]:
@@ -59,8 +66,8 @@ def joints_of(tiles: Sequence[Tile], paper: Paper, drawn: Mapping[int, Drawing])
             mate = by_place.get(place)
             if mate is not None:
                 marks = _marks(number, _crossed(mate.box, opposite, drawn[sheet], paper))
-                found[tile.label].append(Joint(edge, marks))
-                found[mate.label].append(Joint(opposite, marks))
+                found[tile.label].append(Joint(edge, marks, mate.label))
+                found[mate.label].append(Joint(opposite, marks, tile.label))
                 number += len(marks)
     return {label: tuple(joints) for label, joints in found.items()}
 
@@ -94,11 +101,6 @@ def _marks(number: int, crossed: NDArray[np.bool_]) -> tuple[tuple[float, int], 
     return tuple(marks)
 
 
-def live_box(paper: Paper) -> Box:
-    """The live area on the page, in mm from the paper's lower left corner."""
-    return (MARGIN, MARGIN, MARGIN + paper.live[0], MARGIN + paper.live[1])
-
-
 def glue_strips(joints: Sequence[Joint], paper: Paper) -> Iterator[Item]:
     """The strips on which the pages to the right and below are glued."""
     left, bottom, right, top = live_box(paper)
@@ -116,6 +118,22 @@ def frame(joints: Sequence[Joint], paper: Paper) -> Iterator[Item]:
     for joint in joints:
         if joint.edge in ("left", "top"):
             yield Stroke(as_points(_ends(joint.edge, box)), "trim line")
+
+
+def joining_words(joints: Sequence[Joint], paper: Paper) -> Iterator[Item]:
+    """On each strip the page that is glued there; in the bare margin, what is trimmed off."""
+    left, bottom, right, top = live_box(paper)
+    base = 0.36 * WORDS_SIZE
+    for joint in joints:
+        words = f"glue page {joint.mate} here"
+        if joint.edge == "right":
+            yield Text((right - OVERLAP / 2 + base, (bottom + top) / 2), WORDS_SIZE, words, "joining words", pi / 2)
+        if joint.edge == "bottom":
+            yield Text(((left + right) / 2, bottom + OVERLAP / 2 - base), WORDS_SIZE, words, "joining words")
+    trimmed = [joint.edge for joint in joints if joint.edge in ("left", "top")]
+    if trimmed:
+        words = f"trim off: {' and '.join(trimmed)}"
+        yield Text((left - 0.8, top), SMALL_WORDS, words, "joining words", pi / 2, "end")
 
 
 def joining_marks(joints: Sequence[Joint], paper: Paper) -> Iterator[Item]:

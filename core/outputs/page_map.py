@@ -10,7 +10,7 @@ from core.geometry.placement import Placement
 from core.geometry.planar import roomiest
 from core.outputs.drawing import GLYPH_WIDTH, Box, Drawing, Item, Stroke, Text, box_loop
 from core.outputs.ink import ink_of
-from core.outputs.joints import live_box
+from core.outputs.papers import live_box
 from core.outputs.plan import Plan
 from core.outputs.sheet import Grid, Placed, Sheet, grid_for, tiles_of
 from core.outputs.squares import SIDE_IN_INCHES
@@ -61,7 +61,14 @@ def _heading(plan: Plan, left: float, top: float) -> Iterator[Item]:
     design = plan.design
     yield Text((left, top - TITLE), TITLE, design.name[:60], "heading", anchor="start")
     pages = f"{len(plan.tiles)} pages follow" if len(plan.tiles) != 1 else "1 page follows"
-    parts = [f"For {design.body.name}", design.date, plan.paper.words, f"scale {plan.scale_words}", pages]
+    parts = [
+        f"For {design.body.name}",
+        design.date,
+        plan.paper.words,
+        f"scale {plan.scale_words}",
+        *plan.choices.words,
+        pages,
+    ]
     below = ".  ".join(part for part in parts if part) + "."
     yield Text((left, top - TITLE - 2.0 * SUBTITLE), SUBTITLE, below, "words", anchor="start")
 

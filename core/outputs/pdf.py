@@ -7,31 +7,32 @@ in the Bitstream Vera fonts that reportlab brings along, embedded from the first
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
 from io import BytesIO
+from itertools import groupby
 from math import cos, sin
 from typing import Any, Final
 
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFResourceDictionary, PDFString
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.pdfgen.pathobject import PDFPathObject
 
 from core.design.design import Design, PaperName
 from core.design.replay import Replay
-from core.errors import Refusal
-from core.finishing.finish import finish
-from core.geometry.polyline import Points
-from core.outputs.drawing import Fill, Item, Stroke, Text
-from core.outputs.joints import live_box
+from core.geometry.polyline import Points, as_points
+from core.outputs.choices import Choices
+from core.outputs.drawing import Drawing, Fill, Item, Stroke, Text
+from core.outputs.layers import LAYER_OF, LAYERS, Layer
 from core.outputs.pages import Page, pages
+from core.outputs.papers import live_box
 from core.outputs.pens import PENS
-from core.outputs.plan import SCALE_WORDS, Plan, plan
+from core.outputs.plan import Plan, planned
 from core.outputs.print_map import print_map
-from core.outputs.sheet import PAPERS
 from core.shipped import VERSION
 
 PLAIN, BOLD = "Vera", "VeraBd"
@@ -60,23 +61,19 @@ def print_pdf(
     *,
     paper: PaperName,
     scale: float = 1.0,
+    choices: Choices | None = None,
     progress: Callable[[int, int], None] = lambda _done, _total: None,
 ) -> PrintJob:
-    """All pieces of the garment on pages of a paper, at scale 1, 1/2 or 1/4.
+    """The pieces of the garment on pages of a paper, at scale 1, 1/2 or 1/4.
 
     `progress` is called with (pages done, pages in all); `core.errors.Cancelled` raised there stops the work. Refusal
-    when a step of the design cannot be done, for a paper or scale that is not known.
+    when a step of the design cannot be done, for a paper, scale or choice that cannot be had, and without pieces.
     """
-    if replay.refused is not None:
-        raise Refusal(replay.refused.sentence, piece=replay.refused.piece, edge=replay.refused.edge)
-    if paper not in PAPERS:
-        raise Refusal(f"There is no paper {paper} to print on; choose one of: {', '.join(PAPERS)}.")
-    if scale not in SCALE_WORDS:
-        raise Refusal(f"A print at scale {scale:g} is not offered; choose 1, 1/2 or 1/4.")
-    return _printed(plan(design, finish(design, replay.garment), PAPERS[paper], scale=scale), progress)
+    return printed(planned(design, replay, paper, scale=scale, choices=choices or Choices()), progress)
 
 
-def _printed(job: Plan, progress: Callable[[int, int], None]) -> PrintJob:
+def printed(job: Plan, progress: Callable[[int, int], None]) -> PrintJob:
+    """The pages of a plan as PDF, with their map; `progress` as `print_pdf` has it."""
     out = BytesIO()
     canvas = _begun(job, out)
     drawn: list[Page] = []
@@ -90,25 +87,80 @@ def _printed(job: Plan, progress: Callable[[int, int], None]) -> PrintJob:
     return PrintJob(out.getvalue(), print_map(job, drawn))
 
 
-def _begun(job: Plan, out: BytesIO) -> Canvas:
+def _begun(job: Plan, out: BytesIO) -> LayeredCanvas:
     _fonts()
     size = (job.paper.width * mm, job.paper.height * mm)
-    canvas = Canvas(
+    canvas = begun(out, size, title=job.design.name, day=job.design.date)
+    canvas.declare(tuple(LAYERS))
+    return canvas
+
+
+def begun(out: BytesIO, size: tuple[float, float], *, title: str, day: str) -> LayeredCanvas:
+    """An empty document of pages of a size in points, dated with the design's own day (ISO) or a fixed one."""
+    _fonts()
+    canvas = LayeredCanvas(
         out,
         pagesize=size,
+        cropBox=(0.0, 0.0, *size),
         invariant=1,
         pageCompression=1,
         initialFontName=PLAIN,  # type: ignore[arg-type]  # the stub says a number; reportlab wants the font's name
         lang="en-GB",
     )
-    year, month, day = (int(part) for part in (job.design.date or NO_DATE).split("-"))
-    canvas.setDateFormatter(lambda *_now: f"D:{year:04d}{month:02d}{day:02d}000000+00'00'")
-    canvas.setTitle(printable(job.design.name))
+    year, month, date = (int(part) for part in (day or NO_DATE).split("-"))
+    canvas.setDateFormatter(lambda *_now: f"D:{year:04d}{month:02d}{date:02d}000000+00'00'")
+    canvas.setTitle(printable(title))
     canvas.setAuthor("")
     canvas.setSubject("")
     canvas.setCreator(f"Sheerwright {VERSION}")
     canvas.setViewerPreference("PrintScaling", "None")
     return canvas
+
+
+class LayeredCanvas(Canvas):
+    """A canvas whose content lies in layers that a viewer can hide: optional content groups (ISO 32000-1, 8.11)."""
+
+    # What the type information of reportlab keeps to itself.
+    _doc: Any
+    _code: list[str]
+    _properties: PDFDictionary | None = None
+
+    def declare(self, names: tuple[str, ...]) -> None:
+        """Name the layers, all of them shown at first."""
+        made = [PDFDictionary({"Type": PDFName("OCG"), "Name": PDFString(name)}) for name in names]
+        groups = [self._doc.Reference(group) for group in made]
+        self._marks = {name: f"L{number}" for number, name in enumerate(names)}
+        self._properties = PDFDictionary(dict(zip(self._marks.values(), groups, strict=True)))
+        shown = PDFDictionary({"Name": PDFString("Layers"), "ON": PDFArray(groups), "Order": PDFArray(groups)})
+        catalog = self._doc.Catalog
+        catalog.__NoDefault__ = [*catalog.__NoDefault__, "OCProperties"]
+        catalog.OCProperties = PDFDictionary({"OCGs": PDFArray(groups), "D": shown})
+
+    @contextmanager
+    def layer(self, name: str) -> Iterator[None]:
+        """What is drawn within lies in the layer."""
+        self._code.append(f"/OC /{self._marks[name]} BDC")
+        yield
+        self._code.append("EMC")
+
+    def showPage(self) -> None:  # noqa: N802 - reportlab's own name
+        """End the page; it knows the layers."""
+        super().showPage()
+        if self._properties is not None:
+            resources: Any = PDFResourceDictionary()
+            resources.basicFonts()
+            resources.Properties = self._properties
+            self._doc.Pages.pages[-1].Resources = resources
+
+    def path(self, points: Points, *, closed: bool, stroke: bool) -> None:
+        """Draw a polyline (N, 2) in points, stroked or filled.
+
+        Written at once and not line by line: four decimals are a 28 thousandth of a millimetre.
+        """
+        places = ("%.4f %.4f l " * len(points)) % tuple(points.ravel().tolist())
+        first, rest = places.split(" l ", 1)
+        end = ("s" if closed else "S") if stroke else "f*"
+        self._code.append(f"n {first} m {rest}{end}")
 
 
 @cache
@@ -124,10 +176,14 @@ def _fonts() -> dict[str, TTFont]:
 # drawing
 
 
-def _draw(canvas: Canvas, page: Page, job: Plan) -> None:
-    """The page: all but its foot is cut off at the border of the live area."""
+def _draw(canvas: LayeredCanvas, page: Page, job: Plan) -> None:
+    """The page: all but what belongs into the margin is cut off at the border of the live area."""
     canvas.bookmarkPage(page.label)
     canvas.addOutlineEntry("Map" if page.kind == "map" else page.label, page.label)
+    across, up = job.choices.stretch
+    if (across, up) != (1.0, 1.0):
+        middle = (job.paper.width * mm / 2, job.paper.height * mm / 2)
+        canvas.transform(across, 0, 0, up, middle[0] * (1 - across), middle[1] * (1 - up))
     canvas.setLineCap(ROUND)
     canvas.setLineJoin(ROUND)
     canvas.saveState()
@@ -135,42 +191,43 @@ def _draw(canvas: Canvas, page: Page, job: Plan) -> None:
     live = canvas.beginPath()
     live.rect(left, bottom, right - left, top - bottom)
     canvas.clipPath(live, stroke=0, fill=0)
-    for item in page.drawing.items:
-        _item(canvas, item)
+    _layered(canvas, page.drawing)
     canvas.restoreState()
-    _item(canvas, page.foot)
+    _layered(canvas, page.margin)
 
 
-def _item(canvas: Canvas, item: Item) -> None:
+def _layered(canvas: LayeredCanvas, drawing: Drawing) -> None:
+    """The items in their order, those of one layer that follow each other as one part of it."""
+    for layer, items in groupby(drawing.items, key=_layer):
+        with canvas.layer(layer):
+            for item in items:
+                draw(canvas, item)
+
+
+def _layer(item: Item) -> Layer:
+    return LAYER_OF[item.role]
+
+
+def draw(canvas: LayeredCanvas, item: Item) -> None:
+    """One item of a drawing."""
     if isinstance(item, Text):
         _text(canvas, item)
     elif isinstance(item, Fill):
         canvas.setFillGray(PENS[item.role].grey)
-        canvas.drawPath(_path(canvas, item.points, closed=True), stroke=0, fill=1)
+        canvas.path(as_points(item.points * mm), closed=True, stroke=False)
     else:
         _stroke(canvas, item)
 
 
-def _stroke(canvas: Canvas, stroke: Stroke) -> None:
+def _stroke(canvas: LayeredCanvas, stroke: Stroke) -> None:
     pen = PENS[stroke.role]
     canvas.setLineWidth(pen.width * mm)
     canvas.setStrokeGray(pen.grey)
     canvas.setDash([dash * mm for dash in pen.dashes])
-    canvas.drawPath(_path(canvas, stroke.points, closed=stroke.closed), stroke=1, fill=0)
+    canvas.path(as_points(stroke.points * mm), closed=stroke.closed, stroke=True)
 
 
-def _path(canvas: Canvas, points: Points, *, closed: bool) -> PDFPathObject:
-    path = canvas.beginPath()
-    scaled = (points * mm).tolist()
-    path.moveTo(*scaled[0])
-    for x, y in scaled[1:]:
-        path.lineTo(x, y)
-    if closed:
-        path.close()
-    return path
-
-
-def _text(canvas: Canvas, text: Text) -> None:
+def _text(canvas: LayeredCanvas, text: Text) -> None:
     pen = PENS[text.role]
     font = BOLD if pen.bold else PLAIN
     size, shown = text.height * mm, printable(text.text, font)
@@ -190,5 +247,5 @@ def printable(text: str, font: str = PLAIN) -> str:
     known = _fonts()[font].face.charToGlyph
     seen = unicodedata.normalize("NFC", text)
     shown = (" " if character in "\n\t" else character for character in seen)
-    kept = (character for character in shown if not unicodedata.category(character).startswith("C"))
+    kept = (character for character in shown if unicodedata.category(character) not in ("Cc", "Cf"))
     return "".join(character if ord(character) in known else STAND_IN for character in kept)

@@ -44,6 +44,8 @@ PENS: Final[Mapping[Role, Pen]] = {
     "trim line": Pen(0.3, 0.35),
     "glue strip": Pen(grey=0.92),
     "joining mark": Pen(0.3, 0.2),
+    "joining words": Pen(grey=0.5),
+    "ruler": Pen(0.3, 0.2),
     "map line": Pen(0.3),
     "heading": Pen(bold=True),
     "words": Pen(grey=0.15),

@@ -1,6 +1,7 @@
 """Placing pieces on sheets: large ones each on a sheet of its own, small ones wherever a whole page has room for them.
 
-A piece that fits on one page is never cut by a joint. Taken room is counted in squares.
+A piece that fits on one page is never cut by a joint. One that does not is laid beside others where that saves a page.
+Taken room is counted in squares.
 """
 
 from __future__ import annotations
@@ -31,9 +32,11 @@ TURNS: Final[tuple[Turn, ...]] = (0, 90, 180, 270)
 Taken: TypeAlias = NDArray[np.bool_]
 
 
-def sheets_of(pieces: Sequence[Finished], grid: Grid, *, scale: float = 1.0) -> tuple[Sheet, ...]:
-    """Every piece placed once, those that take most pages first."""
-    table = _Table(grid, ROOM / scale, CELL / scale)
+def sheets_of(
+    pieces: Sequence[Finished], grid: Grid, *, scale: float = 1.0, is_roll: bool = False
+) -> tuple[Sheet, ...]:
+    """Every piece placed once, those that take most pages first: upright where they can be, on a roll as high up."""
+    table = _Table(grid, ROOM / scale, CELL / scale, is_roll)
     for piece in sorted(pieces, key=lambda piece: (-table.fewest(piece)[0], -max(_size(piece, 0)))):
         table.add(piece)
     found, columns = [], 0
@@ -70,6 +73,7 @@ class _Table:
     grid: Grid
     room: float
     cell: float
+    is_roll: bool
     sheets: list[_OpenSheet] = field(default_factory=list)
 
     def fewest(self, piece: Finished) -> tuple[int, Turn]:
@@ -84,9 +88,12 @@ class _Table:
         return _count(width, grid.width, grid.step[0]), _count(height, grid.height, grid.step[1])
 
     def add(self, piece: Finished) -> None:
-        """Place a piece: on a page with room for the whole of it, or in the upper left corner of a new sheet."""
+        """Place a piece: where it needs no page of its own, else in the upper left corner of a new sheet.
+
+        A piece that fits on a page is never cut by a joint, and one that does not is cut no more often than it must.
+        """
         count, turn = self.fewest(piece)
-        if count == 1 and self._found_room(piece):
+        if self._found_page(piece) if count == 1 else self._found_room(piece, count):
             return
         columns, rows = self._tiles(piece, turn)
         width, height = self.grid.size(columns, rows)
@@ -100,7 +107,15 @@ class _Table:
         placed = Placed(piece, index + 1, corner[0] - left, corner[1] - bottom, turn)
         sheet = self.sheets[index]
         sheet.placed.append(placed)
-        sheet.taken |= self._squares(placed.placement.points(piece.cutting_line), sheet.taken.shape, self.room)
+        self._take(sheet.taken, placed.placement.points(piece.cutting_line))
+
+    def _take(self, taken: Taken, loop: Points) -> None:
+        """Mark the squares of a field that a loop takes, with room round it; the rest of the field is not looked at."""
+        left, bottom, right, top = bounds(loop)
+        first = [max(int((side - 2 * self.room) / self.cell) - 1, 0) for side in (bottom, left)]
+        last = [int((side + 2 * self.room) / self.cell) + 2 for side in (top, right)]
+        part = taken[first[0] : last[0], first[1] : last[1]]
+        part |= self._squares(as_points(loop - (first[1] * self.cell, first[0] * self.cell)), part.shape, self.room)
 
     def _squares(self, loop: Points, shape: tuple[int, ...], room: float) -> Taken:
         """Which squares of a field of (rows, columns) from the origin a closed loop takes, with room round it."""
@@ -109,17 +124,40 @@ class _Table:
         centres = as_points(np.column_stack((np.tile(x, rows), np.repeat(y, columns))))
         return inside(loop[:-1], centres, slack=room + 0.75 * self.cell).reshape(shape)
 
-    def _found_room(self, piece: Finished) -> bool:
+    def _found_page(self, piece: Finished) -> bool:
         """Whether one page of the sheets there are has room for the whole piece; it is placed there then."""
-        for turn in TURNS:
-            shape = self._shape(piece, turn)
-            for index, sheet in enumerate(self.sheets):
-                for tile in tile_boxes(sheet.columns, sheet.rows, self.grid):
-                    corner = self._free_corner(sheet.taken, shape, tile)
-                    if corner is not None:
-                        self._put(piece, turn, index, corner)
-                        return True
+        shapes = {turn: self._shape(piece, turn) for turn in TURNS}
+        for index, sheet in enumerate(self.sheets):
+            for tile in tile_boxes(sheet.columns, sheet.rows, self.grid):
+                places = {turn: self._free_place(sheet.taken, shape, tile) for turn, shape in shapes.items()}
+                free = {turn: place for turn, place in places.items() if place is not None}
+                if free:
+                    turn = max(free, key=lambda turn: free[turn][0]) if self.is_roll else min(free)
+                    row, column = free[turn]
+                    self._put(piece, turn, index, (column * self.cell, row * self.cell))
+                    return True
         return False
+
+    def _found_room(self, piece: Finished, most: int) -> bool:
+        """Whether a piece of several pages lies over no more than `most` of a sheet there is, some of them in use."""
+        for index, sheet in enumerate(self.sheets):
+            tiles = list(tile_boxes(sheet.columns, sheet.rows, self.grid))
+            used = [self._is_used(sheet, tile) for tile in tiles]
+            for turn in TURNS:
+                whole = (0.0, 0.0, *self.grid.size(sheet.columns, sheet.rows))
+                free = np.array(self._free_places(sheet.taken, self._shape(piece, turn), whole)).reshape(-1, 2)
+                corners = self.cell * free[:, ::-1]
+                over = np.array([_over(corners, corners + _size(piece, turn), tile) for tile in tiles])
+                fits = (over.sum(axis=0) <= most) & (over[used].any(axis=0))
+                if fits.any():
+                    x, y = corners[np.argmax(fits)].tolist()
+                    self._put(piece, turn, index, (x, y))
+                    return True
+        return False
+
+    def _is_used(self, sheet: _OpenSheet, tile: Box) -> bool:
+        left, bottom, right, top = (int(side / self.cell) for side in tile)
+        return bool(sheet.taken[bottom : top + 1, left : right + 1].any())
 
     def _shape(self, piece: Finished, turn: Turn) -> Taken:
         """The squares that a turned piece takes, counted from the lower left corner of its box."""
@@ -128,16 +166,35 @@ class _Table:
         shape = (ceil((top - bottom) / self.cell), ceil((right - left) / self.cell))
         return self._squares(as_points(loop - (left, bottom)), shape, 0.0)
 
-    def _free_corner(self, taken: Taken, shape: Taken, tile: Box) -> tuple[float, float] | None:
-        """Where in a tile the shape's lower left corner finds room, the highest place first and then the leftmost."""
+    def _free_place(self, taken: Taken, shape: Taken, tile: Box) -> tuple[int, int] | None:
+        """Row and column in a tile where the shape finds room, the highest place first and then the leftmost."""
+        return next(iter(self._free_places(taken, shape, tile)), None)
+
+    def _free_places(self, taken: Taken, shape: Taken, tile: Box) -> list[tuple[int, int]]:
+        """All rows and columns in a tile at which the shape finds room, the highest first and then the leftmost."""
         left, bottom = (ceil((side + self.room) / self.cell) for side in tile[:2])
         right, top = (int((side - self.room) / self.cell) for side in tile[2:])
         part = taken[bottom:top, left:right]
+        # Below what is taken all is free: no place lower than just under it is ever wanted.
+        skipped = max(int(np.argmax(part.any(axis=1))) if part.any() else len(part), 0)
+        skipped = max(min(skipped - len(shape), len(part) - len(shape)), 0)
+        part = part[skipped:]
         if part.shape[0] < shape.shape[0] or part.shape[1] < shape.shape[1]:
-            return None
-        windows = np.lib.stride_tricks.sliding_window_view(part, shape.shape)
-        free = np.argwhere(~(windows & shape).any(axis=(2, 3)))
-        if not len(free):
-            return None
-        row, column = max(free.tolist(), key=lambda place: (place[0], -place[1]))
-        return ((left + column) * self.cell, (bottom + row) * self.cell)
+            return []
+        free = np.argwhere(_overlaps(part, shape) == 0)
+        order = np.lexsort((free[:, 1], -free[:, 0]))
+        return [(bottom + skipped + int(row), left + int(column)) for row, column in free[order]]
+
+
+def _overlaps(part: Taken, shape: Taken) -> NDArray[np.int_]:
+    """How many squares of a shape meet taken ones, for every place of it inside the part: a correlation by FFT."""
+    size = part.shape
+    product = np.fft.rfft2(part) * np.conj(np.fft.rfft2(shape, s=size))
+    rows, columns = (whole - held + 1 for whole, held in zip(size, shape.shape, strict=True))
+    counts: NDArray[np.int_] = np.rint(np.fft.irfft2(product, s=size)[:rows, :columns]).astype(int)
+    return counts
+
+
+def _over(low: NDArray[np.float64], high: NDArray[np.float64], tile: Box) -> NDArray[np.bool_]:
+    """Which boxes, by lower left and upper right corners (N, 2), have more than a border in common with a tile."""
+    return np.asarray(((low < tile[2:]) & (high > tile[:2])).all(axis=1), dtype=np.bool_)

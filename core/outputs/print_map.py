@@ -13,9 +13,12 @@ def print_map(plan: Plan, pages: Sequence[Page]) -> dict[str, Any]:
     """Pages and placements, in mm and degrees.
 
     A point p of a piece lies on its sheet at rotate(p, turn_deg) + (x, y). On a page it lies at that less `origin_mm`,
-    counted from the lower left corner of the paper; at a smaller scale of print, at that share of it.
+    counted from the lower left corner of the paper, times `scale`. Where the print makes up for a printer, `stretch`
+    tells by how much lengths across and up are multiplied, about the middle of the paper.
     """
     return {
+        "scale": plan.scale,
+        "stretch": [round(share, 9) for share in plan.choices.stretch],
         "pages": [
             {
                 "page": number,

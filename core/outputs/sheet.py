@@ -6,46 +6,19 @@ that one page shows. Neighbouring tiles share a strip to be glued.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import radians
-from typing import Final, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
-from core.design.design import PaperName
 from core.finishing.finish import Finished
 from core.geometry.placement import Placement
 from core.geometry.planar import clipped, covers
 from core.outputs.drawing import Box
-
-MARGIN: Final = 10.0
-"""mm of paper that are left bare on every side: printers leave 3 to 6.35 (trade.md A9)."""
-
-OVERLAP: Final = 10.0
-"""mm that neighbouring pages share; at least the printer's margin."""
+from core.outputs.papers import OVERLAP, Paper
 
 Turn: TypeAlias = Literal[0, 90, 180, 270]
 """Degrees counter-clockwise."""
-
-
-@dataclass(frozen=True, slots=True)
-class Paper:
-    """A paper and its size in mm, upright."""
-
-    name: PaperName
-    words: str
-    width: float
-    height: float
-
-    @property
-    def live(self) -> tuple[float, float]:
-        """Width and height in mm of what is printed on."""
-        return (self.width - 2 * MARGIN, self.height - 2 * MARGIN)
-
-
-PAPERS: Final[Mapping[PaperName, Paper]] = {
-    "a4": Paper("a4", "A4", 210.0, 297.0),  # ISO 216
-    "letter": Paper("letter", "US Letter", 215.9, 279.4),  # ANSI A, 8.5 x 11 in
-}
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -136,9 +109,10 @@ def tiles_of(sheet: Sheet, grid: Grid) -> tuple[Tile, ...]:
     """The tiles of a sheet that show any of a piece, row by row from the top; bare ones keep their labels unused."""
     boxes = enumerate(tile_boxes(sheet.columns, sheet.rows, grid))
     found = (Tile(sheet, index % sheet.columns, index // sheet.columns, box) for index, box in boxes)
-    return tuple(tile for tile in found if any(_shows(tile.box, placed) for placed in sheet.placed))
+    return tuple(tile for tile in found if any(shows(tile.box, placed) for placed in sheet.placed))
 
 
-def _shows(box: Box, placed: Placed) -> bool:
+def shows(box: Box, placed: Placed) -> bool:
+    """Whether any of a piece lies in a tile's box."""
     line = placed.placement.points(placed.finished.cutting_line)
     return bool(clipped(line, box)) or covers(line[:-1], ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))

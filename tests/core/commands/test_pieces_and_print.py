@@ -82,7 +82,7 @@ def test_pages_and_map_are_written_together(gown: Path) -> None:
     done = process("print", gown, "-o", pdf, "--json", page_map)
     assert (done.status, done.err) == (0, "")
     found = document(page_map)
-    assert set(found) == {"pages", "placements"}
+    assert set(found) == {"scale", "stretch", "pages", "placements"}
     with pdfplumber.open(io.BytesIO(pdf.read_bytes())) as read:
         assert isinstance(found["pages"], list)
         assert len(read.pages) == len(found["pages"])

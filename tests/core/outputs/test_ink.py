@@ -8,6 +8,7 @@ import pytest
 from core.geometry.polyline import as_points
 from core.outputs.drawing import Drawing, Stroke, Text, box_loop
 from core.outputs.ink import ink_of
+from core.outputs.papers import PAPERS
 from core.outputs.squares import squares
 
 PAGE = (10.0, 10.0, 200.0, 287.0)
@@ -52,7 +53,7 @@ def test_the_words_of_the_squares_find_an_empty_place_too() -> None:
     lines = [line((10.0, y), (200.0, y)) for y in np.arange(12.0, 285.0, 4.0) if not field[1] < y < field[3]]
     lines += [line((10.0, y), (field[0], y)) for y in np.arange(field[1], field[3], 4.0)]
     lines += [line((field[2], y), (200.0, y)) for y in np.arange(field[1], field[3], 4.0)]
-    drawing = squares(ink_of(Drawing(tuple(lines)), PAGE), PAGE, "B3", ())
+    drawing = squares(ink_of(Drawing(tuple(lines)), PAGE), PAPERS["a4"], "B3", ())
     corners = np.vstack([text.box for text in drawing.texts()])
     assert corners[:, 0].min() >= field[0]
     assert corners[:, 1].min() >= field[1]
@@ -62,7 +63,7 @@ def test_the_words_of_the_squares_find_an_empty_place_too() -> None:
 def test_the_squares_share_a_corner() -> None:
     """Solid 100 mm, dashed 4 in = 101.6 mm, both inside the page, whatever lies there."""
     frame = Drawing((Stroke(box_loop((60.0, 60.0, 150.0, 200.0)), "cutting line", closed=True),))
-    solid, dashed = squares(ink_of(frame, PAGE), PAGE, "A1", ()).strokes()
+    solid, dashed = squares(ink_of(frame, PAGE), PAPERS["a4"], "A1", ()).strokes()
     assert np.ptp(solid.points, axis=0).tolist() == pytest.approx([100.0, 100.0])
     assert np.ptp(dashed.points, axis=0).tolist() == pytest.approx([101.6, 101.6])
     assert (solid.points[0] == dashed.points[0]).all()

@@ -30,8 +30,15 @@ from tests.core.outputs.reading import MM, ReadPage, by_pdfplumber, by_pypdfium2
 from tests.samples import NAMES, design, replayed
 
 READERS: dict[str, Callable[[bytes], list[ReadPage]]] = {"pdfplumber": by_pdfplumber, "pypdfium2": by_pypdfium2}
-PAPERS: dict[PaperName, tuple[float, float]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; 8.5 x 11 in
-PRINTS: list[tuple[PaperName, float]] = [("a4", 1.0), ("letter", 1.0), ("letter", 0.5), ("a4", 0.25)]
+PAPERS: dict[PaperName, tuple[float, float]] = {
+    "a4": (210.0, 297.0), "a3": (297.0, 420.0), "a2": (420.0, 594.0), "a1": (594.0, 841.0), "a0": (841.0, 1189.0),
+    "letter": (215.9, 279.4), "legal": (215.9, 355.6), "tabloid": (279.4, 431.8), "a4-letter": (210.0, 279.4),
+}  # fmt: skip
+"""ISO 216; 8.5 x 11, 8.5 x 14 and 11 x 17 in; what A4 and Letter both have room for."""
+ROLLS: dict[PaperName, float] = {"roll-24in": 609.6, "roll-36in": 914.4, "roll-42in": 1066.8, "roll-75cm": 750.0}
+PRINTS: list[tuple[PaperName, float]] = [
+    ("a4", 1.0), ("letter", 0.5), ("a4", 0.25), ("a4-letter", 1.0), ("legal", 1.0), ("a1", 1.0), ("roll-24in", 1.0),
+]  # fmt: skip
 MARGIN = 10.0
 
 
@@ -57,8 +64,9 @@ def catalog(pdf: bytes) -> dict[str, Any]:
 # true size
 
 
-@pytest.mark.parametrize("reader", READERS)
-@pytest.mark.parametrize(("paper", "scale"), PRINTS)
+@pytest.mark.parametrize(
+    ("reader", "paper", "scale"), [("pdfplumber", "a4", 1.0), *(("pypdfium2", *kind) for kind in PRINTS)]
+)
 def test_both_squares_are_on_every_page_at_true_size(reader: str, paper: PaperName, scale: float) -> None:
     """100.00 and 101.60 mm both ways within 0.01, sharing a corner, whole on the page, whatever the scale."""
     for page in read_back(reader, "concert", paper, scale):
@@ -70,15 +78,22 @@ def test_both_squares_are_on_every_page_at_true_size(reader: str, paper: PaperNa
             assert start + side <= whole - MARGIN
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", [*PAPERS, *ROLLS])
 def test_the_page_is_the_paper(paper: PaperName) -> None:
-    """MediaBox exact to a hundredth of a point, neither Rotate nor UserUnit, and the viewer asked not to scale."""
-    pdf = printed("concert", paper).pdf
-    wanted = [0.0, 0.0, *(side / 25.4 * 72.0 for side in PAPERS[paper])]
+    """Boxes exact to a thousandth of a point and upright, neither Rotate nor UserUnit, the viewer asked not to scale.
+
+    A roll is as wide as it is and no longer than the 14,400 points that readers agree on (desktop.md 5).
+    """
+    pdf = printed("block", paper).pdf
     with pdfplumber.open(io.BytesIO(pdf)) as read:
         for page in read.pages:
             attributes = page.page_obj.attrs
-            assert [float(side) for side in attributes["MediaBox"]] == pytest.approx(wanted, abs=0.001)
+            left, bottom, width, height = (float(side) for side in attributes["MediaBox"])
+            assert attributes["CropBox"] == attributes["MediaBox"]
+            wanted = PAPERS[paper] if paper in PAPERS else (ROLLS[paper], height / 72.0 * 25.4)
+            assert (left, bottom) == (0.0, 0.0)
+            assert (width, height) == pytest.approx(tuple(side / 25.4 * 72.0 for side in wanted), abs=0.001)
+            assert width <= height <= 14_400.0
             assert attributes.get("Rotate", 0) == 0
             assert "UserUnit" not in attributes
     assert resolve1(catalog(pdf)["ViewerPreferences"])["PrintScaling"].name == "None"
@@ -100,10 +115,10 @@ def on_sheet(points: list[list[float]], placement: dict[str, Any]) -> Points:
 @pytest.mark.parametrize("reader", READERS)
 @pytest.mark.parametrize(
     ("name", "paper", "scale"),
-    [*((name, "a4", 1.0) for name in NAMES), ("concert", "letter", 1.0), ("concert", "letter", 0.5)],
+    [*((name, "a4", 1.0) for name in NAMES), ("concert", "letter", 0.5), ("concert", "roll-36in", 1.0)],
 )
 def test_every_line_lies_where_the_map_says(reader: str, name: str, paper: PaperName, scale: float) -> None:
-    """Each point of every stitching and cutting line is drawn, within 0.05 mm, on every page that shows its place."""
+    """Each point of every stitching and cutting line is drawn, within 0.02 mm, on every page that shows its place."""
     job = printed(name, paper, scale)
     pages = read_back(reader, name, paper, scale)
     placements = {placement["piece"]: placement for placement in job.map["placements"]}
@@ -118,9 +133,9 @@ def test_every_line_lies_where_the_map_says(reader: str, name: str, paper: Paper
             for entry in job.map["pages"]:
                 if entry["kind"] == "tile" and entry["sheet"] == placement["sheet"]:
                     places = (on_sheet(line, placement) - entry["origin_mm"]) * scale
-                    held = _inside(places, PAPERS[paper])
+                    held = _inside(places, pages[entry["page"] - 1].size)
                     off = shapely.distance(drawn[entry["page"] - 1], shapely.points(places[held]))
-                    assert off.max(initial=0.0) <= 0.05
+                    assert off.max(initial=0.0) <= 0.02
                     shown |= held
             assert shown.all(), f"a line of {piece['name']} is on no page"
 
@@ -133,7 +148,7 @@ def _inside(places: NDArray[np.float64], paper: tuple[float, float]) -> NDArray[
     return inside
 
 
-@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("paper", ["a4", "roll-36in"])
 def test_the_map_page_comes_first(paper: PaperName) -> None:
     """Then the tiles, each with a label of its own that stands on the page."""
     job = printed("concert", paper)
@@ -159,7 +174,7 @@ def test_every_page_says_what_it_is_of() -> None:
         for words in (design("concert").name, design("concert").body.name, design("concert").date, "A4", "scale 1:1"):
             assert words in text
         assert f"page {number} of {len(texts)}" in text
-        assert "100 reads 94 to 97? Turn off “Fit”." in text
+        assert "Print at actual size, 100 %, no “fit”." in text
     everything = "\n".join(texts)
     for piece in replayed("concert").garment.pieces.values():
         assert f"{piece.number} {piece.name}" in everything
@@ -210,7 +225,12 @@ def test_all_text_is_set_in_embedded_fonts() -> None:
 
 @pytest.mark.parametrize(
     ("text", "shown"),
-    [("plain é “so”", "plain é “so”"), ("zip\x07\u200bper\n2", "zipper 2"), ("漢 dress", "¤ dress")],
+    [
+        ("plain é “so”", "plain é “so”"),
+        ("zip\x07\u200bper\n2", "zipper 2"),
+        ("漢 dress", "¤ dress"),
+        ("a\ue000b", "a¤b"),
+    ],
 )
 def test_what_the_font_lacks_is_seen(text: str, shown: str) -> None:
     """Control characters are dropped, a glyph that is not there gets a stand-in."""

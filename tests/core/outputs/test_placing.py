@@ -11,12 +11,13 @@ from shapely.ops import unary_union
 
 from core.design.design import PaperName
 from core.finishing.finish import finish
+from core.outputs.papers import MARGIN, OVERLAP, PAPERS
 from core.outputs.plan import Plan, plan
-from core.outputs.sheet import MARGIN, OVERLAP, PAPERS, Grid, grid_for, letters, tiles_of
+from core.outputs.sheet import Grid, grid_for, letters, tiles_of
 from tests.samples import NAMES, design, replayed
 
-SCALES = (1.0, 0.5, 0.25)
-CASES = [(name, paper, scale) for name in NAMES for paper in PAPERS for scale in SCALES]
+TRIED = ("a4", "letter", "tabloid")
+CASES = [*((name, paper, 1.0) for name in NAMES for paper in TRIED), *((name, "a4", 0.5) for name in NAMES)]
 
 
 @cache
@@ -83,7 +84,7 @@ def test_pages_cover_every_piece(name: str, paper: PaperName, scale: float) -> N
         )
 
 
-@pytest.mark.parametrize(("name", "paper"), [(name, paper) for name in NAMES for paper in PAPERS])
+@pytest.mark.parametrize(("name", "paper"), [(name, paper) for name in NAMES for paper in TRIED])
 def test_both_pages_at_a_joint_have_the_same_marks(name: str, paper: PaperName) -> None:
     """Right fits left and bottom fits top, each number is on two pages and no more, 10 mm or more inside the sheet."""
     made = planned(name, paper, 1.0)
