@@ -63,8 +63,29 @@ def _pieces(arguments: Namespace) -> int:
 def _declare_print(parser: ArgumentParser) -> None:
     _design(parser)
     _output(parser, "OUT.pdf", "the pages to write")
-    parser.add_argument("--paper", default="", metavar="a4|letter", help="the paper (the design's own)")
+    parser.add_argument(
+        "--paper",
+        default="",
+        metavar="NAME",
+        help="the paper (the design's own): a4, letter, a4-letter (fits both), legal, a3, tabloid, a2, a1, a0, "
+        "roll-24in, roll-36in, roll-42in, or a roll of any width such as roll-900mm",
+    )
     parser.add_argument("--scale", default="1", metavar="1|1/2|1/4", help="true size or a part of it (%(default)s)")
+    parser.add_argument("--pieces", default="", metavar="1,2", help="these pieces only, by number or name")
+    parser.add_argument("--no-allowances", action="store_true", help="stitching lines only, to add allowances by hand")
+    parser.add_argument(
+        "--without",
+        action="append",
+        default=[],
+        metavar="LAYER",
+        help="leave out guides or stitching lines; may be given twice",
+    )
+    parser.add_argument(
+        "--measured",
+        default="",
+        metavar="ACROSS,UP",
+        help="what the 100 mm square of a first print measured: the print makes up for it",
+    )
     parser.add_argument("--json", type=Path, metavar="MAP", help="also write where each piece lies on which page")
 
 
