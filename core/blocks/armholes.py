@@ -38,6 +38,10 @@ ONE_BEND: Final = radians(6.0)
 """The way from the across line up to the shoulder point is steeper by this than the armhole's end there, so that the
 armhole bends one way only."""
 
+WIDEST_CORNER: Final = 0.1
+"""A front that reaches so far in from the underarm to its across line (a share of the bust: 88 mm at bust 88, twice the
+usual) is mentioned: over a low bust point the side seams run out to the underarm."""
+
 CUT_IN: Final = 0.016
 SQUARER: Final = 1.2
 """With all the room that can be given, both across lines lie this much farther in (a share of the bust: 14 mm at bust
@@ -87,6 +91,18 @@ def armholes(
         armhole(under_front, lean, (corner_front, across_front), front),
         armhole(under_back, lean, (corner_back, across_back), back),
     )
+
+
+def wide_front(holes: Armholes, body: Mapping[str, float], bust_point: Point) -> tuple[str, ...]:
+    """The sentence about a front that is wide under the arm, or none."""
+    across = float(holes.front[0, 0] - holes.front[:, 0].min())
+    if across < WIDEST_CORNER * body["bust"]:
+        return ()
+    note = (
+        f"The front armhole is {across:.0f} mm wide, which is much, as the bust point lies only {bust_point[1]:.0f} mm "
+        "over the waist: measure side neck to bust point and front waist length again in the bra that will be worn."
+    )
+    return (note,)
 
 
 def within(across: Point, underarm: Point, shoulder: Shoulder, *, bust: float) -> Point:

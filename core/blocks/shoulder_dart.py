@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping
 from math import asin, degrees, sqrt
 from typing import Final
 
-from core.blocks.armholes import BACK_ACROSS_AT, FRONT_ACROSS_AT, Armholes, armhole, within
+from core.blocks.armholes import BACK_ACROSS_AT, FRONT_ACROSS_AT, Armholes, armhole, wide_front, within
 from core.blocks.assembly import Blocks, piece_of
 from core.blocks.departures import WORTH_SAYING, departures
 from core.blocks.drawings import Outline, back_drawing, front_drawing
@@ -89,7 +89,11 @@ def shoulder_dart(measured: Measured, ease: Ease) -> Blocks:
     back_neck = neckline(back_top.side_neck, back_top.slope + OPENED, nape, fullness=BACK_FULLNESS)
     front = front_drawing(body, Outline("centre_front", "fold", lower.front, front_top, front_neck.points, holes.front))
     back = back_drawing(front, Outline("centre_back", "seam", lower.back, back_top, back_neck.points, holes.back))
-    notes = (*_moved(height - natural), *departures(measured, front, (holes.front, holes.back)))
+    notes = (
+        *_moved(height - natural),
+        *departures(measured, front, (holes.front, holes.back)),
+        *wide_front(holes, body, lower.front.pivot),
+    )
     return Blocks(piece_of("front", front), piece_of("back", back), notes)
 
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from math import degrees, radians
 from typing import Final
 
-from core.blocks.armholes import CUT_IN, armholes
+from core.blocks.armholes import CUT_IN, armholes, wide_front
 from core.blocks.assembly import Blocks, piece_of
 from core.blocks.drawings import Outline, back_drawing, front_drawing
 from core.blocks.ease import Ease
@@ -81,7 +81,11 @@ def tape(measured: Measured, ease: Ease) -> Blocks:
         body, Outline("centre_front", "fold", lower.front, front_shape, lines.front.points, holes.front)
     )
     back = back_drawing(front, Outline("centre_back", "seam", lower.back, back_shape, lines.back.points, holes.back))
-    notes = (*_give_notes(body, height - natural, room), *_shoulder_notes(body, back_shape))
+    notes = (
+        *_give_notes(body, height - natural, room),
+        *_shoulder_notes(body, back_shape),
+        *wide_front(holes, body, lower.front.pivot),
+    )
     return Blocks(piece_of("front", front), piece_of("back", back), notes)
 
 

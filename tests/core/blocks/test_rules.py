@@ -143,6 +143,12 @@ def test_a_moved_underarm_is_said() -> None:
     assert any("underarm lies" in note for note in wide.draft.notes)
 
 
+def test_a_front_that_runs_out_over_a_low_bust_is_said() -> None:
+    """A bust point 54 mm over the waist makes the front twice as wide under the arm as usual (house value), which is noted."""
+    low = client(neck_to_bust_point=33.0, front_waist_length=40.0, under_bust_level=36.0)
+    assert any("front armhole is" in note and "front waist length" in note for note in low.draft.notes)
+
+
 def test_a_shoulder_measured_to_the_bone_is_said() -> None:
     """2 cm more shoulder than a dressmaker's (cutting.md 21) brings a note about where it is measured."""
     assert not client().draft.notes
