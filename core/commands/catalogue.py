@@ -117,6 +117,20 @@ def _demo(arguments: Namespace) -> int:
     return run(arguments)
 
 
+def _declare_lay(parser: ArgumentParser) -> None:
+    parser.add_argument("files", nargs="+", type=Path, metavar="FILE", help="saved designs, laid together")
+    parser.add_argument("-o", dest="output", type=Path, metavar="OUT.pdf", help="also draw the plans, a page a fabric")
+    parser.add_argument("--marker", type=Path, metavar="OUT.pdf", help="also draw the lays at true size, for a roll")
+    parser.add_argument("--json", type=Path, metavar="OUT", help="also write where each piece lies")
+    parser.add_argument("--seconds", default="3", metavar="S", help="how long to try each fabric (%(default)s)")
+
+
+def _lay(arguments: Namespace) -> int:
+    from core.commands.lay import run
+
+    return run(arguments)
+
+
 def _design(parser: ArgumentParser) -> None:
     parser.add_argument("file", type=Path, metavar="FILE", help="a saved design")
 
@@ -135,5 +149,6 @@ COMMANDS: Final = (
     Command("pieces", "write the pieces with all their points as JSON", _declare_pieces, _pieces),
     Command("print", "print the pieces at true size on pages to tape together", _declare_print, _print),
     Command("redraft", "put a design on another client's body", _declare_redraft, _redraft),
+    Command("lay", "lay the pieces out on each fabric, and say how much to buy", _declare_lay, _lay),
     Command("demo", "copy the demo designs into a folder", _declare_demo, _demo),
 )

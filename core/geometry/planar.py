@@ -200,5 +200,6 @@ def grown(loop: Points, by: float, *, slack: float) -> Points:
     Places nearer than `by - slack` are all inside it. Corners become round, and what closes over is filled.
     """
     whole = Polygon(loop).buffer(by, quad_segs=8).simplify(slack)
+    assert isinstance(whole, Polygon), "what is grown hangs together"
     ring = shapely.get_coordinates(whole.exterior)[:-1]
     return as_points(ring if whole.exterior.is_ccw else ring[::-1])

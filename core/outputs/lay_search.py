@@ -51,7 +51,7 @@ def search(bare: Lay, parts: Sequence[Part], *, seconds: float, told: Told, work
     Refusal when none is found. Whatever `told` raises, nothing of the search is left running.
     """
     hunt = _Hunt(tuple(parts), told, workers or os.cpu_count() or 1, _longest(parts))
-    tried = starts(bare, parts)
+    tried = starts(bare, parts)[: max(1, int(TRYING * seconds / SHORTEST_TRY))]
     if len(tried) == 1:
         return hunt.packed(tried[0].lay, seconds=seconds, bar_last=tried[0].bar_last)
     each = max(SHORTEST_TRY, TRYING * seconds / len(tried))
