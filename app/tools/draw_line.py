@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter
 
 from app.canvas.hits import edge_at, piece_at
 from app.canvas.laid import Laid
+from app.canvas.slip import Slip, SlipField
 from app.canvas.snaps import Snap, snap
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_needle, draw_words
@@ -16,6 +17,7 @@ from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, Points, length
 from core.pieces.records import LinePurpose
+from core.pieces.typed_places import EXAMPLES, typed_place
 from core.steps.mapping import landmarks_of
 from core.steps.step import LinePoint
 from core.steps.style_line import PURPOSE_WORDS, StyleLine
@@ -35,6 +37,8 @@ class DrawLine(Tool):
         self._next: LinePoint | None = None
         self._snap: Snap | None = None
         self._needle: Point | None = None
+        self._slip: Slip | None = None
+        self._field: SlipField | None = None
 
     @property
     def _words(self) -> str:
@@ -46,6 +50,52 @@ class DrawLine(Tool):
             f"Click where the {self._words} begins: on an edge, a landmark or another line. Arrow keys move a needle, "
             f"Space places a point with it."
         )
+
+        self._pin_slip()
+
+    def _pin_slip(self) -> None:
+        """A slip with a field for places that are typed, and a button that ends the line."""
+        self._slip = Slip(self.table, self.table.theme, accept="End the line", drop="Lay it down")
+        self._slip.accepted.connect(self.table.accept_tool)
+        self._slip.dropped.connect(self.table.leave_tool)
+        self._field = self._slip.field(letters=34)
+        self._field.call("Or type a place")
+        self._field.setPlaceholderText(f"2 {self.table.unit} from the neck along the shoulder")
+        self._field.setToolTip(f"For example {EXAMPLES}.")
+        self._field.meant.connect(self._type)
+        self._ask()
+
+    def _ask(self) -> None:
+        if self._slip is not None:
+            wanted = f"point {len(self._points) + 1} of" if self._points else "the beginning of"
+            self._slip.ask(f"Click {wanted} the {self._words} on the piece.", can_accept=len(self._points) > 1)
+
+    def _type(self, text: str) -> None:
+        """Place a point where the words in the field say."""
+        if self._laid is None:
+            self._laid = self.table.scene.piece(self.table.selection) or self.table.scene.laid[-1]
+        garment, unit = self.table.scene.garment, self.table.unit
+        try:
+            found = typed_place(garment, self._laid.shown, text, unit)
+        except Refusal as refusal:
+            self.table.say(refusal.sentence)
+            return
+        self._snap = Snap(text.strip(), found.at, found.landmark, found.place)
+        self._next = line_point(self._snap)
+        if self._field is not None:
+            self._field.clear()
+        self._place()
+
+    def accept(self) -> None:
+        """The button of the slip: end the line here."""
+        self._finish()
+
+    def end(self) -> None:
+        """The slip goes with the tool."""
+        if self._slip is not None:
+            self._slip.take_away()
+            self._slip = self._field = None
+        super().end()
 
     # --- where the pointer is
 
@@ -111,6 +161,7 @@ class DrawLine(Tool):
             self._finish()
         else:
             self.table.say(self._report())
+            self._ask()
             self.table.refresh()
 
     def double_click(self, at: Pointer) -> None:
@@ -123,6 +174,7 @@ class DrawLine(Tool):
             self._finish()
         elif key in (Qt.Key.Key_Backspace, Qt.Key.Key_Delete) and self._points:
             self._points = self._points[:-1]
+            self._ask()
             self.table.refresh()
         elif key == Qt.Key.Key_Space and self._needle is not None:
             self._place()
@@ -151,6 +203,7 @@ class DrawLine(Tool):
         """Drop the line."""
         was_drawing = bool(self._points)
         self._points, self._next, self._needle = (), None, None
+        self._ask()
         return was_drawing
 
     def follow(self) -> None:

@@ -11,6 +11,7 @@ from PySide6.QtGui import QPainter
 
 from app.canvas.hits import nearest_within
 from app.canvas.laid import Laid
+from app.canvas.slip import Slip, SlipField
 from app.canvas.snaps import Snap, nearest_end, snap
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_words
@@ -30,7 +31,9 @@ from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, Points
 from core.pieces.names import spoken
+from core.pieces.places import place_words
 from core.pieces.records import Garment
+from core.pieces.typed_places import EXAMPLES, typed_place
 from core.steps.style_line import StyleLine
 from core.units import show_length
 
@@ -50,6 +53,9 @@ class EditLine(StepTool):
         self._carried: int | None = None
         self._snap: Snap | None = None
         self._drawn: tuple[StyleLine, Points] | None = None
+        self._named = 0
+        self._slip: Slip | None = None
+        self._field: SlipField | None = None
         self.follow()
 
     # --- what is being altered
@@ -76,6 +82,57 @@ class EditLine(StepTool):
             self.table.tool_finished.emit()
             return
         self.table.say(f"Drag a point of the {self._words}; double-click on the line adds a point, Delete removes one.")
+        self._slip = Slip(self.table, self.table.theme, accept="Next point", drop="Lay it down")
+        self._slip.accepted.connect(self.table.accept_tool)
+        self._slip.dropped.connect(self.table.leave_tool)
+        self._field = self._slip.field(letters=34)
+        self._field.call("It lies")
+        self._field.setToolTip(f"For example {EXAMPLES}.")
+        self._field.meant.connect(self._type)
+        self._name(0)
+
+    def _name(self, index: int) -> None:
+        """The slip speaks of this point."""
+        if self._slip is not None and self._field is not None and self._shown is not None:
+            self._named = index % len(self._shown.points)
+            self._slip.ask(f"Drag point {self._named + 1} of the {self._words}, or type where it lies.")
+            self._field.setPlaceholderText(self._where(self._named))
+
+    def _where(self, index: int) -> str:
+        """Where a point lies, as one would type it."""
+        assert self._shown is not None
+        point, unit = self._shown.points[index], self.table.unit
+        if point.landmark:
+            return spoken(point.landmark)
+        if point.place is not None:
+            return place_words(point.place, show_length(point.place.distance or 0.0, unit))
+        out, up = show_length(abs(point.x), unit), show_length(abs(point.y), unit)
+        return f"{out} from the centre, {up} {'above' if point.y >= 0 else 'below'} the waist"
+
+    def _type(self, text: str) -> None:
+        """Move the point that the slip speaks of to where the words say."""
+        if self._step is None or self._laid is None or self._field is None:
+            return
+        try:
+            found = typed_place(self._before, self._laid.shown, text, self.table.unit)
+        except Refusal as refusal:
+            self.table.say(refusal.sentence)
+            return
+        self._field.clear()
+        place = Snap(text.strip(), found.at, found.landmark, found.place)
+        self._alter(with_point_at(self._step, self._named, place), "Move a point of")
+        self._name(self._named)
+
+    def accept(self) -> None:
+        """The slip speaks of the next point."""
+        self._name(self._named + 1)
+
+    def end(self) -> None:
+        """The slip goes with the tool."""
+        if self._slip is not None:
+            self._slip.take_away()
+            self._slip = self._field = None
+        super().end()
 
     def ghost(self) -> Laid | None:
         """The piece before the step."""
@@ -211,7 +268,8 @@ class EditLine(StepTool):
         self.table.say(self._report(index))
 
     def activate(self, key: str) -> None:
-        """Say where the point is."""
+        """Say where the point is, and let the slip speak of it."""
+        self._name(int(key))
         self.table.say(self._report(int(key)))
 
     def remove(self, key: str) -> None:
@@ -263,6 +321,8 @@ class EditLine(StepTool):
     def _move(self, index: int, at: Pointer) -> None:
         if self._step is None or self._laid is None:
             return
+        if index != self._named:
+            self._name(index)
         place = self._place(index, at)
         self._snap = place if isinstance(place, Snap) else None
         if self.show(with_point_at(self._step, index, place)):

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLineEdit
 
 from core.geometry.placement import gap
 from core.geometry.polyline import as_point, point_at
@@ -146,3 +148,33 @@ def test_by_keys_alone() -> None:
     points = last(at).points
     assert len(points) == 2
     assert round(points[1].y - points[0].y, 6) == 30.0
+
+
+def test_places_can_be_typed_in_words() -> None:
+    """Three typed places make a line: its ends hold by the edges that were named, its middle by the words' lengths."""
+    at = AtTable(first_steps(2), tool="sheer-line")
+    at.table.select("front")
+    field = next(f for f in at.table.findChildren(QLineEdit) if f.accessibleName() == "Or type a place")
+    for words in ("6 in from the waist along the centre front", "1 in above the bust point", "mid armhole"):
+        field.setText(words)
+        QTest.keyClick(field, Qt.Key.Key_Return)
+        at.settle()
+    step = at.session.design.steps[-1]
+    assert isinstance(step, StyleLine)
+    assert [point.place.edge if point.place else "" for point in step.points] == [
+        "front.centre_front",
+        "",
+        "front.armhole",
+    ]
+    x, y = at.piece("front").landmarks["bust_point"]
+    assert (step.points[1].x, step.points[1].y) == pytest.approx((x, y + 25.4))
+
+
+def test_a_typed_place_that_is_not_understood_says_why() -> None:
+    """The sentence stands in the status line and nothing is placed."""
+    at = AtTable(first_steps(2), tool="sheer-line")
+    field = next(f for f in at.table.findChildren(QLineEdit) if f.accessibleName() == "Or type a place")
+    field.setText("somewhere nice")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    assert "no place that is understood" in at.said[-1]
+    assert at.acts() == 0

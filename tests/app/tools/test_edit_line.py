@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLineEdit
 
+from app.tools.choose import tool_for
 from core.geometry.polyline import Point
 from core.steps.style_line import StyleLine
-from tests.app.at_table import LEFT, AtTable
+from tests.app.at_table import LEFT, AtTable, first_steps
 from tests.demo_designs import concert
 
 
@@ -179,3 +182,22 @@ def test_undo_while_a_line_is_in_hand_shows_its_points_where_they_were() -> None
     assert at.handle("Point 2 of sheer line").at != start
     at.session.undo()
     assert at.handle("Point 2 of sheer line").at == start
+
+
+def test_a_point_is_typed_to_an_exact_place() -> None:
+    """Enter on a point's handle makes the slip speak of it; the words move it there in one act."""
+    at = AtTable(first_steps(4))
+    step = next(step for step in at.session.design.steps if isinstance(step, StyleLine))
+    at.table.set_tool(tool_for(at.table, step))
+    at.settle()
+    at.table.focus_handle("1")
+    at.press_key(Qt.Key.Key_Return)
+    field = next(f for f in at.table.findChildren(QLineEdit) if f.accessibleName() == "It lies")
+    field.setText("1 1/2 in above the bust point")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    at.settle()
+    moved = next(now for now in at.session.design.steps if now.id == step.id)
+    assert isinstance(moved, StyleLine)
+    x, y = at.session.replay.before(step.id).piece("front").landmarks["bust_point"]
+    assert (moved.points[1].x, moved.points[1].y) == pytest.approx((x, y + 38.1))
+    assert at.acts() == 1
