@@ -85,7 +85,9 @@ class Slip(QFrame):
         self._column.setContentsMargins(10, 6, 10, 6)
         self._column.setSpacing(3)
         row, self._fields, self._choices = QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
-        for line in (row, self._fields, self._choices):
+        self._rows = QVBoxLayout()
+        self._rows.addLayout(self._fields)
+        for line in (row, self._rows, self._choices):
             self._column.addLayout(line)
         for button in (self._accept, self._drop):
             button.setAccessibleName(button.text())
@@ -104,6 +106,11 @@ class Slip(QFrame):
         self._fields.addWidget(found)
         self._fields.addStretch(1)
         return found
+
+    def next_row(self) -> None:
+        """Begin a new row of fields under those there are."""
+        self._fields = QHBoxLayout()
+        self._rows.addLayout(self._fields)
 
     def button(self, words: str, *, key: str) -> QPushButton:
         """A new button under the sentence; `key` does the same on the table."""

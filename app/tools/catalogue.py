@@ -27,6 +27,7 @@ from app.tools.slash import SlashTool
 from app.tools.style_picture import StylePictureTool
 from app.tools.take_in import TakeInTool
 from app.tools.tape import TapeTool
+from app.tools.toile import ToileTool
 from app.tools.trim import TrimTool
 from app.tools.true_line import TrueTool
 from app.tools.walk import WalkTool
@@ -45,6 +46,9 @@ class ToolInfo:
     make: Callable[[CuttingTable], Tool]
     is_on_bar: bool = True
     """Whether it has a button: two rows hold no more at twice the text size; all tools are in the menu."""
+
+    short: str = ""
+    """What its button says where the name is long; the name begins with it."""
 
     def icon(self, theme: Theme) -> QIcon:
         """The tool's picture in the theme's ink."""
@@ -100,6 +104,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "P",
         icons.pivot,
         PivotTool,
+        short="Pivot",
     ),
     ToolInfo(
         "cut",
@@ -108,6 +113,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "C",
         icons.cut,
         CutTool,
+        short="Cut",
     ),
     ToolInfo(
         "flatten",
@@ -125,6 +131,15 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "I",
         icons.take_in,
         TakeInTool,
+    ),
+    ToolInfo(
+        "toile",
+        "Toile corrections",
+        "After a fitting, click each place that was pinned and type how much; all of it becomes steps.",
+        "Z",
+        icons.toile,
+        ToileTool,
+        is_on_bar=False,
     ),
     ToolInfo(
         "slash",
@@ -151,6 +166,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "R",
         icons.true_line,
         TrueTool,
+        short="True",
     ),
     ToolInfo(
         "trim",
@@ -159,6 +175,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "T",
         icons.trim,
         TrimTool,
+        short="Trim",
     ),
     ToolInfo(
         "join",
@@ -232,7 +249,14 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         UnfoldTool,
         is_on_bar=False,
     ),
-    ToolInfo("cup", "Cup", "Draft a first cup in two pieces for what the sheer bares.", "U", icons.cup, CupTool),
+    ToolInfo(
+        "cup",
+        "Cup",
+        "Draft a cup in two or three pieces behind what the sheer bares, or alter the one there is.",
+        "U",
+        icons.cup,
+        CupTool,
+    ),
 )
 
 

@@ -12,10 +12,12 @@ from app.canvas.laid import Laid
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk
 from app.canvas.tool import Handle, Pointer, Tool
+from app.tools.cup import CupTool
 from app.tools.edit_line import EditLine
 from app.tools.neckline import NecklineTool
 from core.geometry.polyline import Point, Points, as_point
 from core.pieces.names import spoken
+from core.steps.cup import Cup
 from core.steps.neckline import Neckline
 from core.steps.step import Step
 from core.steps.style_line import StyleLine
@@ -192,4 +194,6 @@ def tool_for(table: CuttingTable, step: Step) -> Tool | None:
     """The tool that alters a step which is there already, or None when it is altered by its fields alone."""
     if isinstance(step, StyleLine):
         return EditLine(table, step.id)
+    if isinstance(step, Cup):
+        return CupTool(table, step.id)
     return NecklineTool(table) if isinstance(step, Neckline) else None

@@ -1,4 +1,4 @@
-"""Cutting into panels, trimming what does not match, and the cup."""
+"""Cutting into panels, and trimming what does not match."""
 
 from __future__ import annotations
 
@@ -108,32 +108,6 @@ def test_a_seam_that_matches_is_left_alone() -> None:
     at.click(at.on("side front", tuple(edge.mean(axis=0))))
     assert "matches" in at.said[-1]
     assert at.acts() == 0
-
-
-def test_the_cup_is_shown_first_and_made_when_asked_for() -> None:
-    """Two pieces with numbers of their own, in view at once; Esc would leave none."""
-    at = AtTable(first_steps(7), tool="cup")
-    assert [piece.block for piece in at.session.shown.garment.pieces.values()].count("cup") == 2
-    assert at.acts() == 0
-    at.push("Make the cup")
-    cups = [piece for piece in at.session.replay.garment.pieces.values() if piece.block == "cup"]
-    assert len({piece.number for piece in at.session.replay.garment.pieces.values()}) == 7
-    for piece in cups:
-        assert at.table.rect().contains(at.pixel(at.label_of(piece.name)))
-
-
-def test_leaving_the_cup_leaves_none() -> None:
-    """The slip goes with its tool."""
-    at = AtTable(first_steps(7), tool="cup")
-    at.push("Leave it")
-    assert not [piece for piece in at.session.shown.garment.pieces.values() if piece.block == "cup"]
-    assert at.acts() == 0
-
-
-def test_a_second_cup_is_not_begun() -> None:
-    """It says where the first is altered."""
-    at = AtTable(concert(), tool="cup")
-    assert "already" in at.said[-1]
 
 
 def test_a_dart_is_taken_into_the_seam_or_left_out_by_a_click() -> None:
