@@ -42,6 +42,16 @@ def faults(lay: Lay, parts: Sequence[Part], *, unit: Unit = "mm") -> tuple[str, 
     )
 
 
+def faults_of(index: int, lay: Lay, *, unit: Unit = "mm") -> tuple[str, ...]:
+    """The faults of one piece where it lies among the others."""
+    piece = lay.laid[index]
+    others = (other for other in lay.laid if other is not piece)
+    return (
+        *_alone(piece, lay, unit),
+        *(fault for other in others for fault in _together(piece, other, lay, unit)),
+    )
+
+
 def _counts(lay: Lay, parts: Sequence[Part]) -> Iterator[str]:
     """Every part must lie there as often as it is cut, in the right hands."""
     found = Counter((id(piece.part), piece.mirrored and not piece.part.either) for piece in lay.laid)
