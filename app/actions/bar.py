@@ -151,10 +151,11 @@ class Bars(QObject):
 
     def _button(self, bar: QToolBar, action: TableAction) -> QWidget:
         # On the toolbar the name stays short while the menu names the act: Undo, and not Undo move of point 3.
-        action.setIconText(action.info.plain_text.rstrip("…"))
+        name = action.info.plain_text.rstrip("…")
+        action.setIconText(action.info.short or name)
         bar.addAction(action)
         button = bar.widgetForAction(action)
-        button.setAccessibleName(action.iconText())
+        button.setAccessibleName(name)
         button.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         return button
 

@@ -224,7 +224,8 @@ def _tool_now(tool_id: str, desk: Desk) -> Now:
 
 def _tool(info: ToolInfo, text: str) -> ActionInfo:
     run, now = partial(_take, info.id), partial(_tool_now, info.id)
-    return ActionInfo(f"tool-{info.id}", text, run, keys=(info.shortcut,), tip=info.hint, now=now, icon=info.icon)
+    keys, tip, icon = (info.shortcut,), info.hint, info.icon
+    return ActionInfo(f"tool-{info.id}", text, run, keys=keys, tip=tip, now=now, icon=icon, short=info.short)
 
 
 def _letters_now(desk: Desk) -> Now:

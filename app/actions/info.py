@@ -35,6 +35,8 @@ class ActionInfo:
     tip: str = ""
     now: Callable[[Desk], Now] | None = None
     icon: Callable[[Theme], QIcon] | None = None
+    short: str = ""
+    """What a button says in place of a long text, which begins with it."""
 
     @property
     def plain_text(self) -> str:
