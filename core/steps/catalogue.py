@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TypeAlias
 
+from core.steps.choose_fabric import ChooseFabric
 from core.steps.copy_pieces import CopyPieces
 from core.steps.cup import Cup
 from core.steps.cut import Cut
@@ -13,6 +14,7 @@ from core.steps.mirror import Mirror
 from core.steps.move_edge import MoveEdge
 from core.steps.neckline import Neckline
 from core.steps.pivot import Pivot
+from core.steps.seam_ease import SeamEase
 from core.steps.set_back import SetBack
 from core.steps.slash import SlashAndSpread
 from core.steps.step import Step
@@ -36,6 +38,8 @@ AnyStep: TypeAlias = (
     | Trim
     | MoveEdge
     | CopyPieces
+    | ChooseFabric
+    | SeamEase
     | Mirror
     | Unfold
     | Cup
@@ -55,6 +59,8 @@ KINDS: dict[str, type[Step]] = {
     "trim to match": Trim,
     "move edge": MoveEdge,
     "copy": CopyPieces,
+    "fabric": ChooseFabric,
+    "ease": SeamEase,
     "mirror": Mirror,
     "unfold": Unfold,
     "cup": Cup,

@@ -14,6 +14,7 @@ from core.geometry.polyline import point_at
 from core.pieces.places import Place
 from core.pieces.records import Garment, Piece
 from core.steps.catalogue import AnyStep
+from core.steps.choose_fabric import ChooseFabric
 from core.steps.copy_pieces import CopyPieces
 from core.steps.cup import Cup
 from core.steps.cut import Cut, Tag
@@ -24,6 +25,7 @@ from core.steps.mirror import Mirror
 from core.steps.move_edge import MoveEdge
 from core.steps.neckline import Neckline
 from core.steps.pivot import Pivot
+from core.steps.seam_ease import SeamEase
 from core.steps.set_back import SetBack
 from core.steps.slash import SlashAndSpread
 from core.steps.step import LinePoint
@@ -158,6 +160,8 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (line, cut, MoveEdge("move-2", "side front", "waist", 20.0))
     yield (CopyPieces("copy-1", ("front", "back")),)
     yield (line, cut, CopyPieces("copy-2", ("yoke",), "underlining"))
+    yield (line, cut, ChooseFabric("fabric-1", "yoke", "organza"))
+    yield (SeamEase("ease-1", "side", -4.0),)
     yield (Mirror("mirror-1", ("front", "back")),)
     yield (Unfold("unfold-1", "front"),)
     yield (line, cut, Unfold("unfold-2", "yoke"))
