@@ -144,7 +144,7 @@ def test_a_moved_underarm_is_said() -> None:
 
 
 def test_a_front_that_runs_out_over_a_low_bust_is_said() -> None:
-    """A bust point 54 mm over the waist makes the front twice as wide under the arm as usual (house value), which is noted."""
+    """A bust point 54 mm over the waist makes the front twice as wide under the arm as usual (house value)."""
     low = client(neck_to_bust_point=33.0, front_waist_length=40.0, under_bust_level=36.0)
     assert any("front armhole is" in note and "front waist length" in note for note in low.draft.notes)
 
