@@ -95,6 +95,19 @@ def _print(arguments: Namespace) -> int:
     return run(arguments)
 
 
+def _declare_export(parser: ArgumentParser) -> None:
+    _design(parser)
+    _output(parser, "OUT.svg|OUT.dxf", "the file to write, in the format that its name ends in")
+    parser.add_argument("--pieces", default="", metavar="1,2", help="these pieces only, by number or name")
+    parser.add_argument("--no-allowances", action="store_true", help="stitching lines only")
+
+
+def _export(arguments: Namespace) -> int:
+    from core.commands.export import run
+
+    return run(arguments)
+
+
 def _declare_redraft(parser: ArgumentParser) -> None:
     _design(parser)
     _body(parser)
@@ -148,6 +161,7 @@ COMMANDS: Final = (
     Command("check", "check seams, girths and outlines: exit 0 good, 1 look at it, 2 unusable", _declare_check, _check),
     Command("pieces", "write the pieces with all their points as JSON", _declare_pieces, _pieces),
     Command("print", "print the pieces at true size on pages to tape together", _declare_print, _print),
+    Command("export", "write the pieces at true size for other programs, as SVG or DXF", _declare_export, _export),
     Command("redraft", "put a design on another client's body", _declare_redraft, _redraft),
     Command("lay", "lay the pieces out on each fabric, and say how much to buy", _declare_lay, _lay),
     Command("demo", "copy the demo designs into a folder", _declare_demo, _demo),

@@ -75,4 +75,6 @@ def chosen(pieces: Sequence[Finished], choices: Choices) -> tuple[Finished, ...]
 def without_allowances(design: Design) -> Design:
     """The design with every piece cut along its stitching lines, for those who mark allowances on the cloth."""
     fabrics = tuple(msgspec.structs.replace(fabric, allowance=0.0) for fabric in design.fabrics)
-    return msgspec.structs.replace(design, fabrics=fabrics)
+    doubled = tuple(msgspec.structs.replace(piece, allowance=0.0, trimmed=0.0) for piece in design.finishing.doubled)
+    finishing = msgspec.structs.replace(design.finishing, edges=(), doubled=doubled)
+    return msgspec.structs.replace(design, fabrics=fabrics, finishing=finishing)

@@ -6,7 +6,6 @@ in the Bitstream Vera fonts that reportlab brings along, embedded from the first
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -33,12 +32,10 @@ from core.outputs.papers import live_box
 from core.outputs.pens import PENS
 from core.outputs.plan import Plan, planned
 from core.outputs.print_map import print_map
+from core.outputs.printable import STAND_IN, plain
 from core.shipped import VERSION
 
 PLAIN, BOLD = "Vera", "VeraBd"
-
-STAND_IN: Final = "¤"
-"""Shown for a character that the font lacks, so that the gap is seen."""
 
 NO_DATE: Final = "2000-01-01"
 """The file's date when the design has none: it must not depend on the day of printing."""
@@ -243,9 +240,5 @@ def _text(canvas: LayeredCanvas, text: Text) -> None:
 
 def printable(text: str, font: str = PLAIN) -> str:
     """The text as the font can show it: control characters dropped, a visible stand-in for each glyph it lacks."""
-    _fonts()
     known = _fonts()[font].face.charToGlyph
-    seen = unicodedata.normalize("NFC", text)
-    shown = (" " if character in "\n\t" else character for character in seen)
-    kept = (character for character in shown if unicodedata.category(character) not in ("Cc", "Cf"))
-    return "".join(character if ord(character) in known else STAND_IN for character in kept)
+    return "".join(character if ord(character) in known else STAND_IN for character in plain(text))
