@@ -73,6 +73,7 @@ class SeamsPanel(Panel):
         buttons.addWidget(self.show_button)
         buttons.addWidget(self.trim_button)
         said = QVBoxLayout()
+        said.setSpacing(0)
         said.addWidget(self.faults)
         said.addWidget(self.cups)
         buttons.addLayout(said, 1)
@@ -175,6 +176,7 @@ class SeamsPanel(Panel):
         found = (*outline_faults(garment), *unsewn(garment))
         more = f" And {len(found) - 1} more." if len(found) > 1 else ""
         self.faults.setText(f"≠ {found[0].sentence}{more}" if found else "")
+        self.faults.setVisible(bool(found))
         self.faults.setToolTip("\n".join(fault.sentence for fault in found))
         coloured(self.faults, self.theme.verdicts["wrong"])
 
