@@ -9,6 +9,7 @@ from core.steps.copy_pieces import CopyPieces
 from core.steps.cup import Cup
 from core.steps.cut import Cut
 from core.steps.flatten import Flatten
+from core.steps.grain import TurnGrain
 from core.steps.join import Join
 from core.steps.mirror import Mirror
 from core.steps.move_edge import MoveEdge
@@ -43,6 +44,7 @@ AnyStep: TypeAlias = (
     | Mirror
     | Unfold
     | Cup
+    | TurnGrain
 )
 
 KINDS: dict[str, type[Step]] = {
@@ -64,4 +66,5 @@ KINDS: dict[str, type[Step]] = {
     "mirror": Mirror,
     "unfold": Unfold,
     "cup": Cup,
+    "turn grain": TurnGrain,
 }

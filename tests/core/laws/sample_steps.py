@@ -19,6 +19,7 @@ from core.steps.copy_pieces import CopyPieces
 from core.steps.cup import Cup
 from core.steps.cut import Cut, Tag
 from core.steps.flatten import Flatten
+from core.steps.grain import TurnGrain
 from core.steps.join import Join
 from core.steps.mapping import landmarks_of
 from core.steps.mirror import Mirror
@@ -165,6 +166,8 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (Mirror("mirror-1", ("front", "back")),)
     yield (Unfold("unfold-1", "front"),)
     yield (line, cut, Unfold("unfold-2", "yoke"))
+    yield (TurnGrain("grain-1", "back", 12.5),)
+    yield (line, cut, TurnGrain("grain-2", "side front", edge="sheer_line"))
     yield (Cup("cup-1", (21, 22)),)
     yield (line, cut, Cup("cup-2", (21, 22, 23), parts=3, tighten_above=6.0, lining=True, foam=True))
     back = back_line(garment)
