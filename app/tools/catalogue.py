@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal, TypeAlias
 
 from PySide6.QtGui import QIcon
 
@@ -33,6 +33,9 @@ from app.tools.true_line import TrueTool
 from app.tools.walk import WalkTool
 from core.pieces.records import LinePurpose
 
+ToolMenu: TypeAlias = Literal["Draw", "Darts", "Pieces", "Seams"]
+"""The part of the Tools menu that a tool stands in."""
+
 
 @dataclass(frozen=True, slots=True)
 class ToolInfo:
@@ -47,6 +50,7 @@ class ToolInfo:
     is_on_bar: bool = True
     """Whether it has a button: two rows hold no more at twice the text size; all tools are in the menu."""
 
+    menu: ToolMenu = "Pieces"
     short: str = ""
     """What its button says where the name is long; the name begins with it."""
 
@@ -63,12 +67,7 @@ def _drawing(purpose: LinePurpose) -> Callable[[CuttingTable], Tool]:
 
 
 CHOOSE: Final = ToolInfo(
-    "choose",
-    "Choose",
-    "Take up a piece, or a line to alter it by its points.",
-    "V",
-    icons.choose,
-    Choose,
+    "choose", "Choose", "Take up a piece, or a line to alter it by its points.", "V", icons.choose, Choose, menu="Draw"
 )
 TOOLS: Final[tuple[ToolInfo, ...]] = (
     CHOOSE,
@@ -79,6 +78,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "N",
         icons.neckline,
         NecklineTool,
+        menu="Draw",
     ),
     ToolInfo(
         "sheer-line",
@@ -87,6 +87,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "S",
         icons.sheer_line,
         _drawing("sheer"),
+        menu="Draw",
     ),
     ToolInfo(
         "panel-line",
@@ -95,8 +96,11 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "L",
         icons.panel_line,
         _drawing("panel"),
+        menu="Draw",
     ),
-    ToolInfo("mark", "Mark", "Draw a line that is marked and not cut.", "M", icons.mark_line, _drawing("mark")),
+    ToolInfo(
+        "mark", "Mark", "Draw a line that is marked and not cut.", "M", icons.mark_line, _drawing("mark"), menu="Draw"
+    ),
     ToolInfo(
         "pivot",
         "Pivot a dart",
@@ -105,6 +109,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.pivot,
         PivotTool,
         short="Pivot",
+        menu="Darts",
     ),
     ToolInfo(
         "cut",
@@ -123,6 +128,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.flatten,
         FlattenTool,
         is_on_bar=False,
+        menu="Darts",
     ),
     ToolInfo(
         "take-in",
@@ -131,6 +137,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "I",
         icons.take_in,
         TakeInTool,
+        menu="Seams",
     ),
     ToolInfo(
         "toile",
@@ -140,6 +147,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.toile,
         ToileTool,
         is_on_bar=False,
+        menu="Seams",
     ),
     ToolInfo(
         "slash",
@@ -149,6 +157,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.slash,
         SlashTool,
         is_on_bar=False,
+        menu="Darts",
     ),
     ToolInfo(
         "set-back",
@@ -158,6 +167,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.set_back,
         SetBackTool,
         is_on_bar=False,
+        menu="Darts",
     ),
     ToolInfo(
         "true",
@@ -167,6 +177,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.true_line,
         TrueTool,
         short="True",
+        menu="Seams",
     ),
     ToolInfo(
         "trim",
@@ -176,6 +187,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.trim,
         TrimTool,
         short="Trim",
+        menu="Seams",
     ),
     ToolInfo(
         "join",
@@ -185,6 +197,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.join,
         JoinTool,
         is_on_bar=False,
+        menu="Seams",
     ),
     ToolInfo(
         "walk",
@@ -194,6 +207,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.walk,
         WalkTool,
         is_on_bar=False,
+        menu="Seams",
     ),
     ToolInfo(
         "tape",
@@ -203,6 +217,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.tape,
         TapeTool,
         is_on_bar=False,
+        menu="Draw",
     ),
     ToolInfo(
         "style-picture",
@@ -212,6 +227,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.style_picture,
         StylePictureTool,
         is_on_bar=False,
+        menu="Draw",
     ),
     ToolInfo(
         "move-edge",

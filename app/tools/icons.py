@@ -224,6 +224,15 @@ def style_picture(painter: QPainter, theme: Theme) -> None:
     painter.drawEllipse(QPointF(12, 4.5), 1.6, 1.6)
 
 
+def toile(painter: QPainter, theme: Theme) -> None:
+    """A fold of cloth with a pin through it."""
+    painter.drawPath(_curve((4, 21), (9, 14), (9, 9), (12, 4)))
+    painter.drawPath(_curve((20, 21), (15, 14), (15, 9), (12, 4)))
+    painter.setPen(_pen(theme.chalk, 1.8))
+    painter.drawLine(QPointF(4, 13), QPointF(20, 11))
+    painter.drawEllipse(QPointF(20.5, 11), 1.6, 1.6)
+
+
 def _polygon(*places: tuple[float, float]) -> QPolygonF:
     return QPolygonF([QPointF(x, y) for x, y in places])
 

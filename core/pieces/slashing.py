@@ -9,19 +9,38 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import asin
+from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.errors import Refusal
-from core.geometry.placement import Placement, gap
+from core.geometry.placement import Placement, about, gap
 from core.geometry.planar import inside_path, is_simple_loop
-from core.geometry.polyline import Point, as_point, as_points, crossings, with_ends
-from core.geometry.tolerances import ON_EDGE
+from core.geometry.polyline import (
+    Point,
+    Points,
+    as_point,
+    as_points,
+    backwards,
+    crossings,
+    distances,
+    length,
+    with_ends,
+)
+from core.geometry.tolerances import ON_EDGE, SAME_POINT
 from core.pieces.names import spoken
 from core.pieces.outline import OnLoop, closed, merged, named, point_on, run
 from core.pieces.parts import Border, Part, part_of_piece, together, two_parts
 from core.pieces.records import Edge, Origin, Piece
 from core.pieces.turning import with_bases
+
+RUN_ON: Final = 2.0
+"""A fold's lines are sought on an edge as far beyond the slash as so many of its widths."""
+
+SHARED_OVER: Final = 40.0
+"""A step in an edge is shared out over so much (mm) on both sides."""
 
 
 def slashed(piece: Piece, opens: OnLoop, other: OnLoop) -> tuple[Part, Part]:
@@ -71,36 +90,47 @@ def spread(piece: Piece, parts: tuple[Part, Part], placement: Placement) -> Piec
 def fold(piece: Piece, opens: OnLoop, other: OnLoop, *, wide: float, parallel: bool) -> tuple[OnLoop, ...]:
     """Where a fold's two lines meet the outline, in loop order: after and before `opens`, before and after `other`.
 
-    `wide` (mm) is measured along the edge at `opens`, where the fold comes to nothing at `other`; `parallel`, square to
-    the slash. Refusal when the fold runs off an edge.
+    `wide` (mm) is measured square to the fold, at `opens` where it comes to nothing at `other`. Refusal when the fold
+    runs off an edge.
     """
+    start, stop = (point_on(piece.edges, end) for end in (opens, other))
+    lines = _strip(start, stop, wide) if parallel else _wedge(start, stop, wide)
+    after, before = (_met(piece, opens, line) for line in lines)
     if not parallel:
-        half = wide / 2
-        after, before = (OnLoop(opens.index, opens.distance + by) for by in (half, -half))
-        _refuse_off(piece, opens.index, (before.distance, after.distance))
         return after, before, other, other
-    start, stop = (np.array(point_on(piece.edges, end)) for end in (opens, other))
-    along = (stop - start) / gap(as_point(start), as_point(stop))
-    found = []
-    for end, turn in ((opens, -1.0), (opens, 1.0), (other, -1.0), (other, 1.0)):
-        # The first part in loop order lies to the right of the slash, seen from where it opens.
-        shift = turn * wide / 2 * np.array((-along[1], along[0]))
-        line = as_points((start + shift - 2 * wide * along, stop + shift + 2 * wide * along))
-        met = [here for here, _ in crossings(piece.edges[end.index].points, line)]
-        _refuse_off(piece, end.index, met[:1] or (-1.0,))
-        found.append(OnLoop(end.index, min(met, key=lambda here: abs(here - end.distance))))
-    return tuple(found)
+    far_before, far_after = (_met(piece, other, line) for line in lines)
+    return after, before, far_before, far_after
 
 
-def _refuse_off(piece: Piece, index: int, places: Sequence[float]) -> None:
-    edge = piece.edges[index]
-    if min(places) < 0.0 or max(places) > edge.length:
+def _strip(start: Point, stop: Point, wide: float) -> tuple[Points, Points]:
+    """Lines on the right and on the left of a slash, parallel to it and run on beyond both of its ends."""
+    along = (np.array(stop) - start) / gap(start, stop)
+    right = np.array((along[1], -along[0])) * wide / 2
+    beyond = RUN_ON * wide * along
+    first, second = (as_points((start + side - beyond, stop + side + beyond)) for side in (right, -right))
+    return first, second
+
+
+def _wedge(start: Point, stop: Point, wide: float) -> tuple[Points, Points]:
+    """Lines on the right and on the left of a slash, from beyond its start to its end, where they meet."""
+    far = gap(start, stop)
+    beyond = start - RUN_ON * wide * (np.array(stop) - start) / far
+    line = as_points((as_point(beyond), stop))
+    turn = asin(min(wide / 2 / far, 1.0))
+    return about(stop, turn).points(line), about(stop, -turn).points(line)
+
+
+def _met(piece: Piece, end: OnLoop, line: Points) -> OnLoop:
+    edge = piece.edges[end.index]
+    met = [along for along, _ in crossings(edge.points, line)]
+    if not met:
         raise Refusal(
             f"A fold so wide runs off the {spoken(edge.origin.edge)} of piece {piece.name}; fold out less, or farther "
             f"from its end.",
             piece=piece.name,
             edge=edge.name,
         )
+    return OnLoop(end.index, min(met, key=lambda along: abs(along - end.distance)))
 
 
 def without_fold(piece: Piece, ends: Sequence[OnLoop]) -> tuple[Part, Part]:
@@ -141,13 +171,35 @@ def _step(before: Edge, after: Edge) -> float:
 def _meeting(one: Part, other: Part) -> tuple[Part, Part]:
     """The parts with the end of the first and the beginning of the other in one place, on the cloth and in origin."""
     before, after = one.edges[-1], other.edges[0]
-    at = (before.points[-1] + after.points[0]) / 2
-    place = (before.origin.stop + after.origin.start) / 2
     if (before.origin.edge, before.origin.side) != (after.origin.edge, after.origin.side):
         return one, other
-    ending = replace(before, points=with_ends(before.points, last=at), origin=replace(before.origin, stop=place))
-    going_on = replace(after, points=with_ends(after.points, first=at), origin=replace(after.origin, start=place))
+    at = (before.points[-1] + after.points[0]) / 2
+    place = (before.origin.stop + after.origin.start) / 2
+    ended, begun = backwards(_begun_at(backwards(before.points), at)), _begun_at(after.points, at)
+    ending = replace(before, points=ended, origin=replace(before.origin, stop=place))
+    going_on = replace(after, points=begun, origin=replace(after.origin, start=place))
     return replace(one, edges=(*one.edges[:-1], ending)), replace(other, edges=(going_on, *other.edges[1:]))
+
+
+def _begun_at(points: Points, at: NDArray[np.float64]) -> Points:
+    """The polyline with its first point moved, the move dying away smoothly along it."""
+    shift = at - points[0]
+    if np.abs(shift).max() <= SAME_POINT:
+        return with_ends(points, first=at)
+    total = length(points)
+    fade = min(SHARED_OVER, total)
+    fine = _stationed(points, fade)
+    share = np.clip(distances(fine) / fade, 0.0, 1.0)
+    faded = fine + (1.0 - share * share * (3.0 - 2.0 * share))[:, None] * shift
+    return with_ends(as_points(faded), first=at, last=points[-1])
+
+
+def _stationed(points: Points, fade: float) -> Points:
+    """The polyline with a point at least every 2 mm along the fade, so that a straight edge can bend."""
+    along = distances(points)
+    stations = np.union1d(along, np.arange(0.0, fade, 2.0))
+    stations = stations[np.concatenate(([True], np.diff(stations) > SAME_POINT))]
+    return as_points(np.column_stack([np.interp(stations, along, points[:, axis]) for axis in (0, 1)]))
 
 
 def _moved(parts: tuple[Part, Part], placement: Placement) -> tuple[Part, Part]:

@@ -11,7 +11,7 @@ from core.geometry.tolerances import LONGEST_TRIM
 from core.pieces.levels import edge_beside
 from core.pieces.names import spoken, spoken_in_full
 from core.pieces.places import Place, holders, place_at
-from core.pieces.records import Change, Garment, Piece, Seam
+from core.pieces.records import Change, Edge, Garment, Piece, Seam
 from core.pieces.seams import Link, Match, match, seams_of
 from core.steps.slash import SlashAndSpread
 from core.steps.step import Effect
@@ -19,6 +19,9 @@ from core.steps.trim import trimmed_piece
 
 LEAST = 0.05
 """Less than this (mm) is not worth a fold."""
+
+AGREES, TRIES = 0.02, 12
+"""The piece across loses as much within so many mm: on a slant the fold is laid wider, in no more tries than these."""
 
 
 def pieces_across(garment: Garment, found: Match) -> tuple[Piece, ...]:
@@ -89,7 +92,25 @@ def _folded(garment: Garment, other: Sequence[Link], much: float, at: tuple[Plac
         along -= link.edge.length
     here = link.edge.length - along if link.reversed else along
     opens = place_at(garment, link.edge, min(max(here, 0.0), link.edge.length))
-    return SlashAndSpread("across", link.piece.name, opens, hinge, -much).effect(garment)
+    wide = much
+    for _ in range(TRIES):
+        effect = SlashAndSpread("across", link.piece.name, opens, hinge, -wide).effect(garment)
+        ((after,),) = effect.change.pieces.values()
+        lost = _held(link.piece, link.edge) - _held(after, link.edge)
+        if abs(lost - much) <= AGREES:
+            return effect
+        wide *= min(max(much / lost if lost * much > 0.0 else 2.0, 0.5), 2.0)
+    raise Refusal(
+        f"The fold meets the {spoken(link.edge.origin.edge)} of piece {link.piece.name} on too great a slant; let it "
+        f"come to nothing at a place more square to it.",
+        piece=link.piece.name,
+    )
+
+
+def _held(piece: Piece, like: Edge) -> float:
+    """Length (mm) of all edges of a piece that descend from where an edge does."""
+    key = (like.origin.edge, like.origin.side)
+    return sum(edge.length for edge in piece.edges if (edge.origin.edge, edge.origin.side) == key)
 
 
 def _trimmed(across: Match, other: Sequence[Link], much: float, end: str) -> Effect | None:

@@ -7,7 +7,7 @@ from core.pieces.moving import moved_edge
 from core.pieces.names import spoken_in_full
 from core.pieces.records import Change, Garment
 from core.pieces.truing import paper
-from core.steps.step import Effect, Note, Step
+from core.steps.step import Effect, Note, Step, fitted
 from core.steps.trim import touched_seams
 from core.steps.true import paper_note
 from core.units import Unit, show_length
@@ -20,12 +20,13 @@ class MoveEdge(Step, frozen=True, tag="move edge"):
     """Move an edge parallel to itself by an amount in mm, outwards or (negative) inwards.
 
     The edges beside it are run on or cut off along themselves, and keep their places: 3 in from the shoulder stays 3 in
-    from the shoulder.
+    from the shoulder. `fitting` keeps what was said when it was pinned on the toile; None, it was not.
     """
 
     piece: str
     edge: str
     amount: float
+    fitting: str | None = None
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
         """The piece, and every seam that its edges may be in."""
@@ -59,4 +60,4 @@ class MoveEdge(Step, frozen=True, tag="move edge"):
         """For example: Move the waist of the back 1 in outwards."""
         which = "outwards" if self.amount >= 0.0 else "inwards"
         size = show_length(abs(self.amount), unit)
-        return f"Move the {spoken_in_full(self.edge)} of the {self.piece} {size} {which}."
+        return fitted(f"Move the {spoken_in_full(self.edge)} of the {self.piece} {size} {which}.", self.fitting)

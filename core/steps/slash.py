@@ -10,7 +10,7 @@ from core.geometry.polyline import Point
 from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import OnLoop, cloth_area, point_on
 from core.pieces.places import Place, place_words, resolve
-from core.pieces.records import Change, Edge, Garment, Origin, Piece
+from core.pieces.records import Change, Edge, Garment, Piece
 from core.pieces.slashing import fold, laid_over, loose_first, slashed, spread, without_fold
 from core.steps.step import Effect, Note, Step, fitted
 from core.steps.trim import touched_seams
@@ -23,16 +23,13 @@ SEEN = 0.2
 """A step in an edge (mm) that a pencil does not show is not spoken of."""
 
 
-PINNED, TRIES = 0.02, 12
-"""The edge loses what was pinned within so much (mm), found in no more tries than these."""
-
-
 class SlashAndSpread(Step, frozen=True, tag="slash and spread"):
     """Slash a piece from `opens` to `hinge` and spread it by `width` mm at `opens`; less than nothing folds it out.
 
     Hinged, the parts stay together at `hinge`; `parallel`, both ends open by the width. The edge at `opens` grows by
-    the width (at `hinge` too when parallel); every other edge keeps its length. `fitting` keeps what was said when it
-    was pinned on the toile; None, it was not.
+    the width (at `hinge` too when parallel), or loses it where it lies square to the fold, and less on a slant, where
+    the step that it meets with is shared by both sides; every other edge keeps its length. `fitting`: what was said
+    when it was pinned on the toile; None, it was not.
     """
 
     piece: str
@@ -80,28 +77,8 @@ class SlashAndSpread(Step, frozen=True, tag="slash and spread"):
         return spread(piece, parts, self._placement(piece, ends, moves_first=loose_first(parts))), 0.0
 
     def _folded(self, piece: Piece, ends: tuple[OnLoop, OnLoop]) -> tuple[Piece, float]:
-        """The piece with the fold laid shut, and the step in its edge there (mm).
-
-        A fold to nothing on a slant gives back in the step a part of what it takes: it is laid wider until the edge
-        has lost the width that was pinned.
-        """
-        if self.parallel:
-            return self._laid(piece, ends, -self.width)
-        wide, origin = -self.width, piece.edges[ends[0].index].origin
-        for _ in range(TRIES):
-            after, step = self._laid(piece, ends, wide)
-            lost = _held(piece, origin) - _held(after, origin)
-            if abs(lost + self.width) <= PINNED:
-                return after, step
-            wide *= min(max(-self.width / max(lost, 1e-3), 0.5), 2.0)
-        raise Refusal(
-            f"The fold meets the {spoken(origin.edge)} of piece {piece.name} on too great a slant; let it come to "
-            f"nothing at a place more square to it.",
-            piece=piece.name,
-        )
-
-    def _laid(self, piece: Piece, ends: tuple[OnLoop, OnLoop], wide: float) -> tuple[Piece, float]:
-        lines = fold(piece, *ends, wide=wide, parallel=self.parallel)
+        """The piece with the fold laid shut, and the step in its edge there (mm)."""
+        lines = fold(piece, *ends, wide=-self.width, parallel=self.parallel)
         parts = without_fold(piece, lines)
         if self.parallel:
             return laid_over(piece, parts, self._placement(piece, ends, moves_first=loose_first(parts)))
@@ -152,12 +129,6 @@ class SlashAndSpread(Step, frozen=True, tag="slash and spread"):
             return fitted(f"Slash the {self.piece} from {opens} to {hinge} and spread it {wide}, {how}.", self.fitting)
         how = "all along" if self.parallel else "to nothing there"
         return fitted(f"Fold {wide} out of the {self.piece} from {opens} to {hinge}, {how}.", self.fitting)
-
-
-def _held(piece: Piece, origin: Origin) -> float:
-    """Length (mm) of all edges of a piece that descend from one."""
-    key = (origin.edge, origin.side)
-    return sum(edge.length for edge in piece.edges if (edge.origin.edge, edge.origin.side) == key)
 
 
 def _paper_note(before: Piece, after: Piece) -> Note:
