@@ -12,6 +12,7 @@ from core.body.body import Body
 from core.design.finishes import Finishing
 from core.design.kept_lay import KeptLay
 from core.design.picture import StylePicture
+from core.design.sheets import Sheets
 from core.fabrics.catalogue import Allowance, Fabric
 from core.fabrics.shelf import default_fabrics
 from core.steps.catalogue import AnyStep
@@ -57,6 +58,7 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     notes: str = ""
     pictures: Annotated[tuple[StylePicture, ...], msgspec.Meta(max_length=2)] = ()
     lays: tuple[KeptLay, ...] = ()
+    sheets: Sheets = Sheets()
 
     def with_step(self, step: AnyStep) -> Design:
         """The design with a step added at the end, or in the place of the step that has its id."""
