@@ -25,6 +25,7 @@ from app.panels.piece import PiecePanel
 from app.panels.seams import SeamsPanel
 from app.panels.steps import StepsPanel
 from app.session import Changed, Session
+from app.window.announcing import Announcer
 from app.window.keeping import keep_copy
 from app.window.look import dress, theme_now
 from core.body.average import still_average
@@ -110,6 +111,9 @@ class MainWindow(QMainWindow):
     def _connect(self) -> None:
         self.table.status.connect(self._say)
         self.table.selected.connect(self.piece.show_piece)
+        self.piece.finish_requested.connect(self.desk.sewing.finish_edge_of)
+        self.piece.turn_requested.connect(self.desk.sewing.turn_piece)
+        self.piece.fabrics_requested.connect(self.desk.sewing.show_fabrics)
         self.desk.said.connect(self._say)
         self.desk.theme_chosen.connect(self._take_theme)
         self.desk.wanted.connect(self._go_into)
@@ -120,6 +124,7 @@ class MainWindow(QMainWindow):
         self.seams.trim_requested.connect(self.desk.trim_seam)
         self.session.changed.connect(self._follow)
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._take_theme)
+        Announcer(self.session, self.table)
         faults.recorded.connect(self._tell_fault, Qt.ConnectionType.QueuedConnection)
 
     # --- following
