@@ -13,6 +13,7 @@ from app.actions.help_pages import about, keys, safety
 from app.actions.info import ActionInfo, MenuInfo, Now, StandardKey
 from app.theme import ThemeName
 from app.tools.catalogue import TOOLS, ToolInfo
+from core.geometry.margins import EndKind
 from core.pieces.names import spoken
 from core.units import Unit
 
@@ -250,6 +251,67 @@ TOOL_MENU: Final = MenuInfo(
     ),
 )
 
+# --- sewing
+
+
+def _piece_now(desk: Desk) -> Now:
+    return Now(is_enabled=desk.sewing.has_piece)
+
+
+def _stay_now(desk: Desk) -> Now:
+    return Now(checked=desk.session.design.finishing.waist_stay)
+
+
+def _corners_now(ends: EndKind, desk: Desk) -> Now:
+    return Now(checked=desk.session.design.finishing.corners == ends)
+
+
+def _set_corners(ends: EndKind, desk: Desk) -> None:
+    desk.sewing.set_corners(ends)
+
+
+def _corners(ends: EndKind, text: str, tip: str) -> ActionInfo:
+    return ActionInfo(f"corners-{ends}", text, partial(_set_corners, ends), now=partial(_corners_now, ends), tip=tip)
+
+
+SEWING: Final = MenuInfo(
+    "&Sewing",
+    (
+        ActionInfo("fabrics", "&Fabrics…", lambda d: d.sewing.fabrics(), keys=("Ctrl+B",), tip="The table of fabrics."),
+        ActionInfo(
+            "finish-edge",
+            "Finish an &edge…",
+            lambda d: d.sewing.finish_edge(),
+            keys=("Ctrl+E",),
+            now=_piece_now,
+            tip="Allowance, closure, hem, corners or a bone for an edge of the selected piece.",
+        ),
+        ActionInfo(
+            "turn-piece",
+            "Cut &double and turn…",
+            lambda d: d.sewing.turn(),
+            now=_piece_now,
+            tip="Sew the selected piece closed round its edge and turn it through a gap.",
+        ),
+        ActionInfo(
+            "copy-again",
+            "Copy &afresh",
+            lambda d: d.sewing.copy_again(),
+            now=lambda d: Now(is_enabled=d.sewing.is_copy),
+            tip="Make the selected lining or layer again from its piece as that is now.",
+        ),
+        None,
+        MenuInfo(
+            "&Corners of allowances",
+            (
+                _corners("mitred", "&Mitred", "Both cutting lines run on until they meet."),
+                _corners("squared", "&Squared", "Square to the seam, so that cut edges meet when it is sewn."),
+            ),
+        ),
+        ActionInfo("waist-stay", "&Waist stay", lambda d: d.sewing.turn_stay(), now=_stay_now, tip="A ribbon inside."),
+    ),
+)
+
 # --- help
 
 HELP: Final = MenuInfo(
@@ -261,7 +323,7 @@ HELP: Final = MenuInfo(
     ),
 )
 
-MENUS: Final[tuple[MenuInfo, ...]] = (FILE, EDIT, VIEW, TOOL_MENU, HELP)
+MENUS: Final[tuple[MenuInfo, ...]] = (FILE, EDIT, VIEW, TOOL_MENU, SEWING, HELP)
 
 TOOLBAR: Final = (
     *("new", "open", "save", "print", None, "undo", "redo", None),

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QMainWindow
 
 from app import settings
 from app.actions.files import Files
+from app.actions.sewing import Sewing
 from app.actions.style_picture import StylePictures
 from app.canvas.table import CuttingTable
 from app.dialogs.sentence import tell
@@ -49,6 +50,7 @@ class Desk(QObject):
         self.window = window
         self.files = Files(session, measurements, window)
         self.style_pictures = StylePictures(session, window)
+        self.sewing = Sewing(session, table, window)
         self.theme: ThemeName | None = settings.theme()
         self.letters = settings.letters()
         self.tool_id = ""

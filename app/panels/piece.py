@@ -4,31 +4,50 @@ from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
+    QHBoxLayout,
     QHeaderView,
     QVBoxLayout,
     QWidget,
 )
 
-from app.panels.panel import Panel, TallList, coloured, heading, sentence_label
-from app.panels.piece_words import cut_words, dart_words, edge_cells, show_area, where_fabric_is_chosen, with_fabric
+from app.panels.panel import Panel, TallList, button, coloured, heading, sentence_label
+from app.panels.piece_words import (
+    PRESSED,
+    cut_words,
+    dart_words,
+    edge_cells,
+    edges_of,
+    pressed_words,
+    show_area,
+    with_fabric,
+    with_pressed,
+)
 from app.panels.tables import put, table
 from app.session import Changed, Session
 from app.theme import Theme
+from core.design.finishes import Pressed
 from core.errors import Refusal
+from core.pieces.names import spoken
 from core.pieces.outline import cloth_area
 from core.pieces.records import Piece
 from core.units import Unit
 
 NOTHING: Final = "Click a piece on the cutting table to see its edges, darts and fabric here."
-COLUMNS: Final = ("Edge", "Kind", "Length")
+COLUMNS: Final = ("Edge", "Kind", "Length", "Outside")
+RIGHT: Final = ("Length", "Outside")
 
 
 class PiecePanel(Panel):
     """Everything about one piece in words and lengths; follows it while a line is dragged."""
+
+    finish_requested = Signal(str, str)
+    """The piece and the edge whose finish is to be altered."""
+    turn_requested = Signal(str)
+    fabrics_requested = Signal(str)
 
     def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(session, theme, parent)
@@ -50,7 +69,20 @@ class PiecePanel(Panel):
         # Three edges at least, whatever the size of the text.
         self.edges.setMinimumHeight(header.sizeHint().height() + 3 * self.edges.verticalHeader().defaultSectionSize())
         self.page = TallList(self.body, self)
+        self.edges.cellActivated.connect(self._finish_row)
+        self.edges.setToolTip("Enter or a double click finishes an edge.")
         self.darts = sentence_label(parent=self.body)
+        self.pressed = QComboBox(self.body)
+        self.pressed.setAccessibleName("darts pressed")
+        for towards, words in PRESSED.items():
+            self.pressed.addItem(words, towards)
+        self.pressed.activated.connect(self._press_darts)
+        self.finish_edge = button("Finish an edge…", self.body, tip="Allowance, closure, hem, corners, bone.")
+        self.turn = button("Cut double…", self.body, tip="Sewn closed round the edge and turned.")
+        self.fabrics = button("Fabrics…", self.body, tip="The table of the design's fabrics.")
+        self.finish_edge.clicked.connect(self._finish_chosen)
+        self.turn.clicked.connect(self._turn)
+        self.fabrics.clicked.connect(self._show_fabrics)
         self._lay()
         self.refresh(Changed())
 
@@ -59,10 +91,16 @@ class PiecePanel(Panel):
         form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
         form.addRow("fabric", self.fabric)
+        form.addRow("darts pressed", self.pressed)
+        self._form = form
         inner = QVBoxLayout(self.body)
         inner.setContentsMargins(0, 0, 0, 0)
         inner.addWidget(self.title)
         inner.addLayout(form)
+        acts = QHBoxLayout()
+        for act in (self.finish_edge, self.turn, self.fabrics):
+            acts.addWidget(act)
+        inner.addLayout(acts)
         for widget in (self.fabric_words, self.facts, self.darts):
             inner.addWidget(widget)
         inner.addWidget(self.edges, 1)
@@ -103,12 +141,18 @@ class PiecePanel(Panel):
         self.title.setText(f"{number}{piece.name}")
         self.fabric.clear()
         for fabric in design.fabrics:
-            self.fabric.addItem(f"{fabric.name} ({fabric.cloth})" if fabric.cloth else fabric.name, fabric.name)
+            self.fabric.addItem(fabric.words, fabric.name)
         self.fabric.setCurrentIndex(self.fabric.findData(piece.fabric))
-        why = where_fabric_is_chosen(design, self.session.shown.garment, piece.name)
-        self._say_fabric(why, self.theme.faint_text)
-        self.fabric.setEnabled(not why)
-        self.fabric.setToolTip(why)
+        self._say_fabric(self._made_of(piece), self.theme.faint_text)
+        self._form.setRowVisible(self.pressed, bool(piece.darts))
+        self.pressed.setCurrentIndex(self.pressed.findData(pressed_words(design, piece)))
+
+    def _made_of(self, piece: Piece) -> str:
+        """What there is to say about its cloth: that it is turned, or that there is no such fabric."""
+        doubled = self.session.design.finishing.doubled_piece(piece.name)
+        if self.fabric.currentIndex() < 0:
+            return f"This design has no fabric {piece.fabric}: choose another."
+        return f"Cut double, turned through the {spoken(doubled.through)}." if doubled else ""
 
     def _say_fabric(self, sentence: str, colour: str) -> None:
         self.fabric_words.setText(sentence)
@@ -125,11 +169,12 @@ class PiecePanel(Panel):
 
     def _show_edges(self, piece: Piece, unit: Unit) -> None:
         edges = [edge for edge in piece.edges if edge.kind != "dart base"]
+        finished = edges_of(self.session.shown, piece)
         if self.edges.rowCount() != len(edges):
             self.edges.setRowCount(len(edges))
         for row, edge in enumerate(edges):
-            for column, text in enumerate(edge_cells(edge, unit)):
-                right = column == COLUMNS.index("Length")
+            for column, text in enumerate(edge_cells(edge, finished.get(edge.name), unit)):
+                right = COLUMNS[column] in RIGHT
                 put(self.edges, (row, column), text, tip=f"{edge.length:.3f} mm", right=right)
 
     def _take_fabric(self, index: int) -> None:
@@ -141,3 +186,33 @@ class PiecePanel(Panel):
             self.session.do(f"{piece.name.capitalize()} of {fabric}", design)
         except Refusal as refusal:
             self._say_fabric(f"≠ {refusal.sentence}", self.theme.verdicts["wrong"])
+
+    def _press_darts(self, index: int) -> None:
+        piece = self.session.shown.garment.pieces.get(self._name)
+        if piece is None:
+            return
+        towards: Pressed = "side" if self.pressed.itemData(index) == "side" else "centre"
+        design = with_pressed(self.session.design, piece, towards)
+        if design != self.session.design:
+            self.session.do(f"Press darts of {piece.name} {PRESSED[towards]}", design)
+
+    def _edge_names(self) -> list[str]:
+        piece = self.session.shown.garment.pieces.get(self._name)
+        return [edge.name for edge in piece.edges if edge.kind != "dart base"] if piece is not None else []
+
+    def _finish_row(self, row: int, _column: int) -> None:
+        names = self._edge_names()
+        if 0 <= row < len(names):
+            self.finish_requested.emit(self._name, names[row])
+
+    def _finish_chosen(self) -> None:
+        row = self.edges.currentRow()
+        names = self._edge_names()
+        self.finish_requested.emit(self._name, names[row] if 0 <= row < len(names) else "")
+
+    def _turn(self) -> None:
+        self.turn_requested.emit(self._name)
+
+    def _show_fabrics(self) -> None:
+        piece = self.session.shown.garment.pieces.get(self._name)
+        self.fabrics_requested.emit(piece.fabric if piece is not None else "")

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Final
+
 from msgspec.structs import replace
 
 from core.design.design import Design
-from core.errors import Refusal
+from core.design.finishes import Pressed, PressedDart
+from core.design.replay import Replay
 from core.fabrics.catalogue import named
+from core.finishing.allowances import FinishedEdge, finished_edges, pressed
 from core.pieces.names import spoken_in_full
-from core.pieces.records import Dart, Edge, Garment, Piece
+from core.pieces.records import Dart, Edge, Piece
+from core.steps.choose_fabric import ChooseFabric
 from core.steps.cut import Cut
 from core.units import Unit, show_angle, show_length
 
@@ -25,9 +31,20 @@ def cut_words(piece: Piece) -> str:
     return _CUT_WORDS[piece.cut]
 
 
-def edge_cells(edge: Edge, unit: Unit) -> tuple[str, str, str]:
-    """Name, kind and length of an edge."""
-    return spoken_in_full(edge.name), edge.kind, show_length(edge.length, unit)
+def edge_cells(edge: Edge, finished: FinishedEdge | None, unit: Unit) -> tuple[str, str, str, str]:
+    """Name, kind or finish, length and allowance of an edge; "…" where stretches of it have others."""
+    use = finished.use if finished is not None and finished.use != "plain" else edge.kind
+    if finished is None:
+        return spoken_in_full(edge.name), use, show_length(edge.length, unit), ""
+    more = " …" if len(finished.stretches) > 1 else ""
+    allowance = "fold" if edge.kind == "fold" else f"{show_length(finished.allowance, unit)}{more}"
+    return spoken_in_full(edge.name), use, show_length(edge.length, unit), allowance
+
+
+def edges_of(replay: Replay, piece: Piece) -> dict[str, FinishedEdge]:
+    """The finished edges of a piece by name; none while its fabric is none of the design's."""
+    fabric = next((fabric for fabric in replay.design.fabrics if fabric.name == piece.fabric), None)
+    return {} if fabric is None else finished_edges(replay.garment, piece, fabric, replay.design)
 
 
 def dart_words(piece: Piece, dart: Dart, unit: Unit) -> str:
@@ -43,20 +60,34 @@ def naming_cut(design: Design, piece: str) -> Cut | None:
     return cuts[-1] if cuts else None
 
 
-def where_fabric_is_chosen(design: Design, garment: Garment, piece: str) -> str:
-    """Why a piece's fabric cannot be chosen here, in a sentence; "" when it can."""
-    if naming_cut(design, piece) is not None:
-        return ""
-    if piece in garment.blocks:
-        return f"The {piece} is not cut yet: the cut that divides it gives each panel its fabric."
-    return f"The step that makes the {piece} gives it its fabric."
-
-
 def with_fabric(design: Design, piece: str, fabric: str) -> Design:
-    """The design with another fabric for a panel, written on its tag. Refusal for a piece that no cut names."""
+    """The design with another fabric for a piece: on its tag where a cut names it, else by a step of its own.
+
+    Refusal for a fabric that the design does not have.
+    """
     named(design.fabrics, fabric)
+    chosen = [step for step in design.steps if isinstance(step, ChooseFabric) and step.piece == piece]
+    if chosen:
+        return design.with_step(replace(chosen[-1], fabric=fabric))
     cut = naming_cut(design, piece)
     if cut is None:
-        raise Refusal(f"No cut names the piece {piece}, so its fabric cannot be chosen: cut it out first.", piece=piece)
+        return design.with_step(ChooseFabric(design.fresh_id("fabric"), piece, fabric))
     tags = tuple(replace(tag, fabric=fabric) if tag.name == piece else tag for tag in cut.tags)
     return design.with_step(replace(cut, tags=tags))
+
+
+PRESSED: Final[Mapping[str, str]] = {"centre": "to the centre", "side": "to the side"}
+
+
+def pressed_words(design: Design, piece: Piece) -> str:
+    """To which side the darts of a piece are pressed: a key of PRESSED, "" where they differ."""
+    ways = {pressed(design, piece, dart) for dart in piece.darts}
+    return ways.pop() if len(ways) == 1 else ""
+
+
+def with_pressed(design: Design, piece: Piece, towards: Pressed) -> Design:
+    """The design with all darts of a piece pressed to one side."""
+    finishing = design.finishing
+    for dart in piece.darts:
+        finishing = finishing.with_dart(PressedDart(piece.name, dart.name, towards))
+    return replace(design, finishing=finishing)

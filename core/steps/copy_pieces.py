@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import count
+from typing import TypeVar
 
 from core.errors import Refusal
 from core.pieces.mirroring import prefixed, prefixed_piece, prefixed_seam
@@ -70,6 +71,11 @@ class CopyPieces(Step, frozen=True, tag="copy"):
                     piece=name,
                 )
 
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of the copies."""
+        return tuple(self._name(piece) for piece in self.pieces)
+
     def _name(self, piece: str) -> str:
         return f"{self.word} {piece}"
 
@@ -99,3 +105,31 @@ class CopyPieces(Step, frozen=True, tag="copy"):
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Copy the yoke and the back yoke as lining."""
         return f"Copy the {' and the '.join(self.pieces)} as {self.word}, cut from {self.fabric}."
+
+
+def copy_of(steps: Sequence[Step], piece: str) -> CopyPieces | None:
+    """The step that made a piece as a copy of another; None where the piece is no copy."""
+    for step in reversed(steps):
+        if isinstance(step, CopyPieces) and piece in step.names:
+            return step
+    return None
+
+
+AnyOf = TypeVar("AnyOf", bound=Step)
+
+
+def copied_again(steps: Sequence[AnyOf], step: CopyPieces) -> tuple[AnyOf, ...]:
+    """The steps with a copy made last, so that it has all that was done to its piece meanwhile.
+
+    Steps that work on the copy itself follow it in their order.
+    """
+    own = [later for later in steps if later is not step and _works_on(later, step.names)]
+    others = [other for other in steps if other is not step and other not in own]
+    again = [one for one in steps if one is step]
+    return (*others, *again, *own)
+
+
+def _works_on(step: Step, names: Sequence[str]) -> bool:
+    """Whether a step names one of some pieces."""
+    named = [getattr(step, "piece", ""), *getattr(step, "pieces", ())]
+    return any(name in names for name in named)

@@ -31,13 +31,13 @@ def fabric_box(panel: PiecePanel) -> QComboBox:
     return next(box for box in panel.findChildren(QComboBox) if box.accessibleName() == "fabric")
 
 
-def edge_rows(panel: PiecePanel) -> dict[str, tuple[str, str]]:
-    """Kind and length of every listed edge, by name."""
+def edge_rows(panel: PiecePanel) -> dict[str, tuple[str, str, str]]:
+    """Kind or finish, length and allowance of every listed edge, by name."""
     rows = []
     for row in range(panel.edges.rowCount()):
         items = [panel.edges.item(row, column) for column in range(len(COLUMNS))]
         rows.append([item.text() for item in items if item is not None])
-    return {name: (kind, length) for name, kind, length in rows}
+    return {name: (kind, length, outside) for name, kind, length, outside in rows}
 
 
 def test_without_a_piece_it_says_what_to_do(qtbot: QtBot) -> None:
@@ -58,7 +58,9 @@ def test_a_piece_is_shown_with_number_fabric_edges_and_area(qtbot: QtBot) -> Non
     assert " sq in" in panel.facts.text()
     rows = edge_rows(panel)
     assert rows["centre front"][0] == "fold"
-    assert all(length.endswith(" in") for _, length in rows.values())
+    assert all(length.endswith(" in") for _, length, _ in rows.values())
+    assert rows["waist"][2] == "1/2 in"
+    assert rows["centre front"][2] == "fold"
 
 
 def test_open_darts_are_said_with_angle_and_width(qtbot: QtBot) -> None:
@@ -69,7 +71,7 @@ def test_open_darts_are_said_with_angle_and_width(qtbot: QtBot) -> None:
     for name in ("shoulder dart", "waist dart"):
         assert f"{name}: " in panel.darts.text()
     assert panel.darts.text().count("degrees") == 2
-    assert not any(kind == "dart base" for kind, _ in edge_rows(panel).values())
+    assert not any(kind == "dart base" for kind, _, _ in edge_rows(panel).values())
 
 
 def test_choosing_a_fabric_writes_it_on_the_tag_in_the_cut(qtbot: QtBot) -> None:
@@ -88,17 +90,51 @@ def test_choosing_a_fabric_writes_it_on_the_tag_in_the_cut(qtbot: QtBot) -> None
 
 
 @pytest.mark.parametrize(("session", "piece"), [(block_session, "front"), (demo_session, "inner cup")])
-def test_a_piece_that_no_cut_names_says_where_its_fabric_comes_from(
+def test_a_piece_that_no_cut_names_gets_its_fabric_by_a_step(
     qtbot: QtBot, session: Callable[[], Session], piece: str
 ) -> None:
-    """The choice rests for blocks and cups, and a sentence says why."""
+    """One act for a block or a cup; another choice alters that step, and undo takes it back."""
     now = session()
     panel = panel_on(qtbot, now)
     panel.show_piece(piece)
-    assert not fabric_box(panel).isEnabled()
-    assert piece in panel.fabric_words.text()
-    with pytest.raises(Refusal, match=piece):
-        with_fabric(now.design, piece, "lining")
+    before = len(now.design.steps)
+    box = fabric_box(panel)
+    box.setFocus()
+    for _ in range(2):
+        QTest.keyClick(box, Qt.Key.Key_Down)
+    assert len(now.design.steps) == before + 1
+    assert now.replay.garment.piece(piece).fabric == box.currentData()
+    with pytest.raises(Refusal, match="no fabric “lace”"):
+        with_fabric(now.design, piece, "lace")
+    now.undo()
+    now.undo()
+    assert len(now.design.steps) == before
+
+
+def test_darts_are_pressed_to_the_side(qtbot: QtBot) -> None:
+    """One act for all darts of the piece, by the arrow key."""
+    session = block_session()
+    panel = panel_on(qtbot, session)
+    panel.show_piece("front")
+    box = next(box for box in panel.findChildren(QComboBox) if box.accessibleName() == "darts pressed")
+    assert box.currentData() == "centre"
+    box.setFocus()
+    QTest.keyClick(box, Qt.Key.Key_Down)
+    darts = {one.dart: one.towards for one in session.design.finishing.darts}
+    assert darts == dict.fromkeys((dart.name for dart in session.replay.garment.piece("front").darts), "side")
+    session.undo()
+    assert session.design.finishing.darts == ()
+
+
+def test_enter_on_an_edge_asks_for_its_finish(qtbot: QtBot) -> None:
+    """The panel names piece and edge to whoever opens the dialog."""
+    panel = panel_on(qtbot, demo_session())
+    panel.show_piece("side front")
+    panel.edges.setFocus()
+    panel.edges.setCurrentCell(1, 0)
+    with qtbot.waitSignal(panel.finish_requested) as asked:
+        QTest.keyClick(panel.edges, Qt.Key.Key_Return)
+    assert asked.args == ["side front", "side"]
 
 
 def test_the_shown_piece_follows_a_preview(qtbot: QtBot) -> None:

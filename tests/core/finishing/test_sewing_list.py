@@ -47,7 +47,7 @@ def test_a_bound_edge_on_the_fold_takes_binding_for_both_halves() -> None:
 
 
 def test_a_bone_ends_short_of_the_edges() -> None:
-    """10 mm before both ends, as a cut pair needs two; nearer than 6 mm to an edge at the skin is refused (trade.md I)."""
+    """10 mm before both ends, two for a pair; nearer than 6 mm to an edge at the skin is refused (trade.md I)."""
     bone = next(line for line in lines(Finishing(bones=(Bone("side front", "front.side"),))) if line.kind == "bone")
     assert bone.length == pytest.approx(length_of("side front", "side") - 20.0)
     assert bone.count == 2
