@@ -1,4 +1,4 @@
-"""What the user writes for the sheets that go with a design: what the work costs, the order of making, fitting notes."""
+"""What the user writes for the sheets that go with a design: costs, the order of making, notes for the fitting."""
 
 from __future__ import annotations
 
