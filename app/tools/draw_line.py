@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 
@@ -14,14 +16,18 @@ from app.canvas.table_drawing import draw_chalk, draw_needle, draw_words
 from app.canvas.tool import Handle, Pointer, Tool
 from app.tools.line_edits import ONE_SPOT, fresh_line_name, line_point, straight
 from core.errors import Refusal
+from core.geometry.freehand import fitted
 from core.geometry.placement import gap
-from core.geometry.polyline import Point, Points, length
+from core.geometry.polyline import Point, Points, as_point, as_points, length
 from core.pieces.records import LinePurpose
 from core.pieces.typed_places import EXAMPLES, typed_place
 from core.steps.mapping import landmarks_of
 from core.steps.step import LinePoint
 from core.steps.style_line import PURPOSE_WORDS, StyleLine
 from core.units import show_length
+
+STROKE_WITHIN: Final = 4.0
+"""Pixels by which the line may leave a stroke of the hand."""
 
 
 class DrawLine(Tool):
@@ -37,6 +43,7 @@ class DrawLine(Tool):
         self._next: LinePoint | None = None
         self._snap: Snap | None = None
         self._needle: Point | None = None
+        self._stroke: list[Point] = []
         self._slip: Slip | None = None
         self._field: SlipField | None = None
 
@@ -47,8 +54,8 @@ class DrawLine(Tool):
     def begin(self) -> None:
         """Say how a line is begun."""
         self.table.say(
-            f"Click where the {self._words} begins: on an edge, a landmark or another line. Arrow keys move a needle, "
-            f"Space places a point with it."
+            f"Click where the {self._words} begins: on an edge, a landmark or another line; or draw it in one stroke. "
+            f"Arrow keys move a needle, Space places a point with it."
         )
 
         self._pin_slip()
@@ -142,6 +149,39 @@ class DrawLine(Tool):
     def _ends_here(self) -> bool:
         return bool(self._points) and self._snap is not None and self._snap.is_end
 
+    # --- in one stroke
+
+    def press(self, at: Pointer) -> bool:
+        """A stroke can begin while no point is placed."""
+        if self._points:
+            return False
+        self._aim(at)
+        self._stroke = [at.at] if self._laid is not None else []
+        return bool(self._stroke)
+
+    def drag(self, at: Pointer) -> None:
+        """The stroke goes on."""
+        self._stroke.append(at.at)
+        self._next = None
+        self.table.say(f"Let go where the {self._words} ends.")
+        self.table.update()
+
+    def drop(self, at: Pointer) -> None:
+        """The stroke becomes a line through few points; its ends go to what lies under them."""
+        self.drag(at)
+        stroke, self._stroke = self._stroke, []
+        if self._laid is None:
+            return
+        try:
+            places = fitted(as_points(stroke), within=STROKE_WITHIN / self.table.view.scale)
+        except ValueError:
+            return
+        garment, shown, unit = self.table.scene.garment, self._laid.shown, self.table.unit
+        here = [self._laid.to_piece(as_point(place)) for place in places]
+        ends = [snap(garment, shown, place, 2 * at.reach, unit=unit) or place for place in (here[0], here[-1])]
+        self._points = (line_point(ends[0]), *map(line_point, here[1:-1]), line_point(ends[1]))
+        self._finish()
+
     # --- placing
 
     def click(self, at: Pointer) -> None:
@@ -202,7 +242,8 @@ class DrawLine(Tool):
     def escape(self) -> bool:
         """Drop the line."""
         was_drawing = bool(self._points)
-        self._points, self._next, self._needle = (), None, None
+        was_drawing = was_drawing or bool(self._stroke)
+        self._points, self._next, self._needle, self._stroke = (), None, None, []
         self._ask()
         return was_drawing
 
@@ -269,6 +310,8 @@ class DrawLine(Tool):
         if self._laid is None:
             return
         sheet, theme = self.table.sheet(painter), self.table.theme
+        if len(self._stroke) > 1:
+            draw_chalk(sheet, [straight(self._stroke)], colour=theme.chalk)
         if self._points:
             draw_chalk(sheet, [self._curve() + self._laid.place], colour=theme.chalk)
         if self._needle is not None:

@@ -178,3 +178,34 @@ def test_a_typed_place_that_is_not_understood_says_why() -> None:
     QTest.keyClick(field, Qt.Key.Key_Return)
     assert "no place that is understood" in at.said[-1]
     assert at.acts() == 0
+
+
+def test_a_line_is_drawn_in_one_stroke() -> None:
+    """Pressed at the centre front, drawn up to the armhole and let go there, it has few points and both ends hold."""
+    at = AtTable(first_steps(2), tool="sheer-line")
+    piece = at.piece("front")
+    centre = next(edge for edge in piece.edges if edge.origin.edge == "front.centre_front")
+    armhole = next(edge for edge in piece.edges if edge.origin.edge == "front.armhole")
+    x, y = at.on("front", point_at(centre.points, 0.55 * centre.length))
+    ex, ey = at.on("front", point_at(armhole.points, 0.4 * armhole.length))
+    way = [(x + (ex - x) * t, y + (ey - y) * t - 30 * t * (1 - t)) for t in (k / 30 for k in range(1, 31))]
+    at.drag((x, y), *way)
+    step = at.session.design.steps[-1]
+    assert isinstance(step, StyleLine)
+    assert len(step.points) <= 6
+    first, last = step.points[0].place, step.points[-1].place
+    assert first is not None
+    assert last is not None
+    assert (first.edge, last.edge) == ("front.centre_front", "front.armhole")
+    assert at.acts() == 1
+
+
+def test_esc_drops_a_stroke() -> None:
+    """Nothing is drawn when Esc comes before the button is let go."""
+    at = AtTable(first_steps(2), tool="sheer-line")
+    x, y = at.label_of("front")
+    at.press((x, y))
+    at.hover((x + 40, y + 20))
+    at.press_key(Qt.Key.Key_Escape)
+    at.release((x + 80, y + 30))
+    assert at.acts() == 0
