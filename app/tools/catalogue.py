@@ -17,6 +17,7 @@ from app.tools.cup import CupTool
 from app.tools.cut import CutTool
 from app.tools.draw_line import DrawLine
 from app.tools.flatten import FlattenTool
+from app.tools.grain import GrainTool
 from app.tools.halves import CopyTool, MirrorTool, UnfoldTool
 from app.tools.join import JoinTool
 from app.tools.move_edge import MoveEdgeTool
@@ -263,6 +264,15 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "O",
         icons.unfold,
         UnfoldTool,
+        is_on_bar=False,
+    ),
+    ToolInfo(
+        "grain",
+        "Turn the grain",
+        "See how far each edge lies off straight grain, and turn a piece's grain or lay an edge along it.",
+        "G",
+        icons.grain,
+        GrainTool,
         is_on_bar=False,
     ),
     ToolInfo(

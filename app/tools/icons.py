@@ -102,6 +102,14 @@ def cup(painter: QPainter, theme: Theme) -> None:
     painter.drawPath(_curve((12, 6), (9, 11), (11, 16), (12, 18.6)))
 
 
+def grain(painter: QPainter, theme: Theme) -> None:
+    """A piece of cloth with its grain arrow leaning."""
+    painter.drawPolygon(_polygon((4, 4), (20, 4), (20, 20), (4, 20)))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawLine(QPointF(8, 18), QPointF(16, 6))
+    painter.drawPolyline(_polygon((11.5, 7), (16, 6), (16.5, 10.5)))
+
+
 def take_in(painter: QPainter, theme: Theme) -> None:
     """Two edges drawn together at the top, the old lines beside them."""
     painter.setPen(_pen(theme.faint, 1.2, Qt.PenStyle.DotLine))

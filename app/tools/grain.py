@@ -1,0 +1,239 @@
+"""The grain: edges show how far they lie off straight grain; a piece's grain is turned by hand or along an edge."""
+
+from __future__ import annotations
+
+from math import atan2, degrees, hypot, pi
+from typing import Final
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter
+
+from app.canvas.hits import edge_at, nearest_within
+from app.canvas.slip import SlipField
+from app.canvas.table import CuttingTable
+from app.canvas.tool import Handle, Pointer
+from app.tools.amounts import DIGITS
+from app.tools.grain_drawing import draw_arrow, draw_lies, draw_scale
+from app.tools.pick_tool import PickTool, Target
+from core.errors import Refusal
+from core.geometry.planar import inner_point
+from core.geometry.polyline import Point, point_at
+from core.pieces.names import spoken
+from core.pieces.records import Piece
+from core.pieces.straight_grain import edge_lie, turn_between
+from core.steps.grain import TurnGrain, grain_way
+from core.units import parse_angle, show_angle
+
+ARM: Final = 60.0
+"""The pin that turns the grain stands so far (mm) from the piece's middle."""
+
+TAP: Final = 1.0
+"""Degrees that the grain turns for a millimetre of an arrow key."""
+
+WHOLE: Final = 0.5
+"""A dragged grain goes by half degrees, unless it is to be free (Alt)."""
+
+
+class GrainTool(PickTool):
+    """Pick a piece; turn its grain by the pin, by arrow keys or by typing, or click an edge to lay it along."""
+
+    ask = "Click a piece to turn its grain. The edges show how far they lie off straight grain."
+    verb = "turn the grain of"
+    accept_words = "Turn the grain"
+
+    def __init__(self, table: CuttingTable) -> None:
+        super().__init__(table)
+        self._degrees = 0.0
+        self._edge = ""
+        self._before: tuple[float, str] | None = None
+        self._field: SlipField | None = None
+        self._middle: Point = (0.0, 0.0)
+
+    # --- the step
+
+    def step(self, target: Target) -> TurnGrain:
+        """The step as it is set."""
+        id_ = self.table.session.design.fresh_id("grain")
+        return TurnGrain(id_, target.piece, 0.0 if self._edge else self._degrees, self._edge)
+
+    def label(self, target: Target) -> str:
+        """What undo calls it."""
+        return f"Turn the grain of the {target.piece}"
+
+    def picked(self, target: Target) -> None:
+        """A field for the angle; nothing is turned yet."""
+        assert self.slip is not None
+        self._degrees, self._edge, self._before = 0.0, "", None
+        self._middle = inner_point(self.garment.piece(target.piece).loop)
+        self._field = self.slip.field(letters=9)
+        self._field.call("Turn by")
+        self._field.meant.connect(self._type)
+
+    def shown(self) -> None:
+        """The field says the turn, unless it is being typed."""
+        if self._field is not None and not self._field.hasFocus():
+            self._field.setText(f"{self._turn():.1f} degrees")
+
+    def pick(self, target: Target) -> None:
+        """The pin has the keyboard then."""
+        super().pick(target)
+        self.table.focus_handle("grain")
+
+    def follow(self) -> None:
+        """The field goes with the slip."""
+        super().follow()
+        self._field, self._before = None, None
+
+    def _turn(self) -> float:
+        """How far the grain is turned now, in degrees to the left."""
+        if not self._edge or self.target is None:
+            return self._degrees
+        try:
+            return degrees(self.step(self.target).turn(self.garment.piece(self.target.piece)))
+        except Refusal:
+            return 0.0
+
+    def _set(self, turn: float) -> None:
+        """Try a turn in degrees; a grain has no head, so half a turn is none."""
+        self._edge, self._degrees = "", (turn + 90.0) % 180.0 - 90.0
+        self.try_now()
+
+    def _lay_along(self, edge: str) -> None:
+        """Try the turn that lays an edge's two ends parallel to the selvedge, and say how it lay."""
+        assert self.target is not None
+        piece = self.garment.piece(self.target.piece)
+        before = edge_lie(piece.edge(edge), piece.grain)
+        self._edge = edge
+        self.try_now()
+        if not self.refusal:
+            self.table.say(
+                f"The {spoken(edge)} lay {before.ends:.0f} degrees off straight grain; its two ends lie parallel to "
+                f"the selvedge now, so that it does not bubble when it is sewn. Enter keeps it."
+            )
+
+    def _type(self, text: str) -> None:
+        try:
+            turn = degrees(parse_angle(text))
+        except Refusal as refused:
+            self.table.say(refused.sentence)
+            return
+        self.table.setFocus()
+        self._set(turn)
+        self.table.focus_handle("grain")
+
+    # --- handles
+
+    def own_handles(self) -> list[Handle]:
+        """The pin at the grain's head, then every edge, to be laid along the grain."""
+        if self.target is None:
+            return []
+        piece = self._shown_piece()
+        base = self.base(piece.name)
+        x, y = grain_way(piece.grain)
+        at = (self._middle[0] + ARM * x, self._middle[1] + ARM * y)
+        found = [Handle("grain", f"Grain, turned {show_angle(self._turn() * pi / 180.0)}", base.to_table(at), at)]
+        for edge in piece.edges:
+            if edge.kind not in ("fold", "dart base"):
+                lie = edge_lie(edge, piece.grain)
+                words = f"Lay along the grain: {spoken(edge.name)}, {lie.ends:.0f} degrees off, {lie.lie}"
+                middle = point_at(edge.points, edge.length / 2)
+                found.append(Handle(f"edge {edge.name}", words, base.to_table(middle), middle, "quiet", False))
+        return found
+
+    def _shown_piece(self) -> Piece:
+        """The piece that is picked, with the grain that is tried."""
+        assert self.target is not None
+        return self.table.session.shown.garment.piece(self.target.piece)
+
+    def nudge(self, key: str, dx: float, dy: float) -> None:
+        """Left and up turn to the left, right and down to the right."""
+        if key == "grain":
+            self._set(self._turn() + TAP * (dy - dx))
+
+    def activate(self, key: str) -> None:
+        """Enter on an edge lays it along the grain; on the pin it keeps what is shown."""
+        if key.startswith("edge "):
+            self._lay_along(key.removeprefix("edge "))
+        else:
+            super().activate(key)
+
+    # --- the mouse and the keys
+
+    def press(self, at: Pointer) -> bool:
+        """Take hold of the pin."""
+        pins = [handle.at for handle in self.own_handles() if handle.key == "grain"]
+        holds = nearest_within(at.at, pins, at.reach) is not None
+        self._before = (self._degrees, self._edge) if holds else None
+        return holds
+
+    def drag(self, at: Pointer) -> None:
+        """The grain follows the pointer round the piece's middle."""
+        if self.target is None:
+            return
+        x, y = self.base(self.target.piece).to_piece(at.at)
+        dx, dy = x - self._middle[0], y - self._middle[1]
+        if hypot(dx, dy) < 1.0:
+            return
+        turn = degrees(turn_between(self.garment.piece(self.target.piece).grain, atan2(dy, dx)))
+        self._set(turn if at.free else round(turn / WHOLE) * WHOLE)
+
+    def drop(self, at: Pointer) -> None:
+        """Let the pin go; the step is kept by Enter or the slip's button."""
+        self.drag(at)
+        self._before = None
+
+    def hover(self, at: Pointer) -> None:
+        """Say what a click would do."""
+        if self.target is None:
+            super().hover(at)
+            return
+        edge = self._edge_at(at)
+        if edge:
+            lie = edge_lie(self._shown_piece().edge(edge), self._shown_piece().grain)
+            self.table.say(
+                f"The {spoken(edge)} lies {lie.ends:.0f} degrees off straight grain by its ends: click to lay it along."
+            )
+
+    def _edge_at(self, at: Pointer) -> str:
+        if self.target is None:
+            return ""
+        hit = edge_at([self.base(self.target.piece)], at.at, at.reach)
+        return hit.edge.name if hit is not None and hit.edge.kind != "fold" else ""
+
+    def click(self, at: Pointer) -> None:
+        """Pick a piece; then an edge of it."""
+        self._before = None
+        if self.target is None:
+            super().click(at)
+        elif self._edge_at(at):
+            self._lay_along(self._edge_at(at))
+
+    def key(self, key: Qt.Key, *, shift: bool) -> bool:
+        """Digits begin an angle."""
+        if key in DIGITS | {Qt.Key.Key_Minus} and self._field is not None:
+            self._field.begin(chr(key.value))
+            return True
+        return super().key(key, shift=shift)
+
+    def escape(self) -> bool:
+        """Drop the drag; else pick another piece."""
+        if self._before is None:
+            return super().escape()
+        (self._degrees, self._edge), self._before = self._before, None
+        self.try_now()
+        return True
+
+    # --- drawing
+
+    def paint(self, painter: QPainter) -> None:
+        """Every edge by how it lies, the scale, and the arrow of the piece in hand."""
+        sheet = self.table.sheet(painter)
+        for item in self.table.scene.laid:
+            in_hand = self.target is not None and item.name == self.target.piece
+            draw_lies(sheet, item, with_figures=in_hand or self.target is None)
+        draw_scale(sheet)
+        if self.target is not None:
+            piece = self._shown_piece()
+            (x, y), (dx, dy) = self._middle, grain_way(piece.grain)
+            ends = ((x - ARM * dx, y - ARM * dy), (x + ARM * dx, y + ARM * dy))
+            draw_arrow(sheet, self.base(piece.name), ends)

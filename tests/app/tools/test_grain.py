@@ -1,0 +1,107 @@
+"""Turning the grain at the table."""
+
+from __future__ import annotations
+
+from math import degrees
+
+import pytest
+from PySide6.QtCore import Qt
+
+from app.canvas.slip import SlipField
+from core.geometry.polyline import Point, point_at
+from core.pieces.straight_grain import edge_lie
+from core.steps.grain import TurnGrain
+from tests.app.at_table import AtTable
+from tests.demo_designs import concert
+
+
+def picked(piece: str = "side front") -> AtTable:
+    """The concert demo with the grain of one piece in hand."""
+    at = AtTable(concert(), tool="grain")
+    at.table.focus_handle(f"pick|piece|{piece}|")
+    at.press_key(Qt.Key.Key_Return)
+    return at
+
+
+def middle(at: AtTable, piece: str, edge: str) -> Point:
+    """The middle of an edge on the table."""
+    points = at.piece(piece).edge(edge).points
+    return at.on(piece, point_at(points, at.piece(piece).edge(edge).length / 2))
+
+
+def turned(at: AtTable, piece: str = "side front") -> float:
+    """How far the grain of a piece is turned from the demo's, in degrees."""
+    return degrees(at.piece(piece).grain - AtTable(concert()).piece(piece).grain)
+
+
+def test_every_edge_says_how_far_off_it_lies() -> None:
+    """By name for the keyboard and assistive technology, in figures and a word."""
+    at = picked()
+    names = [handle.words for handle in at.table.shown_handles if handle.key.startswith("edge ")]
+    assert len(names) == len([edge for edge in at.piece("side front").edges if edge.kind not in ("fold", "dart base")])
+    assert all("degrees off" in name for name in names)
+
+
+def test_a_click_on_an_edge_lays_it_along_the_grain() -> None:
+    """Its two ends lie parallel to the selvedge, and the status line says how it lay before."""
+    at = picked()
+    at.click(middle(at, "side front", "side"))
+    assert "parallel to the selvedge" in at.said[-1]
+    at.press_key(Qt.Key.Key_Return)
+    piece = at.piece("side front")
+    assert edge_lie(piece.edge("side"), piece.grain).ends == pytest.approx(0.0, abs=1e-6)
+    assert at.session.history.undo_label == "Turn the grain of the side front"
+    assert isinstance(at.session.design.steps[-1], TurnGrain)
+    assert at.session.design.steps[-1].edge == "side"
+
+
+def test_arrow_keys_turn_the_grain() -> None:
+    """One degree a tap, ten with Shift; Enter keeps it as one act."""
+    at = picked()
+    at.table.focus_handle("grain")
+    at.press_key(Qt.Key.Key_Left, Qt.KeyboardModifier.ShiftModifier)
+    at.press_key(Qt.Key.Key_Right)
+    at.press_key(Qt.Key.Key_Return)
+    assert turned(at) == pytest.approx(9.0)
+    assert at.acts() == 1
+
+
+def test_the_pin_is_dragged() -> None:
+    """The grain points from the piece's middle to where the pin is let go."""
+    at = picked()
+    pin = at.handle("Grain").at
+    at.drag(pin, (pin[0] - 15.0, pin[1]))
+    at.press_key(Qt.Key.Key_Return)
+    assert 10.0 < turned(at) < 20.0
+
+
+def test_an_angle_is_typed() -> None:
+    """In degrees, to the left; letters are refused in a sentence."""
+    at = picked()
+    field = next(field for field in at.table.findChildren(SlipField) if field.accessibleName() == "Turn by")
+    field.meant.emit("askew")
+    assert "is not an angle" in at.said[-1]
+    field.meant.emit("12 1/2")
+    at.settle()
+    at.press_key(Qt.Key.Key_Return)
+    assert turned(at) == pytest.approx(12.5)
+
+
+def test_a_piece_on_the_fold_is_not_laid_askew() -> None:
+    """The slip says why, and nothing can be kept."""
+    at = picked("centre front")
+    at.table.focus_handle("grain")
+    at.press_key(Qt.Key.Key_Left)
+    assert "cut on the fold" in at.said[-1]
+    at.press_key(Qt.Key.Key_Return)
+    assert at.acts() == 0
+
+
+def test_esc_leaves_the_grain_as_it_was() -> None:
+    """First the piece is let go, then the tool."""
+    at = picked()
+    at.table.focus_handle("grain")
+    at.press_key(Qt.Key.Key_Left)
+    at.press_key(Qt.Key.Key_Escape)
+    assert at.acts() == 0
+    assert at.session.shown is at.session.replay
