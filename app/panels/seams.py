@@ -21,10 +21,11 @@ from app.session import Changed, Session
 from app.theme import Theme
 from core.body.body import complete
 from core.checks.cup_over_opening import NAME, cup_checks, cup_headline, cup_words
+from core.checks.cutting import cutting_checks
 from core.checks.girths import Girth, girths
 from core.checks.outlines import outline_faults, unsewn
 from core.checks.seam_rows import SeamRow, seam_rows
-from core.checks.verdict import worst
+from core.checks.verdict import VERDICTS, worst
 from core.geometry.tolerances import TRIMMED
 from core.units import show_length
 
@@ -172,13 +173,17 @@ class SeamsPanel(Panel):
             put(self.girths, (index, column), show_length(length, unit), tip=tip, right=True)
 
     def _show_faults(self) -> None:
-        garment = self.session.replay.garment
-        found = (*outline_faults(garment), *unsewn(garment))
+        replay = self.session.replay
+        faults = (*outline_faults(replay.garment), *unsewn(replay.garment))
+        cutting = sorted(cutting_checks(replay), key=lambda one: -VERDICTS.index(one.verdict))
+        found = [f"≠ {fault.sentence}" for fault in faults]
+        found += [f"{one.sign} {one.verdict}  {one.sentence}" for one in cutting]
         more = f" And {len(found) - 1} more." if len(found) > 1 else ""
-        self.faults.setText(f"≠ {found[0].sentence}{more}" if found else "")
+        self.faults.setText(f"{found[0]}{more}" if found else "")
         self.faults.setVisible(bool(found))
-        self.faults.setToolTip("\n".join(fault.sentence for fault in found))
-        coloured(self.faults, self.theme.verdicts["wrong"])
+        self.faults.setToolTip("\n".join(found))
+        least = "wrong" if faults else worst(one.verdict for one in cutting)
+        coloured(self.faults, self.theme.verdicts[least])
 
     def _show_cups(self) -> None:
         """What the check of the cup comes to in a line, all of it in the tip; nothing where there is no cup."""

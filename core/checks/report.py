@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from core.body.body import complete
 from core.checks.cup_over_opening import CupCheck, cup_checks
+from core.checks.cutting import CuttingCheck, cutting_checks
 from core.checks.girths import Girth, girths
 from core.checks.outlines import Fault, fabricless, outline_faults, unsewn
 from core.checks.seam_rows import SeamRow, seam_rows
@@ -15,20 +16,22 @@ from core.design.replay import Replay
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """Seams, girths, cups and faults of a design. `refused` is the sentence of a step that could not be done."""
+    """Seams, girths, faults, cups, and what a cutter would stop at. `refused` is why a step could not be done."""
 
     seams: tuple[SeamRow, ...]
     girths: tuple[Girth, ...]
     faults: tuple[Fault, ...]
     refused: str = ""
     cups: tuple[CupCheck, ...] = ()
+    cutting: tuple[CuttingCheck, ...] = ()
 
     @property
     def worst(self) -> Verdict:
         """The worst verdict; any fault or refusal is wrong."""
         if self.faults or self.refused:
             return "wrong"
-        return worst((*(row.verdict for row in self.seams), *(cup.verdict for cup in self.cups)))
+        seams, cups = [row.verdict for row in self.seams], [cup.verdict for cup in self.cups]
+        return worst((*seams, *cups, *(one.verdict for one in self.cutting)))
 
     @property
     def passes(self) -> bool:
@@ -45,4 +48,5 @@ def report(replay: Replay) -> Report:
         (*outline_faults(garment), *unsewn(garment), *fabricless(design.fabrics, garment)),
         replay.refused.sentence if replay.refused else "",
         cup_checks(replay),
+        cutting_checks(replay),
     )

@@ -31,6 +31,7 @@ def _as_text(replay: Replay, found: Report) -> str:
         *(_seam_line(row, unit) for row in found.seams),
         *(_girth_line(girth, unit) for girth in found.girths),
         *(f"{cup.sign} {cup.verdict:5}  {NAME}: {cup_words(cup, unit)}" for cup in found.cups),
+        *(f"{one.sign} {one.verdict:5}  {one.sentence}" for one in found.cutting),
         *(fault.sentence for fault in found.faults),
         *(f"{step}: {note.sentence}" for step, note in replay.notes),
     ]
@@ -78,6 +79,7 @@ def _as_json(replay: Replay, found: Report) -> str:
         "seams": [asdict(row) for row in found.seams],
         "girths": [{**asdict(girth), "ease": girth.ease} for girth in found.girths],
         "cups": [_cup_json(cup) for cup in found.cups],
+        "cutting": [asdict(one) for one in found.cutting],
         "faults": [asdict(fault) for fault in found.faults],
         "notes": [{"step": step, **asdict(note)} for step, note in replay.notes],
     }
