@@ -214,7 +214,7 @@ def _back_sheer(design: Design) -> AnyStep:
         (
             LinePoint(0.0, y - 52.0),
             LinePoint(x, y, landmark="shoulder_blade"),
-            LinePoint(x - 70.0, y + 8.0, place=Place("back.armhole", "shoulder", share=0.62)),
+            LinePoint(x - 70.0, y + 8.0, place=Place("back.armhole", "shoulder", share=0.42)),
         ),
         landmarks_of(piece),
     )
