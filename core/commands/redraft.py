@@ -7,8 +7,8 @@ from argparse import Namespace
 import msgspec
 
 from core.commands.inputs import body_in, refuse_same
-from core.design.design import Design
-from core.design.replay import Refused, Replay, replay
+from core.design.following import followed
+from core.design.replay import Refused
 from core.errors import Refusal
 from core.file.naming import shown_name
 from core.file.reader import read_design
@@ -20,27 +20,21 @@ def run(arguments: Namespace) -> int:
     refuse_same(arguments.output, arguments.body)
     design = msgspec.structs.replace(read_design(arguments.file), body=body_in(arguments.body))
     try:
-        done = replay(design)
+        fits = followed(design)
     except Refusal as refusal:
         raise Refusal(f"{shown_name(arguments.body)}: {refusal.sentence}") from refusal
-    if done.refused:
-        raise Refusal(_left_behind(design, done.refused, done))
+    if fits.lost:
+        raise Refusal(_left_behind(fits.lost))
     save_design(arguments.output, design)
     print(f"{shown_name(arguments.output)} holds {design.name} on the body of {design.body.name or 'the new client'}.")
-    for step, note in done.notes:
+    for step, note in fits.done.notes:
         print(f"{step}: {note.sentence}")
     return 0
 
 
-def _left_behind(design: Design, first: Refused, done: Replay) -> str:
+def _left_behind(lost: tuple[Refused, ...]) -> str:
     """One sentence that names every step that cannot follow: the first with its reason, then those that need it."""
-    others = []
-    left = done
-    while left.refused:
-        design = design.without_step(left.refused.step_id)
-        left = replay(design, left)
-        if left.refused:
-            others.append(left.refused.step_id)
-    also = f"; neither can {', '.join(others)}" if others else ""
+    first, *others = lost
+    also = f"; neither can {', '.join(other.step_id for other in others)}" if others else ""
     reason = first.sentence.removesuffix(".")
     return f"On the new body the step {first.step_id} cannot follow ({reason}){also}; nothing was written."

@@ -8,6 +8,7 @@ from typing import Annotated, TypeAlias
 import msgspec
 
 from core.blocks.ease import Ease
+from core.blocks.own_block import OwnBlock
 from core.body.body import Body
 from core.design.finishes import Finishing
 from core.design.kept_lay import KeptLay
@@ -59,6 +60,8 @@ class Design(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     pictures: Annotated[tuple[StylePicture, ...], msgspec.Meta(max_length=2)] = ()
     lays: tuple[KeptLay, ...] = ()
     sheets: Sheets = Sheets()
+    own_block: OwnBlock | None = None
+    """What she typed of a block on paper; the design begins with it while its method is "own"."""
 
     def with_step(self, step: AnyStep) -> Design:
         """The design with a step added at the end, or in the place of the step that has its id."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from core.blocks.draft import Draft, drafted
+from core.blocks.own_block import OWN, own_garment
 from core.body.body import complete
 from core.design.design import Design
 from core.errors import Refusal
@@ -128,10 +129,21 @@ def replay(design: Design, previous: Replay | None = None) -> Replay:
 def _draft(design: Design, previous: Replay | None) -> Draft:
     if previous and _same_block(design, previous.design):
         return previous.draft
+    if design.method == OWN:
+        return _own_draft(design)
     return drafted(complete(design.body), design.ease, design.method)
 
 
+def _own_draft(design: Design) -> Draft:
+    if design.own_block is None:
+        raise Refusal("The design begins with her own block and holds none: type the block, or choose a way to draft.")
+    complete(design.body)
+    return Draft(own_garment(design.own_block, design.ease), ())
+
+
 def _same_block(design: Design, other: Design) -> bool:
+    if OWN in (design.method, other.method) and design.own_block is not other.own_block:
+        return False
     return (design.body, design.ease, design.method) == (other.body, other.ease, other.method)
 
 
