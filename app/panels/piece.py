@@ -83,6 +83,13 @@ class PiecePanel(Panel):
         self.finish_edge.clicked.connect(self._finish_chosen)
         self.turn.clicked.connect(self._turn)
         self.fabrics.clicked.connect(self._show_fabrics)
+        for box in (self.fabric, self.pressed):
+            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            box.setMinimumContentsLength(6)
+        # A click on a piece must not make the table narrower under the hand.
+        policy = self.page.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)
+        self.page.setSizePolicy(policy)
         self._lay()
         self.refresh(Changed())
 
@@ -98,8 +105,9 @@ class PiecePanel(Panel):
         inner.addWidget(self.title)
         inner.addLayout(form)
         acts = QHBoxLayout()
-        for act in (self.finish_edge, self.turn, self.fabrics):
-            acts.addWidget(act)
+        acts.addWidget(self.turn)
+        acts.addWidget(self.fabrics)
+        inner.addWidget(self.finish_edge)
         inner.addLayout(acts)
         for widget in (self.fabric_words, self.facts, self.darts):
             inner.addWidget(widget)

@@ -310,7 +310,7 @@ def draft_new_client(qtbot: QtBot, window: QWidget) -> None:
 def draw_neckline(window: QWidget) -> QPoint:
     """Lower the proposed neckline at the centre front by a drag, which keeps it; where its end lies now."""
     take(window, "Neckline")
-    drag(window, "Depth at centre front", QPoint(0, 12))
+    drag(window, "Depth at centre front", QPoint(0, 8))
     QApplication.processEvents()
     table = named(QWidget, "Cutting table", window)
     assert step_texts(window)[0].startswith("1. Cut a round neckline")
@@ -323,10 +323,10 @@ def draw_sheer_line(window: QMainWindow, pit: QPoint) -> None:
     click(window, "Piece front")
     fold_shoulder_dart(window)
     take(window, "Sheer line")
-    centre = first_spot(window, "Centre front", pit + QPoint(0, 14), QPoint(0, 2))
+    centre = first_spot(window, "Centre front", pit + QPoint(0, 12), QPoint(0, 2))
     click_at(window, centre)
     click_at(window, centre + QPoint(70, -8))
-    click_at(window, first_spot(window, "Armhole", centre + QPoint(90, -12), QPoint(3, 0)))
+    click_at(window, first_spot(window, "Armhole", centre + QPoint(80, -14), QPoint(3, 0)))
     assert "with the shoulder dart folded" in step_texts(window)[1]
 
 
