@@ -2,50 +2,37 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Final, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
-from PySide6.QtWidgets import QCheckBox
+from PySide6.QtWidgets import QCheckBox, QPushButton
 
 from app.canvas.slip import SlipField
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_words
 from app.canvas.tool import Handle, Pointer
-from app.tools.amounts import DIGITS, along, ruled, tapped, typed
+from app.tools.amounts import DIGITS, along, ruled, tapped
 from app.tools.seam_tool import SeamTool
+from app.tools.taken import ACROSS, Taken, round_words
 from core.errors import Refusal
 from core.pieces.levels import SeamLevel, seam_levels
 from core.pieces.names import spoken, spoken_in_full
+from core.pieces.places import Place
 from core.pieces.seams import Match
-from core.steps.take_in import Level, TakeIn
-from core.units import show_exact, show_length
+from core.steps.across import end_across, hinge_across
+from core.steps.contours import CONTOURS, GAPE, Contour, takings
+from core.steps.take_in import Across, Level, TakeIn
+from core.units import parse_length, show_exact, show_length
 
 Which: TypeAlias = Literal["a", "b"]
-
-GAPE: Final = 12.7
-"""A measured gape of 1/2 in at the sheer line is spread as 1/4 in on each side (common practice, no source)."""
-
-
-@dataclass(slots=True)
-class Taken:
-    """What is taken off at a level on each side, in mm."""
-
-    a: float = 0.0
-    b: float = 0.0
-
-    @property
-    def total(self) -> float:
-        """Both sides together."""
-        return self.a + self.b
 
 
 class TakeInTool(SeamTool):
     """Two moments: no seam picked; a seam with a pin at each level on both its sides."""
 
     ask = "Click the seam that is to be taken in."
-    keys = frozenset({Qt.Key.Key_G, Qt.Key.Key_D, Qt.Key.Key_E, Qt.Key.Key_B})
+    keys = frozenset({Qt.Key.Key_G, Qt.Key.Key_D, Qt.Key.Key_E, Qt.Key.Key_B, Qt.Key.Key_U})
 
     def __init__(self, table: CuttingTable) -> None:
         super().__init__(table)
@@ -54,8 +41,12 @@ class TakeInTool(SeamTool):
         self._before: list[Taken] | None = None
         self._index = 0
         self._side: Which = "a"
-        self._fades = self._eases = False
+        self._fades = False
+        self._across = 0
         self._alike = True
+        self._chosen: frozenset[int] = frozenset()
+        self._contour: Contour | None = None
+        self._across_button: QPushButton | None = None
         self._field: SlipField | None = None
         self._toggles: tuple[QCheckBox, ...] = ()
 
@@ -71,6 +62,7 @@ class TakeInTool(SeamTool):
         self._levels = seam_levels(self.found)
         self._taken = [Taken() for _ in self._levels]
         self._index, self._side, self._before = 0, "a", None
+        self._chosen, self._contour = frozenset(), None
         self._make_slip()
         self._try()
         self.table.refresh()
@@ -79,6 +71,7 @@ class TakeInTool(SeamTool):
     def let_go_of(self) -> None:
         """Forget the pins."""
         self._levels, self._taken, self._before, self._field, self._toggles = (), [], None, None, ()
+        self._chosen, self._contour, self._across_button = frozenset(), None, None
 
     def _make_slip(self) -> None:
         slip = self.pin_slip("Take in")
@@ -86,26 +79,39 @@ class TakeInTool(SeamTool):
         self._field.meant.connect(self._type)
         spread = slip.button("Spread the gape evenly", key="G")
         spread.clicked.connect(self._spread)
+        usual = slip.button("Usual amounts", key="U: the next")
+        usual.clicked.connect(self._usual)
+        self._across_button = slip.button(ACROSS[self._across][1], key="E: the next")
+        self._across_button.clicked.connect(self._turn_across)
         fade = slip.toggle("Fade", key="D")
-        ease = slip.toggle("Ease across", key="E")
         alike = slip.toggle("Both sides alike", key="B")
-        for button, act in ((fade, self._fade), (ease, self._ease), (alike, self._even)):
+        for button, act in ((fade, self._fade), (alike, self._even)):
             button.clicked.connect(act)
-        self._toggles = (fade, ease, alike)
+        self._toggles = (fade, alike)
 
     # --- the step
 
     def _step(self) -> TakeIn | None:
         """The step with the levels that matter: those with an amount, and the one before and after them."""
-        some = [i for i, taken in enumerate(self._taken) if taken.total > 0.0]
+        some = [i for i, taken in enumerate(self._taken) if taken.a or taken.b]
         if not some:
             return None
-        first, last = max(some[0] - 1, 0), min(some[-1] + 1, len(self._taken) - 1)
-        levels = tuple(Level(self._levels[i].name, self._taken[i].a, self._taken[i].b) for i in range(first, last + 1))
+        last = len(self._taken) - 1
+        beyond = {max(some[0] - 1, 0), min(some[-1] + 1, last)}
+        held = self._chosen | set(some) if self._chosen else set(range(min(beyond), max(beyond) + 1))
+        levels = tuple(Level(self._levels[i].name, self._taken[i].a, self._taken[i].b) for i in sorted(held))
         taper: Literal["wedge", "fade"] = "fade" if self._fades else "wedge"
-        across: Literal["leave", "ease"] = "ease" if self._eases else "leave"
+        across = ACROSS[self._across][0]
+        hinge, end = self._site_across(across, at_last=some[-1] == last)
         id_ = self.table.session.design.fresh_id("take-in")
-        return TakeIn(id_, self.seam, levels, taper=taper, across=across)
+        return TakeIn(id_, self.seam, levels, taper, across, hinge, end)
+
+    def _site_across(self, across: Across, *, at_last: bool) -> tuple[Place | None, str]:
+        """Where as much is taken off the piece across the end that loses some."""
+        assert self.found is not None
+        if across == "fold":
+            return hinge_across(self.garment, self.found, at_last=at_last), ""
+        return (None, end_across(self.garment, self.found, at_last=at_last)) if across == "trim" else (None, "")
 
     def _try(self) -> None:
         """Show what the amounts do, and say it on the slip."""
@@ -127,13 +133,23 @@ class TakeInTool(SeamTool):
         others = [note.sentence for note in notes if note.kind != "advice"]
         self.table.say(" ".join(others) or "Enter takes it in, Esc drops it.")
         advice = [note.sentence for note in notes if note.kind == "advice"]
-        return " ".join([step.sentence(self.garment, self.table.unit), *advice])
+        said = [
+            step.sentence(self.garment, self.table.unit),
+            *advice,
+            *round_words(step, self.table.session.shown, self.table.unit),
+        ]
+        if self._contour is not None:
+            said.append(f"{self._contour.name}: {self._contour.source}.")
+        return " ".join(said)
 
     def _ask(self, words: str, *, can_accept: bool) -> None:
         if self.slip is None or self._field is None:
             return
-        for button, pressed in zip(self._toggles, (self._fades, self._eases, self._alike), strict=True):
+        for button, pressed in zip(self._toggles, (self._fades, self._alike), strict=True):
             button.setChecked(pressed)
+        if self._across_button is not None:
+            self._across_button.setText(ACROSS[self._across][1])
+            self._across_button.setAccessibleName(ACROSS[self._across][1])
         level, taken = self._levels[self._index], self._taken[self._index]
         whose = "In all" if self._alike else f"Off the {getattr(level, self._side).piece}"
         self._field.call(f"{whose} at the {spoken(level.name)}")
@@ -146,7 +162,10 @@ class TakeInTool(SeamTool):
 
     def _set(self, amount: float, *, alike: bool) -> None:
         """Take so much off the side in hand at the level in hand; off the other as much, if they are alike."""
-        taken, amount = self._taken[self._index], max(amount, 0.0)
+        taken = self._taken[self._index]
+        self._contour = None
+        if self._chosen and not min(self._chosen) < self._index < max(self._chosen):
+            self._chosen = self._chosen if self._index in self._chosen else frozenset()
         if alike:
             taken.a = taken.b = amount
         else:
@@ -156,7 +175,7 @@ class TakeInTool(SeamTool):
     def _type(self, text: str) -> None:
         """What the field says: both sides together, or the one in hand."""
         try:
-            amount = typed(text, self.table.unit)
+            amount = parse_length(text, self.table.unit)
         except Refusal as refused:
             self.table.say(refused.sentence)
             return
@@ -165,22 +184,43 @@ class TakeInTool(SeamTool):
         self.table.focus_handle(f"level {self._index} {self._side}")
 
     def _spread(self) -> None:
-        """1/2 in at the end that the sheer line crosses, to nothing at the bust point."""
-        names = [level.name for level in self._levels]
-        if "bust_point" not in names:
+        """A measured gape at the upper end, 1/2 in or what is set there, to nothing at the bust point or beyond it."""
+        if not self._take_contour(GAPE):
             self.table.say(f"The seam {self.said} does not pass the bust point: set the amounts by its pins.")
+
+    def _usual(self) -> None:
+        """The next of the usual amounts that the seam has a place for."""
+        assert self.found is not None
+        fitting = [contour for contour in CONTOURS if takings(contour, self.found)]
+        if not fitting:
+            self.table.say(f"No usual amounts are known for the seam {self.said}: set them by its pins.")
             return
-        at_last = "sheer" in names[-1] and "sheer" not in names[0]
-        self._index = len(names) - 1 if at_last else 0
+        here = fitting.index(self._contour) if self._contour in fitting else -1
+        self._take_contour(fitting[(here + 1) % len(fitting)])
+
+    def _take_contour(self, contour: Contour) -> bool:
+        """Set a contour's amounts, half a side; False when the seam has no place for it."""
+        assert self.found is not None
+        places = {level.name: index for index, level in enumerate(self._levels)}
+        wanted = takings(contour, self.found)
+        if not wanted:
+            return False
         self._taken = [Taken() for _ in self._levels]
-        self._set(GAPE / 2, alike=True)
+        for taking in wanted:
+            self._taken[places[taking.level]] = Taken(taking.amount / 2, taking.amount / 2)
+        self._chosen = frozenset(places[taking.level] for taking in wanted)
+        self._index = places[next(taking.level for taking in wanted if taking.amount)]
+        self._contour = contour
+        self._try()
+        self.table.focus_handle(f"level {self._index} {self._side}")
+        return True
 
     def _fade(self) -> None:
         self._fades = not self._fades
         self._try()
 
-    def _ease(self) -> None:
-        self._eases = not self._eases
+    def _turn_across(self) -> None:
+        self._across = (self._across + 1) % len(ACROSS)
         self._try()
 
     def _even(self) -> None:
@@ -252,7 +292,7 @@ class TakeInTool(SeamTool):
         """The pin follows, along the way in or out."""
         side = getattr(self._levels[self._index], self._side)
         here = self.table.scene.former(self.garment.piece(side.piece)).to_piece(at.at)
-        amount = ruled(max(along(here, side.at, side.inward), 0.0), self.table.unit, free=at.free)
+        amount = ruled(along(here, side.at, side.inward), self.table.unit, free=at.free)
         self._set(amount, alike=self._alike and not at.shift)
         if not self.refusal:
             self.table.say(self._level_words())
@@ -277,13 +317,14 @@ class TakeInTool(SeamTool):
         acts = {
             Qt.Key.Key_G: self._spread,
             Qt.Key.Key_D: self._fade,
-            Qt.Key.Key_E: self._ease,
+            Qt.Key.Key_E: self._turn_across,
+            Qt.Key.Key_U: self._usual,
             Qt.Key.Key_B: self._even,
         }
         if key in acts:
             acts[key]()
             return True
-        if key in DIGITS and self._field is not None:
+        if key in DIGITS | {Qt.Key.Key_Minus} and self._field is not None:
             focused = self.table.focused_handle
             self._hold(focused.key if focused is not None else "")
             self._try()
@@ -300,8 +341,9 @@ class TakeInTool(SeamTool):
         """Drop the drag; else the amounts; else the seam."""
         if self._before is not None:
             self._taken, self._before = self._before, None
-        elif any(taken.total > 0.0 for taken in self._taken):
+        elif any(taken.a or taken.b for taken in self._taken):
             self._taken = [Taken() for _ in self._levels]
+            self._chosen, self._contour = frozenset(), None
         else:
             return super().escape()
         self._try()

@@ -9,8 +9,9 @@ from typing import Final
 
 from core.geometry.polyline import Point, Points, as_point, backwards, end_direction, nearest, point_at
 from core.geometry.tolerances import CORNER_CHORD
+from core.pieces.names import RIGHT
 from core.pieces.outline import local_name
-from core.pieces.records import Edge, Piece
+from core.pieces.records import Edge, Garment, Piece
 from core.pieces.seams import Link, Match, chain_points
 
 PASSES: Final = 1.0
@@ -46,15 +47,23 @@ class SeamLevel:
     b: SideLevel
 
 
+CIRCLE: Final = ("upper_bust_circle", "lower_bust_circle")
+"""Where a seam passes the foot of the breast, above the bust point and below it."""
+
+
 def passed_at(piece: Piece, points: Points, mark: str) -> float | None:
     """How far along a seam's side a landmark of its piece, or an end of a level line, lies; None when not passed.
 
     `points` (N, 2) are the side's, in mm.
     """
     places = [piece.landmarks[mark]] if mark in piece.landmarks and "line" not in mark else []
+    wanted = "bust_circle" if mark in CIRCLE else mark
     for line in piece.lines:
-        if line.name.endswith(f".{mark}"):
+        if line.name.endswith(f".{wanted}"):
             places += [as_point(end) for stretch in line.stretches for end in (stretch[0], stretch[-1])]
+    if mark in CIRCLE:
+        bust = piece.landmarks.get("bust_point")
+        places = [] if bust is None else [at for at in places if (at[1] > bust[1]) == (mark == CIRCLE[0])]
     found = (along for along, off in (nearest(points, place) for place in places) if off <= PASSES)
     return next(found, None)
 
@@ -74,6 +83,19 @@ def seam_levels(found: Match) -> tuple[SeamLevel, ...]:
     return tuple(sorted(kept, key=lambda level: level.a.along))
 
 
+def level_girth(garment: Garment, name: str) -> float:
+    """How long a level line ("under_bust_line") is round the whole body as the pieces are now, in mm.
+
+    Pieces that are cut on the fold or as a pair count twice; copies for linings do not count.
+    """
+    return sum(
+        line.length * (1.0 if piece.is_single else 2.0)
+        for piece in garment.pieces.values()
+        for line in piece.lines
+        if line.name.removeprefix(f"{RIGHT}.") == f"{piece.block}.{name}"
+    )
+
+
 def _lengths(found: Match) -> tuple[float, float]:
     return (found.length_a, found.length_b)
 
@@ -83,6 +105,7 @@ def _marks(piece: Piece) -> Iterator[str]:
     yield from (name for name in piece.landmarks if "line" not in name)
     names = (local_name(line.name) for line in piece.lines if line.purpose == "level")
     yield from (name for name in names if name.endswith("_line"))
+    yield from CIRCLE
 
 
 def _level(found: Match, name: str, along: tuple[float, float]) -> SeamLevel:

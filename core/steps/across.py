@@ -5,17 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
+from math import cos, sin
 
 from core.errors import Refusal
+from core.geometry.polyline import Points, as_points, crossings, point_at, tangent_at
 from core.geometry.tolerances import LONGEST_TRIM
 from core.pieces.levels import edge_beside
 from core.pieces.names import spoken, spoken_in_full
+from core.pieces.outline import is_centre
 from core.pieces.places import Place, holders, place_at
 from core.pieces.records import Change, Edge, Garment, Piece, Seam
 from core.pieces.seams import Link, Match, match, seams_of
 from core.steps.slash import SlashAndSpread
 from core.steps.step import Effect
 from core.steps.trim import trimmed_piece
+
+FAR = 2000.0
+"""Farther than any piece reaches (mm)."""
 
 LEAST = 0.05
 """Less than this (mm) is not worth a fold."""
@@ -35,6 +41,65 @@ def _seams_across(garment: Garment, found: Match) -> Iterator[Seam]:
     for chain in (found.a, found.b):
         for at_last in (False, True) if chain else ():
             yield from seams_of(garment, edge_beside(chain, at_last=at_last)[0])
+
+
+def hinge_across(garment: Garment, found: Match, *, at_last: bool) -> Place | None:
+    """Where a fold square to the edge across an end of a seam comes to nothing on the piece across; None without."""
+    for _, ours, other in _sides_across(garment, found, at_last=at_last):
+        link, here = _meets(other, _up_to_seam(ours))
+        start, way = point_at(link.edge.points, here), tangent_at(link.edge.points, here)
+        # The inside lies to the left of the outline.
+        end = (start[0] - FAR * sin(way), start[1] + FAR * cos(way))
+        return _first_met(garment, link.piece, link.edge, as_points((start, end)))
+    return None
+
+
+def end_across(garment: Garment, found: Match, *, at_last: bool) -> str:
+    """The end of the seam across at which the piece across can give; "" where there is none."""
+    for across, _, other in _sides_across(garment, found, at_last=at_last):
+        for end, link, last in ((across.seam.ends[1], other[-1], True), (across.seam.ends[0], other[0], False)):
+            before, after = link.piece.neighbours(link.edge.name)
+            beside = after if last != link.reversed else before
+            if beside.kind not in ("fold", "dart base") and not is_centre(beside):
+                return end
+    return ""
+
+
+def _sides_across(
+    garment: Garment, found: Match, *, at_last: bool
+) -> Iterator[tuple[Match, Sequence[Link], Sequence[Link]]]:
+    """The seams across one end, each with the side that is cut by the seam and the side across."""
+    for chain in (found.a, found.b):
+        for seam in seams_of(garment, edge_beside(chain, at_last=at_last)[0]) if chain else ():
+            across = match(garment, seam)
+            if not across.a or not across.b:
+                continue
+            ours_is_a = bool(set(found.pieces) & {link.piece.name for link in across.a})
+            yield (across, across.a, across.b) if ours_is_a else (across, across.b, across.a)
+
+
+def _first_met(garment: Garment, piece: Piece, but: Edge, ray: Points) -> Place | None:
+    met = [
+        (along, edge, on)
+        for edge in piece.edges
+        if edge is not but and edge.kind != "dart base" and edge.origin.edge in garment.origins
+        for on, along in crossings(edge.points, ray)
+        if along > 1.0
+    ]
+    if not met:
+        return None
+    _, edge, on = min(met, key=lambda found: found[0])
+    return place_at(garment, edge, on)
+
+
+def _meets(other: Sequence[Link], along: float) -> tuple[Link, float]:
+    """The link of a side that lies so far along it, and how far along its edge that is."""
+    for link in other:
+        if along <= link.edge.length + LEAST:
+            break
+        along -= link.edge.length
+    here = link.edge.length - along if link.reversed else along
+    return link, min(max(here, 0.0), link.edge.length)
 
 
 def taken_off_across(
@@ -86,12 +151,8 @@ def _folded(garment: Garment, other: Sequence[Link], much: float, at: tuple[Plac
     hinge, along = at
     if not any(any(holders(link.piece, hinge.edge)) for link in other):
         return None
-    for link in other:
-        if along <= link.edge.length + LEAST:
-            break
-        along -= link.edge.length
-    here = link.edge.length - along if link.reversed else along
-    opens = place_at(garment, link.edge, min(max(here, 0.0), link.edge.length))
+    link, here = _meets(other, along)
+    opens = place_at(garment, link.edge, here)
     wide = much
     for _ in range(TRIES):
         effect = SlashAndSpread("across", link.piece.name, opens, hinge, -wide).effect(garment)

@@ -109,6 +109,64 @@ def test_the_angle_at_the_bust_point_is_shown_and_a_fade_adds_none() -> None:
     assert (last(at).taper, last(at).across) == ("fade", "ease")
 
 
+def test_the_measured_gape_is_typed() -> None:
+    """3/8 in measured: typed once the gape is spread, half of it comes off each side."""
+    at = princess()
+    at.push("Spread the gape evenly")
+    at.press_key(Qt.Key.Key_3)
+    field = field_of(at)
+    QTest.keyClicks(field, "/8")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    at.press_key(Qt.Key.Key_Return)
+    assert last(at).levels == (Level("sheer_line", 4.7625, 4.7625), Level("bust_point", 0.0, 0.0))
+
+
+def test_usual_amounts_come_with_their_source() -> None:
+    """Tightening 1/2 in under the bust first, common practice; then the course's low neckline (trade.md C4)."""
+    at = princess()
+    at.push("Usual amounts")
+    assert "common practice, no source" in slip_words(at)
+    assert "round, " in slip_words(at)
+    at.press_key(Qt.Key.Key_U)
+    assert "pattern-making course" in slip_words(at)
+    at.press_key(Qt.Key.Key_U)
+    at.press_key(Qt.Key.Key_U)
+    at.press_key(Qt.Key.Key_Return)
+    half = 12.7 / 2
+    assert last(at).levels == (
+        Level("bust_point", 0.0, 0.0),
+        Level("under_bust_line", half, half),
+        Level("waist", 0.0, 0.0),
+    )
+
+
+def test_as_much_is_folded_out_of_the_sheer() -> None:
+    """Twice E: the yoke loses as much as the panels, in a fold square to its edge, and the seam agrees as before."""
+    at = princess()
+    garment = at.session.replay.garment
+    before = match(garment, garment.seam("front.sheer_line")).difference
+    at.push("Spread the gape evenly")
+    at.push("Across: left as it is")
+    at.push("Across: eased")
+    assert "folded out of the piece across" in slip_words(at)
+    at.press_key(Qt.Key.Key_Return)
+    garment = at.session.replay.garment
+    assert match(garment, garment.seam("front.sheer_line")).difference == pytest.approx(before, abs=0.05)
+    assert last(at).across == "fold"
+
+
+def test_less_than_nothing_lets_the_seam_out() -> None:
+    """-1/2 in at the waist lets both sides out by 1/4 in."""
+    at = princess()
+    at.table.focus_handle(at.handle("side front at the waist").key)
+    at.press_key(Qt.Key.Key_Minus)
+    field = field_of(at)
+    QTest.keyClicks(field, "1/2")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    at.press_key(Qt.Key.Key_Return)
+    assert last(at).levels[-1] == Level("waist", -6.35, -6.35)
+
+
 def test_by_keys_alone_with_arrows() -> None:
     """Enter picks the seam; the waist's pin moves 1 mm a tap and 10 mm with Shift; Enter keeps."""
     at = AtTable(concert(), tool="take-in")
