@@ -11,6 +11,7 @@ from app import settings
 from app.actions.desk import UNIT_NAMES, ZOOM_STEP, Desk
 from app.actions.help_pages import about, keys, safety
 from app.actions.info import ActionInfo, MenuInfo, Now, StandardKey
+from app.actions.lay import open_lay
 from app.theme import ThemeName
 from app.tools.catalogue import TOOLS, ToolInfo
 from core.geometry.margins import EndKind
@@ -62,6 +63,7 @@ FILE: Final = MenuInfo(
         ActionInfo(
             "print", "&Print…", lambda d: d.files.print(), standard=StandardKey.Print, tip="Pages at true size."
         ),
+        ActionInfo("lay", "&Lay plan…", open_lay, keys=("Ctrl+L",), tip="How much of each fabric, and how it is laid."),
         None,
         ActionInfo("quit", "&Quit", lambda d: d.files.quit(), standard=StandardKey.Quit, keys=("Ctrl+Q",)),
     ),

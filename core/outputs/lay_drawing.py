@@ -69,19 +69,28 @@ def _piece(piece: Laid, scale: float, *, has_many: bool) -> Iterator[Item]:
     if piece.part.on_fold:
         ends = piece.part.fold_line(is_mirrored=piece.mirrored)
         yield Stroke(piece.placement.points(as_points(ends)), "fold")
-    grain = grain_on_cloth(piece)
-    yield Stroke(grain, "grain")
-    (ax, ay), (bx, by) = grain.tolist()
-    way = atan2(by - ay, bx - ax)
-    yield arrow_head((ax, ay), way + pi, ARROW / scale, "grain")
-    yield arrow_head((bx, by), way, ARROW / scale, "grain")
-    yield _label(piece, grain, scale, hand_words(piece, has_many=has_many))
+    yield from (Stroke(line, "grain") for line in grain_arrow(piece, ARROW / scale))
+    yield _label(piece, grain_on_cloth(piece), scale, hand_words(piece, has_many=has_many))
 
 
 def grain_on_cloth(piece: Laid) -> Points:
     """The ends (2, 2) of a piece's grain line where it lies."""
     line = as_points(np.array(piece.part.finished.grain) * ((-1.0 if piece.mirrored else 1.0), 1.0))
     return piece.placement.points(line)
+
+
+def grain_arrow(piece: Laid, size: float) -> tuple[Points, ...]:
+    """A piece's grain line where it lies, with a head at the top of the piece, and one at its foot where it may turn.
+
+    `size` is that of the heads in mm.
+    """
+    line = grain_on_cloth(piece)
+    (ax, ay), (bx, by) = line.tolist()
+    way = atan2(by - ay, bx - ax)
+    top = arrow_head((bx, by), way, size, "grain").points
+    if piece.part.turns == (0.0,):
+        return (line, top)
+    return (line, top, arrow_head((ax, ay), way + pi, size, "grain").points)
 
 
 def _label(piece: Laid, grain: Points, scale: float, words: str) -> Text:

@@ -1,0 +1,172 @@
+"""What is chosen for a lay: fabric, folded or open, grain, gap, what is bought over, and the time to try."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSpinBox,
+    QWidget,
+)
+
+from core.design.kept_lay import GrainChoice, LayChoices, Model
+from core.errors import Refusal
+from core.fabrics.catalogue import Fabric
+from core.units import Unit, parse_length, show_exact
+
+MODELS: Final[dict[str, tuple[Model, ...]]] = {
+    "Whichever is shorter": ("open", "folded"),
+    "Open, one layer": ("open",),
+    "Folded, two layers": ("folded",),
+}
+GRAINS: Final[dict[GrainChoice, str]] = {
+    "one way": "One way (nap, shine)",
+    "both ways": "Either way along the grain",
+    "free": "Free (net)",
+}
+SECONDS: Final = 3
+LONGEST: Final = 600
+LONGEST_NOTE: Final = 80
+
+
+class LayFields(QWidget):
+    """The fields; `fabric_chosen` says that another fabric is to be shown."""
+
+    fabric_chosen = Signal()
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.form = QFormLayout(self)
+        self.form.setContentsMargins(0, 0, 0, 0)
+        self.fabric = self._box("Fabric", ())
+        self.model = self._box("Lay the cloth", list(MODELS))
+        self.grain = self._box("Grain", list(GRAINS.values()))
+        self.gap = self._field("Gap between pieces")
+        self.squaring = self._field("To square the ends")
+        self.shrink = self._field("Shrinks by, %")
+        self.repeat = self._field("Note on a repeat")
+        self.repeat.setMaxLength(LONGEST_NOTE)
+        self.repeat.setPlaceholderText("plaid or lace, not matched")
+        self.time = QSpinBox(self)
+        self.time.setMinimumHeight(26)
+        self.time.setRange(1, LONGEST)
+        self.time.setValue(SECONDS)
+        self._row("Seconds to try", self.time)
+        self.fabric.currentIndexChanged.connect(self._tell)
+
+    def _box(self, words: str, rows: Sequence[str]) -> QComboBox:
+        box = QComboBox(self)
+        box.addItems(list(rows))
+        self._row(words, box)
+        return box
+
+    def _field(self, words: str) -> QLineEdit:
+        field = QLineEdit(self)
+        self._row(words, field)
+        return field
+
+    def _row(self, words: str, widget: QWidget) -> None:
+        widget.setAccessibleName(words)
+        label = QLabel(words, self)
+        label.setBuddy(widget)
+        self.form.addRow(label, widget)
+
+    def _tell(self) -> None:
+        self.fabric_chosen.emit()
+
+    # --- what they say
+
+    @property
+    def name(self) -> str:
+        """The chosen fabric's name, "" where there is none."""
+        return str(self.fabric.currentData() or "")
+
+    @property
+    def models(self) -> tuple[Model, ...]:
+        """The ways of laying that are to be tried."""
+        return MODELS[self.model.currentText()]
+
+    @property
+    def seconds(self) -> float:
+        """How long to try."""
+        return float(self.time.value())
+
+    def choices(self, unit: Unit) -> LayChoices:
+        """What is chosen. Refusal for a field that says nothing that can be used."""
+        gap = _within(parse_length(self.gap.text(), unit), 50.0, "The gap between pieces is 0 to 50 mm.")
+        squaring = _within(parse_length(self.squaring.text(), unit), 2000.0, "Squaring the ends takes 0 to 2 m.")
+        shrink = _within(_number(self.shrink.text()), 30.0, "What a cloth shrinks by is a percentage from 0 to 30.")
+        return LayChoices(list(GRAINS)[self.grain.currentIndex()], gap, squaring, shrink, self.repeat.text().strip())
+
+    # --- what they show
+
+    def show_fabrics(self, fabrics: Sequence[Fabric]) -> bool:
+        """Offer fabrics, the same one chosen if it is still among them; whether they are others than before."""
+        rows = [(fabric.name, fabric.words) for fabric in fabrics]
+        if rows == [(self.fabric.itemData(index), self.fabric.itemText(index)) for index in range(self.fabric.count())]:
+            return False
+        name = self.name
+        with QSignalBlocker(self.fabric):
+            self.fabric.clear()
+            for named, words in rows:
+                self.fabric.addItem(words, named)
+            self.fabric.setCurrentIndex(max(self.fabric.findData(name), 0))
+        return True
+
+    def show_choices(self, choices: LayChoices, unit: Unit) -> None:
+        """Show what was chosen, lengths in a unit."""
+        self.grain.setCurrentText(GRAINS[choices.grain])
+        self.gap.setText(show_exact(choices.gap, unit))
+        self.squaring.setText(show_exact(choices.squaring, unit))
+        self.shrink.setText(f"{choices.shrink:g}")
+        self.repeat.setText(choices.repeat)
+
+
+def button(words: str, parent: QWidget) -> QPushButton:
+    """A button that does not answer Enter by itself."""
+    made = QPushButton(words, parent)
+    made.setAccessibleName(words)
+    made.setAutoDefault(False)
+    return made
+
+
+def sentence(name: str, parent: QWidget) -> QLabel:
+    """A place for sentences, of an accessible name."""
+    label = QLabel(parent)
+    label.setAccessibleName(name)
+    label.setWordWrap(True)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+    return label
+
+
+def row(*widgets: QWidget | None) -> QHBoxLayout:
+    """Widgets beside each other; None is where room is left."""
+    beside = QHBoxLayout()
+    for widget in widgets:
+        if widget is None:
+            beside.addStretch(1)
+        else:
+            beside.addWidget(widget)
+    return beside
+
+
+def _number(text: str) -> float:
+    try:
+        return float(text.strip().rstrip("%").replace(",", ".") or 0)
+    except ValueError:
+        return -1.0
+
+
+def _within(value: float, most: float, words: str) -> float:
+    if not 0.0 <= value <= most:
+        raise Refusal(words)
+    return value

@@ -1,0 +1,198 @@
+"""The lay plan with real mouse and keys: laid out beside the window, kept in the design, moved by hand."""
+
+from __future__ import annotations
+
+import sys
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import msgspec
+import pytest
+from pypdfium2 import PdfDocument
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QLineEdit, QSpinBox
+
+from app.dialogs.lay_view import LayView
+from core.design.kept_lay import KeptLay
+from core.outputs import lay_process
+from core.outputs.lay_amounts import kept_of
+from tests.app.at_window import LEFT, dialog, found, name_file, opened, press
+
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from app.window.main_window import MainWindow
+
+HANGS = [sys.executable, "-c", "import time\ntime.sleep(60)"]
+KILLED = [sys.executable, "-c", "import os\nos.kill(os.getpid(), 9)"]
+
+
+def at_lay(qtbot: QtBot, fabric: str) -> tuple[MainWindow, QDialog]:
+    """The demo with its lay plan open on a fabric."""
+    window = opened(qtbot, demo=True)
+    QTest.keyClick(window.table, Qt.Key.Key_L, Qt.KeyboardModifier.ControlModifier)
+    box = dialog(qtbot, "Lay plan")
+    combo = found(QComboBox, "Fabric", box)
+    combo.setCurrentIndex(combo.findData(fabric))
+    found(QSpinBox, "Seconds to try", box).setValue(1)
+    return window, box
+
+
+def laid_out(qtbot: QtBot, fabric: str) -> tuple[MainWindow, QDialog]:
+    """The same, laid out."""
+    window, box = at_lay(qtbot, fabric)
+    press("Lay out", box)
+    qtbot.waitUntil(lambda: kept(window, fabric) is not None, timeout=20_000)
+    return window, box
+
+
+def kept(window: MainWindow, fabric: str) -> KeptLay | None:
+    """What the design keeps."""
+    return kept_of(window.session.design, fabric)
+
+
+def placed(window: MainWindow, fabric: str, index: int) -> tuple[float, float]:
+    """Where a piece lies in the lay that the design keeps."""
+    lay = kept(window, fabric)
+    assert lay is not None
+    return (lay.placed[index].x, lay.placed[index].y)
+
+
+def hint(box: QDialog) -> str:
+    """What is said under the picture."""
+    return found(QLabel, "What to do", box).text()
+
+
+def middle(view: LayView, index: int) -> QPoint:
+    """The middle of a piece on the screen."""
+    assert view.lay is not None
+    left, low, right, high = view.lay.laid[index].box
+    return view._frame().point(((left + right) / 2, (low + high) / 2)).toPoint()
+
+
+def test_a_lay_is_out_of_date_once_a_piece_changes(qtbot: QtBot) -> None:
+    """It is said so and shown without being workable; undo makes it good again."""
+    window, box = laid_out(qtbot, "cup")
+    session = window.session
+    wider = msgspec.structs.replace(session.design.allowances, seam=20.0)
+    session.do("Wider allowances", msgspec.structs.replace(session.design, allowances=wider))
+    assert "out of date" in hint(box)
+    assert not found(LayView, "Lay", box).is_editable
+    session.undo()
+    assert found(LayView, "Lay", box).is_editable
+    box.close()
+
+
+def test_laying_out_is_an_act_of_the_design(qtbot: QtBot, tmp_path: Path) -> None:
+    """What to buy is said, the lay is kept, its marker is as wide as the cloth, and undo takes it back."""
+    window, box = laid_out(qtbot, "cup")
+    said = found(QLabel, "What to buy", box).text()
+    assert said.startswith("Buy ")
+    assert " yd of cup (powernet)" in said
+    assert window.session.history.undo_label == "Lay out cup"
+    path = tmp_path / "marker.pdf"
+    press("Marker at true size…", box)
+    name_file(qtbot, "Marker", path)
+    qtbot.waitUntil(lambda: "is written" in hint(box))
+    lay = kept(window, "cup")
+    assert lay is not None
+    across = lay.width / (2.0 if lay.model == "folded" else 1.0)
+    # 40 mm of margin on each side; a point is a 72nd of an inch.
+    assert PdfDocument(path)[0].get_height() / 72.0 * 25.4 == pytest.approx(across + 80.0, abs=0.1)
+    window.desk.undo()
+    assert kept(window, "cup") is None
+    assert found(QLabel, "What to buy", box).text() == ""
+    box.close()
+
+
+def test_a_piece_is_dragged_and_escape_drops_a_drag(qtbot: QtBot) -> None:
+    """It follows the mouse, and lies there when it is let go; what is not dragged stays."""
+    window, box = laid_out(qtbot, "cup")
+    view = found(LayView, "Lay", box)
+    before = [placed(window, "cup", index) for index in range(2)]
+    start = middle(view, 0)
+    QTest.mousePress(view, LEFT, pos=start)
+    QTest.mouseMove(view, start + QPoint(60, 0))
+    QTest.keyClick(view, Qt.Key.Key_Escape)
+    QTest.mouseRelease(view, LEFT, pos=start + QPoint(60, 0))
+    assert placed(window, "cup", 0) == before[0]
+    assert window.session.history.undo_label == "Lay out cup"
+    assert view.lay is not None
+    far = view._frame().point((view.lay.length * 1.05, view.lay.strip)).toPoint()
+    start = middle(view, 1)
+    QTest.mousePress(view, LEFT, pos=start)
+    QTest.mouseMove(view, QPoint((start.x() + far.x()) // 2, (start.y() + far.y()) // 2))
+    QTest.mouseMove(view, far)
+    QTest.mouseRelease(view, LEFT, pos=far)
+    assert placed(window, "cup", 1) != pytest.approx(before[1], abs=1.0)
+    assert placed(window, "cup", 0)[1] == pytest.approx(before[0][1])
+    assert window.session.history.undo_label.startswith("Move piece")
+    box.close()
+
+
+def test_pieces_are_chosen_moved_and_locked_by_keys_alone(qtbot: QtBot) -> None:
+    """Tab chooses, Shift and arrows move by 10 mm where there is room, L locks; R is refused on satin in a sentence."""
+    window, box = laid_out(qtbot, "main")
+    view = found(LayView, "Lay", box)
+    view.setFocus()
+    QTest.keyClick(view, Qt.Key.Key_Tab)
+    assert "from the end" in hint(box)
+    before = placed(window, "main", 0)
+    moves = 0
+    for key in (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Right, Qt.Key.Key_Left):
+        QTest.keyClick(view, key, Qt.KeyboardModifier.ShiftModifier)
+        moves += placed(window, "main", 0) != before
+    assert moves
+    QTest.keyClick(view, Qt.Key.Key_L)
+    lay = kept(window, "main")
+    assert lay is not None
+    assert lay.placed[0].locked
+    assert hint(box).partition(". ")[0].endswith("locked")
+    QTest.keyClick(view, Qt.Key.Key_R)
+    assert "lie one way, for its nap" in hint(box)
+    assert window.session.history.undo_label.startswith("Lock piece")
+    box.close()
+
+
+def test_an_engine_that_hangs_or_is_killed_leaves_the_last_lay(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A cancel takes under 0.3 s from the press to the sentence; a killed child is told of; the lay stays workable."""
+    window, box = laid_out(qtbot, "cup")
+    before = window.session.design
+    view = found(LayView, "Lay", box)
+    monkeypatch.setattr(lay_process, "command", lambda: HANGS)
+    press("Lay out", box)
+    qtbot.wait(200)
+    began = time.monotonic()
+    press("Cancel", box)
+    qtbot.waitUntil(lambda: "cancelled" in hint(box), timeout=2000)
+    assert time.monotonic() - began < 0.3
+    assert window.session.design is before
+    assert view.is_editable
+    monkeypatch.setattr(lay_process, "command", lambda: KILLED)
+    press("Lay out", box)
+    qtbot.waitUntil(lambda: "could not be laid out" in hint(box), timeout=5000)
+    assert window.session.design is before
+    assert view.is_editable
+    box.close()
+
+
+def test_a_slip_in_a_field_and_closing_amid_a_search_change_nothing(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The field is refused in a sentence; asked for again the plan comes to the front; no thread or child is left."""
+    window, box = at_lay(qtbot, "main")
+    before = window.session.design
+    gap = found(QLineEdit, "Gap between pieces", box)
+    gap.setText("wide")
+    press("Lay out", box)
+    assert "is not a length" in hint(box)
+    QTest.keyClick(window.table, Qt.Key.Key_L, Qt.KeyboardModifier.ControlModifier)
+    assert dialog(qtbot, "Lay plan") is box
+    gap.setText("1/8")
+    monkeypatch.setattr(lay_process, "command", lambda: HANGS)
+    press("Lay out", box)
+    qtbot.wait(150)
+    box.close()
+    assert window.session.design is before
