@@ -150,9 +150,10 @@ class CuttingTable(QWidget):
         self._fitted = self.view.fitted(self.scene.extent(), self._size(), margin=MARGIN)
         self._set_view(self._fitted)
 
-    def show_box(self, box: Box) -> None:
-        """Bring a box in mm into view."""
-        self._set_view(self.view.fitted(box, self._size(), margin=MARGIN))
+    def show_box(self, box: Box, *, below: float = 0.0) -> None:
+        """Bring a box in mm into view, `below` pixels at the table's foot left to something that lies there."""
+        wide, high = self._size()
+        self._set_view(self.view.fitted(box, (wide, max(high - below, high / 3)), margin=MARGIN))
 
     def true_size(self) -> None:
         """Show everything as large as it is."""

@@ -13,6 +13,7 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QCheckBox
 
 from app.canvas.hits import nearest_within
+from app.canvas.places import extent
 from app.canvas.slip import Slip, SlipField
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Handle, Pointer
@@ -85,7 +86,17 @@ class CupTool(StepTool):
         step = known or Cup(session.design.fresh_id("cup"), free_numbers(garment, 2), names=_free_names(garment))
         self._make_slip("Keep the cup" if known is not None else "Make the cup")
         self._try(step)
-        self.table.fit_all()
+        self._look()
+
+    def _look(self) -> None:
+        """Bring the rim and the cup's own pieces as near as the slip leaves room for."""
+        lying, scene = self.lying, self.table.scene
+        if lying is None or self._slip is None:
+            self.table.fit_all()
+            return
+        own = [item for item in scene.laid if item.piece.block == "cup" and item.piece.fabric == "cup"]
+        box = extent([lying.rim, *(item.shown.loop + item.place for item in own)])
+        self.table.show_box(box, below=self._slip.height())
 
     def _make_slip(self, accept: str) -> None:
         self._slip = slip = Slip(self.table, self.table.theme, accept=accept)
@@ -103,7 +114,7 @@ class CupTool(StepTool):
         slip.button("Fit to the opening", key="G").clicked.connect(self._fit)
 
     def _add_field(self, slip: Slip, amount: Amount) -> None:
-        field = slip.field(letters=6)
+        field = slip.field(letters=10)
         field.call(amount.words)
         field.setToolTip(amount.tip)
         field.setPlaceholderText("circle" if amount.is_optional else "")

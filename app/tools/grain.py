@@ -65,7 +65,7 @@ class GrainTool(PickTool):
         assert self.slip is not None
         self._degrees, self._edge, self._before = 0.0, "", None
         self._middle = inner_point(self.garment.piece(target.piece).loop)
-        self._field = self.slip.field(letters=9)
+        self._field = self.slip.field(letters=12)
         self._field.call("Turn by")
         self._field.meant.connect(self._type)
 

@@ -172,8 +172,8 @@ class Reaches:
 def rim_of(cone: Cone, circle: tuple[Values, Values], reaches: Reaches, *, underlap: float, turning: float) -> Rim:
     """The rim: the bust circle grown by the underlap, drawn out or in to the four reaches, the turning below.
 
-    A reach is met exactly in its own direction and fades to nothing in the neighbouring two, as a squared cosine does.
-    The rim never passes the centre front: it is drawn in there.
+    A reach is met exactly in its own direction and fades to nothing in the neighbouring two. The rim never passes the
+    centre front: it is drawn in there.
     """
     down, quarter = cone.down, cone.cloth / 4
     ways = {"inner": down + quarter, "top": cone.top, "outer": cone.top + quarter}
@@ -183,11 +183,29 @@ def rim_of(cone: Cone, circle: tuple[Values, Values], reaches: Reaches, *, under
     for name, way in ways.items():
         wanted = getattr(reaches, name)
         if wanted is not None:
-            radii *= 1.0 + (wanted / float(np.interp(way, closed, base)) - 1.0) * _window(closed, way, quarter)
+            radii = _drawn(radii, float(np.interp(way, closed, base)), wanted, np.abs(closed - way) / quarter)
     bottom = (float(base[0]) if reaches.bottom is None else reaches.bottom) + turning
     for end in (0, -1):
-        radii *= 1.0 + (bottom / float(base[end]) - 1.0) * _window(closed, float(closed[end]), quarter)
+        radii = _drawn(radii, float(base[end]), bottom, np.abs(closed - closed[end]) / quarter)
     return Rim(closed, _before_centre(cone, closed, radii), ways["inner"], ways["outer"])
+
+
+def _drawn(radii: Values, now: float, wanted: float, off: Values) -> Values:
+    """The rim drawn out or in from `now` to `wanted` (mm) in one direction; `off` is the way from it, 1 a quarter.
+
+    Drawn out it swells by a squared cosine. Drawn in it is cut off level, as by a line square to the direction, and
+    rounded into what is left.
+    """
+    turned = np.clip(off, 0.0, 1.0) * pi / 2
+    if wanted >= now:
+        return radii * (1.0 + (wanted / now - 1.0) * np.cos(turned) ** 2)
+    level = (wanted**-ROUND - now**-ROUND) ** (-1.0 / ROUND)
+    found: Values = (radii**-ROUND + (np.cos(turned) / level) ** ROUND) ** (-1.0 / ROUND)
+    return found
+
+
+ROUND: Final = 4.0
+"""The sharper, the greater: how a rim that is cut off level runs into the rest of it."""
 
 
 def _window(closed: Values, way: float, quarter: float) -> Values:
