@@ -14,6 +14,7 @@ from core.design.finishes import Doubled, Pressed
 from core.fabrics.catalogue import Fabric, named
 from core.finishing.allowances import FinishedEdge, Stretch, finished_edges, pressed
 from core.finishing.caps import CapKind, cap_of
+from core.finishing.edge_marks import EdgeMark, edge_marks
 from core.finishing.notches import Notch, dart_notches, mates, seam_notches
 from core.geometry.margins import Margin
 from core.geometry.offset import offset_loop
@@ -47,6 +48,7 @@ class Finished:
     """How each open dart's end is cut, by the dart's name."""
     doubled: Doubled | None = None
     """How the piece is cut double, sewn closed and turned; None where it is not."""
+    marks: tuple[EdgeMark, ...] = ()
 
     @property
     def name(self) -> str:
@@ -70,13 +72,10 @@ class Finished:
 
     @property
     def count(self) -> str:
-        """How often the piece is cut: "cut 1 on fold", "cut 2 pairs"."""
+        """How often the piece is cut: "cut 1 on fold", "cut 2 pairs", "cut 2 on fold, turned"."""
         layers = self.layers
-        if self.piece.cut == "fold":
-            return f"cut {layers} on fold"
-        if self.piece.cut == "pair":
-            return f"cut {layers} pair{'s' if layers > 1 else ''}"
-        return f"cut {layers}"
+        many = {"fold": " on fold", "pair": f" pair{'s' if layers > 1 else ''}", "single": ""}
+        return f"cut {layers}{many[self.piece.cut]}{', turned' if self.doubled else ''}"
 
 
 def finish(design: Design, garment: Garment) -> tuple[Finished, ...]:
@@ -109,7 +108,19 @@ def _finished(garment: Garment, piece: Piece, design: Design, number: int) -> Fi
     wedges = [wedge_of(piece, dart) for dart in piece.darts]
     grain = _grain(piece, *roomiest(piece.loop, wedges), wedges)
     doubled = design.finishing.doubled_piece(piece.name)
-    return Finished(piece, number, fabric, edges, line, notches=(), grain=grain, mates={}, caps=caps, doubled=doubled)
+    return Finished(
+        piece,
+        number,
+        fabric,
+        edges,
+        line,
+        notches=(),
+        grain=grain,
+        mates={},
+        caps=caps,
+        doubled=doubled,
+        marks=edge_marks(piece, edges, design),
+    )
 
 
 def cutting_line(piece: Piece, allowances: Mapping[str, float]) -> tuple[Points, dict[str, CapKind]]:

@@ -39,7 +39,9 @@ def edge_words(finished: Finished, size: float) -> Iterator[Item]:
         elif edge.name in finished.mates:
             yield from _join_arrow(finished, edge, size)
         else:
-            yield from _inside_text(finished, edge, EDGE_NAME * size, (name,))
+            use = finished.edges[edge.name].use
+            texts = (name,) if use == "plain" else (f"{name}: {use}", name)
+            yield from _inside_text(finished, edge, EDGE_NAME * size, texts)
 
 
 def _join_arrow(finished: Finished, edge: Edge, size: float) -> Iterator[Item]:

@@ -18,6 +18,7 @@ from core.finishing.finish import Finished
 from core.finishing.notches import Notch
 from core.geometry.polyline import Point, Points, as_point, as_points, length, nearest, point_at, tangent_at
 from core.outputs.drawing import Drawing, Item, Role, Stroke, Text
+from core.outputs.edge_strips import edge_strips
 from core.outputs.edge_words import arrow_head, edge_words
 from core.outputs.piece_label import label_spot, piece_label
 from core.pieces.names import spoken
@@ -31,6 +32,11 @@ OUTSIDE_TICK: Final = 3.5
 LEAST_NOTCHED: Final = 5.0
 """On an edge without allowance a notch is a tick outside the edge, never a cut (trade.md D2); so it is on one with less
 than the depth of a notch."""
+
+DRILL_INSIDE: Final = 12.7
+DRILL: Final = 1.2
+"""The hole for a dart's end lies 1/2 in inside it, so that sewing covers it (a factory pattern-maker's page, C2); the
+radius of its ring, in mm."""
 
 DOUBLE: Final = 6.0
 """The two ticks of a double notch stand so far apart, in mm (common practice)."""
@@ -59,12 +65,14 @@ def piece_lines(finished: Finished, *, scale: float = 1.0) -> Drawing:
         (
             *_marks(finished, size),
             *_darts(finished),
+            *_drills(finished),
             *_edges(finished),
             *_cutting_line(finished),
             *_notches(finished),
             *_clips(finished),
             *_grain(finished, size),
             *edge_words(finished, size),
+            *edge_strips(finished, size),
         )
     )
 
@@ -101,6 +109,17 @@ def _along_line(path: Points, straight: Points) -> NDArray[np.bool_]:
 def _darts(finished: Finished) -> Iterator[Stroke]:
     for dart in finished.piece.darts:
         yield Stroke(as_points((dart.legs[0], dart.point, dart.legs[1])), "dart")
+
+
+def _drills(finished: Finished) -> Iterator[Stroke]:
+    """A small ring in every dart, 1/2 in short of where its sewing ends: there the awl goes through."""
+    for dart in finished.piece.darts:
+        middle = (np.array(dart.legs[0]) + dart.legs[1]) / 2 - dart.point
+        reach = float(np.hypot(*middle))
+        if reach > 2 * DRILL_INSIDE:
+            x, y = np.array(dart.point) + DRILL_INSIDE / reach * middle
+            ring = [(x + DRILL * cos(turn), y + DRILL * sin(turn)) for turn in np.linspace(0.0, tau, 13)]
+            yield Stroke(as_points(ring), "mark")
 
 
 def _marks(finished: Finished, size: float) -> Iterator[Item]:
