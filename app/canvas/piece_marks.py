@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 from math import cos, degrees, pi, sin
 from typing import Final
@@ -114,8 +115,10 @@ def _grain(sheet: Sheet, piece: Piece, label: Point) -> None:
 
 def _grain_place(sheet: Sheet, piece: Piece, label: Point, along: Point) -> tuple[Point, float] | None:
     """The arrow's middle and half length in mm, right of the label, left of it or below; None without room."""
-    half = QFontMetricsF(sheet.look.font).horizontalAdvance(piece.name) / 2
-    aside, below = (half + 14.0) / sheet.frame.scale, (LABEL_HEIGHT + 24.0) / sheet.frame.scale
+    metrics, lines = QFontMetricsF(sheet.look.font), _lines(sheet, piece, label)
+    half = max(metrics.horizontalAdvance(line) for line in lines) / 2
+    deep = LABEL_HEIGHT + (len(lines) - 1) * metrics.height()
+    aside, below = (half + 14.0) / sheet.frame.scale, (deep + 24.0) / sheet.frame.scale
     (lx, ly), (x, y) = label, along
     sides = ((lx + aside * y, ly - aside * x), (lx - aside * y, ly + aside * x), (lx - below * x, ly - below * y))
     clear = inside(piece.loop, as_points(sides))
@@ -157,25 +160,36 @@ def _fold_sign(sheet: Sheet, edge: Edge) -> None:
 
 
 def draw_label(sheet: Sheet, piece: Piece, label: Point) -> None:
-    """The number in a ring, the name under it."""
+    """The number in a ring, the name under it, a word a line where the piece is narrow."""
     look = sheet.look
     metrics = QFontMetricsF(look.font)
-    width = metrics.horizontalAdvance(piece.name) + 4
-    box = QRectF(-max(width / 2, 15), -28, max(width, 30), 32 + metrics.height())
-    key = ("label", piece.name, piece.number)
-    draw = partial(_label, name=piece.name, number=piece.number, look=look)
+    lines = _lines(sheet, piece, label)
+    width = max(metrics.horizontalAdvance(line) for line in lines) + 4
+    box = QRectF(-max(width / 2, 15), -28, max(width, 30), 32 + len(lines) * metrics.height())
+    key = ("label", piece.name, piece.number, len(lines))
+    draw = partial(_label, lines=lines, number=piece.number, look=look)
     look.stamps.put(sheet.painter, key, sheet.frame.point(label), box=box, draw=draw)
 
 
-def _label(painter: QPainter, *, name: str, number: int, look: Look) -> None:
+def _lines(sheet: Sheet, piece: Piece, label: Point) -> list[str]:
+    """The name in one line, or a word a line where it would run over the outline."""
+    metrics = QFontMetricsF(sheet.look.font)
+    under = (label[0], label[1] - (3 + metrics.height() / 2) / sheet.frame.scale)
+    room = _room(piece, under, (1.0, 0.0)) * sheet.frame.scale
+    words = piece.name.split()
+    return words if len(words) > 1 and metrics.horizontalAdvance(piece.name) / 2 > room else [piece.name]
+
+
+def _label(painter: QPainter, *, lines: Sequence[str], number: int, look: Look) -> None:
     painter.setPen(QColor(look.inks.theme.ink))
     if number:
         _number(painter, number, QRectF(-13, -26, 26, 26), look)
     painter.setFont(look.font)
     metrics = QFontMetricsF(look.font)
-    width = metrics.horizontalAdvance(name) + 4
-    place = QRectF(-width / 2, 3 if number else 0, width, metrics.height())
-    painter.drawText(place, Qt.AlignmentFlag.AlignCenter, name)
+    for index, line in enumerate(lines):
+        width = metrics.horizontalAdvance(line) + 4
+        place = QRectF(-width / 2, (3 if number else 0) + index * metrics.height(), width, metrics.height())
+        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, line)
 
 
 def _number(painter: QPainter, number: int, ring: QRectF, look: Look) -> None:
