@@ -109,5 +109,5 @@ def _refuse_too_steep(body: Mapping[str, float], shares: Shares) -> None:
         raise Refusal(
             f"The bust point lies only {drop:.0f} mm over the waist, too near to take in "
             f"{2 * (shares.bust - shares.waist):.0f} mm between bust and waist; check the measurements front waist "
-            "length and side neck to bust point."
+            "length and side neck to bust point in the bra that will be worn, or draft with the armhole-dart method."
         )

@@ -51,7 +51,9 @@ FRONT_LOWER: Final = 15.0
 """The front shoulder ends so much lower under its side neck point than the back one (B3, step 11-28)."""
 
 DART_GROWTH, DART_LESS = 0.15, 62.0
-"""The bust dart at the shoulder is 0.15 of the bust less 62 mm wide: fitted to the handbook's table (trade.md A5)."""
+LARGE_BUST, LARGE_GROWTH = 1040.0, 0.1
+"""The bust dart at the shoulder is 0.15 of the bust less 62 mm wide, and from a bust of 104 cm on a tenth of what is
+over it wider: fitted to the handbook's table (trade.md A5)."""
 
 SHOULDER_GROWTH, SHOULDER_AT_NOUGHT = 1 / 16, 67.5
 """The handbook's own shoulder is a sixteenth of the bust and 67.5 mm: fitted to its table (trade.md A5). Its slopes
@@ -133,7 +135,8 @@ def own_shoulder(body: Mapping[str, float]) -> float:
 
 def dart_width(body: Mapping[str, float]) -> float:
     """Width of the bust dart at the side neck point's distance from the bust point, in mm."""
-    return DART_GROWTH * body["bust"] - DART_LESS
+    large = max(body["bust"] - LARGE_BUST, 0.0)
+    return DART_GROWTH * (body["bust"] - large) - DART_LESS + LARGE_GROWTH * large
 
 
 def _armholes(

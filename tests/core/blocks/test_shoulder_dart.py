@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from core.blocks.ease import Ease
+from core.blocks.shoulder_dart import own_shoulder
 from core.errors import Refusal
 from core.geometry.placement import about, gap
 from core.pieces.records import Piece
@@ -76,14 +77,29 @@ def test_front_shoulder() -> None:
 
 
 def test_bust_dart() -> None:
-    """7.0 wide at bust 88 (the size table), 15.18 degrees at 26.5 (trade.md C1); 5.8 and 8.8 at busts 80 and 100."""
+    """7.0 wide at bust 88 (the size table), 15.18 degrees at 26.5 (trade.md C1)."""
     dart = size_12().front.dart("front.shoulder_dart")
     assert degrees(dart.angle) == pytest.approx(15.18, abs=0.01)
-    for bust, width in ((80.0, 58.0), (88.0, 70.0), (100.0, 88.0)):
-        sample = by_handbook("shoulder-dart", bust=bust, high_bust=bust - 4.0, under_bust=bust - 13.0)
-        point, neck = sample.front.landmarks["bust_point"], sample.front.landmarks["side_neck"]
-        opened = about(point, sample.front.dart("front.shoulder_dart").angle).point(neck)
-        assert gap(neck, opened) == pytest.approx(width, abs=0.1)
+
+
+SIZES = {
+    80.0: (11.75, 5.8), 84.0: (12.0, 6.4), 88.0: (12.25, 7.0), 92.0: (12.5, 7.6), 96.0: (12.75, 8.2),
+    100.0: (13.0, 8.8), 104.0: (13.25, 9.4), 110.0: (13.6, 10.0), 116.0: (13.9, 10.6), 122.0: (14.2, 11.2),
+}  # fmt: skip
+"""By bust, the handbook's shoulder and bust dart (trade.md A5 [2nd])."""
+
+
+@pytest.mark.parametrize("bust", SIZES)
+def test_every_size_has_the_tables_dart_and_shoulder(bust: float) -> None:
+    """The dart opens the table's width at the side neck point; the shoulder whose slope is taken is the table's."""
+    shoulder, width = SIZES[bust]
+    girths = {"bust": bust, "high_bust": bust - 4.0, "under_bust": bust - 13.0, "waist": bust - 18.0}
+    more = {"scye_girth": 0.41 * bust, "bust_span": 0.21 * bust, "across_back": 34.4 + (bust - 88.0) / 4}
+    sample = by_handbook("shoulder-dart", **girths, **more)
+    point, neck = sample.front.landmarks["bust_point"], sample.front.landmarks["side_neck"]
+    opened = about(point, sample.front.dart("front.shoulder_dart").angle).point(neck)
+    assert gap(neck, opened) == pytest.approx(10 * width, abs=0.1)
+    assert own_shoulder({"bust": 10 * bust}) == pytest.approx(10 * shoulder, abs=2.0)
 
 
 def innermost(piece: Piece) -> float:
@@ -125,12 +141,20 @@ def corner_offset(piece: Piece) -> float:
     return float(np.interp(45.0, angles[order], np.hypot(*off.T)[order]))
 
 
-def test_waist_shaping() -> None:
-    """49 - 37 = 12 at waist 68, 10 at waist 72 [2nd]: darts and side seams together."""
-    for waist, shaping in ((68.0, 120.0), (72.0, 100.0)):
-        sample = by_handbook("shoulder-dart", None, **(SIZE_12 | {"waist": waist}))
-        left = sum(sample.garment.origins[f"{piece}.waist"].length for piece in ("front", "back"))
-        assert 490.0 - left == pytest.approx(shaping, abs=0.1)
+@pytest.mark.parametrize(
+    ("ease", "half", "waist", "shaping"),
+    [(100.0, 49.0, 68.0, 12.0), (100.0, 49.0, 72.0, 10.0), (40.0, 46.0, 68.0, 9.0), (140.0, 51.0, 68.0, 14.0)],
+)
+def test_half_bust_and_waist_shaping(ease: float, half: float, waist: float, shaping: float) -> None:
+    """Half bust + 5, 3 less without sleeves, + 7 for an easy fit; less half waist + 3 darts and side seams [2nd].
+
+    The shaping of the easy fit is computed from the two rules.
+    """
+    sample = by_handbook("shoulder-dart", Ease(bust=ease, waist=60.0), **(SIZE_12 | {"waist": waist}))
+    width = sum(piece.line(f"{piece.name}.bust_line").length for piece in sample.garment.pieces.values())
+    left = sum(sample.garment.origins[f"{piece}.waist"].length for piece in ("front", "back"))
+    assert width == pytest.approx(10 * half, abs=0.1)
+    assert width - left == pytest.approx(10 * shaping, abs=0.1)
 
 
 def test_the_clients_own_lengths_are_laid_down() -> None:
