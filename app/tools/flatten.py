@@ -9,6 +9,7 @@ from app.canvas.hits import edge_at
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Handle, Pointer
 from app.tools.pick_tool import PickTool, Target
+from core.design.replay import replay
 from core.errors import Refusal
 from core.geometry.polyline import nearest, point_at
 from core.pieces.names import spoken
@@ -17,6 +18,7 @@ from core.pieces.places import Place, place_at, resolved_point
 from core.pieces.records import Edge, Piece
 from core.pieces.seams import seams_of
 from core.steps.flatten import Flatten
+from core.steps.through_point import line_through_pivot
 
 
 class FlattenTool(PickTool):
@@ -26,7 +28,7 @@ class FlattenTool(PickTool):
     ask = "Click the dart whose end the panel holds and that is to be laid flat."
     verb = "lay flat"
     accept_words = "Flatten"
-    keys = frozenset({Qt.Key.Key_G})
+    keys = frozenset({Qt.Key.Key_G, Qt.Key.Key_M})
 
     def __init__(self, table: CuttingTable) -> None:
         super().__init__(table)
@@ -38,6 +40,7 @@ class FlattenTool(PickTool):
         """Propose the nearest edge that takes it, and the end at which it is taken off again."""
         assert self.slip is not None
         self.slip.button("Take it off at the other end", key="G").clicked.connect(self._turn)
+        self.slip.button("Move the sheer line through the point instead", key="M").clicked.connect(self._move_line)
         piece = self.garment.piece(target.piece)
         pivot = piece.dart(target.name).pivot
         edges = sorted(self._edges(piece), key=lambda edge: nearest(edge.points, pivot)[1])
@@ -82,6 +85,24 @@ class FlattenTool(PickTool):
         self._at_last = not self._at_last
         self.try_now()
 
+    def _move_line(self) -> None:
+        """Lead the line that cut the panel through the dart's pivot, as one act; or say why it cannot be."""
+        assert self.target is not None
+        session, piece = self.table.session, self.garment.piece(self.target.piece)
+        try:
+            line = line_through_pivot(session.design.steps, piece, self.target.name)
+            design = session.design.with_step(line)
+        except Refusal as refusal:
+            self.table.say(refusal.sentence)
+            return
+        refused = replay(design, session.replay).refused
+        if refused is not None:
+            self.table.say(f"Moved through the point, the line does not do: {refused.sentence}")
+            return
+        self.put_back()
+        self.table.commit(f"Move the {line.said} through the point", design)
+        self.table.tool_finished.emit()
+
     # --- another edge
 
     def own_handles(self) -> list[Handle]:
@@ -117,7 +138,10 @@ class FlattenTool(PickTool):
             self.try_now()
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
-        """G takes it off at the other end."""
+        """G takes it off at the other end, M moves the line instead."""
+        if key == Qt.Key.Key_M and self.target is not None:
+            self._move_line()
+            return True
         if key == Qt.Key.Key_G and self.target is not None:
             self._turn()
             return True

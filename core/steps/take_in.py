@@ -35,6 +35,9 @@ STEEP = 15.0
 NEAR = 40.0
 """A contour that ends at the bust point is not begun nearer to it than this (mm) (cutting.md 11)."""
 
+SEEN = 0.2
+"""A difference (mm) that is no more than exact is not spoken of (a house value)."""
+
 MOST = 150.0
 """More than this (mm) on one side is taken for a slip of the pen."""
 
@@ -108,7 +111,16 @@ class TakeIn(Step, frozen=True, tag="take in"):
         touched = touched_seams(garment, self.seam, pieces)
         words, others = self._treated(garment, found, touched)
         change = replace(change, pieces={**change.pieces, **others.change.pieces}, seams=others.change.seams)
-        return Effect(change, (*self._angle_notes(found), *_touched_notes(touched, words), *others.notes))
+        own = self._own_notes(found, change.on(garment))
+        return Effect(change, (*self._angle_notes(found), *own, *_touched_notes(touched, words), *others.notes))
+
+    def _own_notes(self, before: Match, after: Garment) -> list[Note]:
+        """What the moved sides differ by, where they did not before: their ends slide along edges that slant."""
+        by = match(after, before.seam).difference - before.difference
+        if abs(by) < SEEN:
+            return []
+        words = f"The sides of the seam {self.said} now differ by {abs(by):.1f} mm more: trim it to match."
+        return [Note("mismatch", words)]
 
     def _treated(self, garment: Garment, found: Match, touched: Sequence[tuple[Seam, float]]) -> tuple[str, Effect]:
         """What becomes of the seams across, in words and as a change of them or of the pieces on their other side."""

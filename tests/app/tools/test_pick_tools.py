@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 
+from app.canvas.slip import SlipField
 from app.tools.catalogue import tool_named
 from app.tools.flatten import FlattenTool
 from core.geometry.polyline import Point, nearest, point_at
@@ -17,6 +18,7 @@ from core.steps.flatten import Flatten
 from core.steps.mirror import Mirror
 from core.steps.move_edge import MoveEdge
 from core.steps.set_back import SetBack
+from core.steps.style_line import StyleLine
 from core.steps.true import DartBase, Straighten, Truing
 from core.steps.unfold import Unfold
 from tests.app.at_table import AtTable, first_steps, inside
@@ -113,6 +115,35 @@ def test_a_dart_that_cannot_be_laid_flat_is_refused_with_the_way_out() -> None:
     assert at.acts() == 0
 
 
+@pytest.mark.parametrize("by_key", [True, False])
+def test_the_sheer_line_is_moved_through_the_point_instead(by_key: bool) -> None:
+    """One act: the line runs through the blade point, and the mesh holds no dart's end."""
+    whole = ice()
+    at = AtTable(msgspec.structs.replace(whole, steps=whole.steps[:-1]), tool="flatten")
+    at.click(dart_of(at, "back yoke", "back.shoulder_dart"))
+    if by_key:
+        at.press_key(Qt.Key.Key_M)
+    else:
+        at.push("Move the sheer line through the point instead")
+    assert at.acts() == 1
+    assert at.session.replay.refused is None
+    line = next(step for step in at.session.design.steps if step.id == "sheer-line-2")
+    assert isinstance(line, StyleLine)
+    assert [point.landmark for point in line.points] == ["", "shoulder_blade", ""]
+    assert not any(dart.name == "back.shoulder_dart" for dart in at.piece("lower back").darts)
+    at.session.undo()
+    assert at.session.design.steps == whole.steps[:-1]
+
+
+def test_a_dart_on_an_edge_of_the_block_has_no_line_to_move() -> None:
+    """It is said, and nothing is changed."""
+    at = AtTable(first_steps(1), tool="flatten")
+    at.click(dart_of(at, "front", "front.waist_dart"))
+    at.press_key(Qt.Key.Key_M)
+    assert "was cut along no line that was drawn" in at.said[-1]
+    assert at.acts() == 0
+
+
 # --- set back, move edge
 
 
@@ -195,6 +226,29 @@ def test_a_copy_is_called_by_the_word_that_is_typed() -> None:
     QTest.keyClick(field, Qt.Key.Key_Return)
     assert at.session.design.steps[-1] == CopyPieces("copy-1", ("side front",), word="facing")
     assert "facing side front" in at.session.replay.garment.pieces
+
+
+def test_an_underlining_of_all_pieces_of_a_cloth_is_copied_by_keys() -> None:
+    """A takes all main pieces along; the cloth follows the word, and one that is not there is refused."""
+    at = AtTable(concert(), tool="copy")
+    at.click(at.label_of("side front"))
+    word, cloth = at.table.findChildren(SlipField)
+    word.selectAll()
+    QTest.keyClicks(word, "underlining")
+    assert cloth.text() == "organza"
+    cloth.selectAll()
+    QTest.keyClicks(cloth, "lace")
+    assert "no fabric “lace”" in at.said[-1]
+    cloth.selectAll()
+    QTest.keyClicks(cloth, "lining")
+    at.table.setFocus()
+    QTest.keyClick(at.table, Qt.Key.Key_A)
+    at.push("Copy")
+    step = at.session.design.steps[-1]
+    assert step == CopyPieces(
+        "copy-1", ("centre front", "side front", "centre back", "side back"), "underlining", "lining"
+    )
+    assert "underlining.front.princess" in at.session.replay.garment.seams
 
 
 def test_what_is_sewn_together_is_mirrored_together() -> None:
