@@ -56,6 +56,10 @@ WORTH_SAYING: Final = 12.0
 """An underarm moved by less (mm) is not mentioned."""
 
 
+SHALLOW_NECK, DEEP_NECK = 0.12, 0.29
+"""A pit of the neck that lies less or more than these shares of the neck base under the side neck point is mentioned:
+41 and 99 mm on 342. A handbook's front neck is a fifth of the neck deep (trade.md B8)."""
+
 LONG_SHOULDER: Final = 0.04
 """A shoulder that ends so far outside the across back line (a share of the bust: 35 mm at bust 88) is mentioned."""
 
@@ -83,6 +87,7 @@ def tape(measured: Measured, ease: Ease) -> Blocks:
     back = back_drawing(front, Outline("centre_back", "seam", lower.back, back_shape, lines.back.points, holes.back))
     notes = (
         *_give_notes(body, height - natural, room),
+        *_neck_notes(body, lines.front.first[1] - lines.front.last[1]),
         *_shoulder_notes(body, back_shape),
         *wide_front(holes, body, lower.front.pivot),
     )
@@ -166,6 +171,18 @@ def _give_notes(body: Mapping[str, float], moved: float, room: float) -> tuple[s
             f"and the armholes are cut {room * CUT_IN * body['bust']:.0f} mm farther in."
         )
     return tuple(notes)
+
+
+def _neck_notes(body: Mapping[str, float], depth: float) -> tuple[str, ...]:
+    share = depth / body["neck_base"]
+    if SHALLOW_NECK <= share <= DEEP_NECK:
+        return ()
+    word = "little" if share < SHALLOW_NECK else "much"
+    note = (
+        f"The pit of the neck lies {depth:.0f} mm under the side neck point, which is {word}: measure front waist "
+        "length and centre front length again, both down to the same waist."
+    )
+    return (note,)
 
 
 def _shoulder_notes(body: Mapping[str, float], back: Shoulder) -> tuple[str, ...]:

@@ -149,6 +149,13 @@ def test_a_front_that_runs_out_over_a_low_bust_is_said() -> None:
     assert any("front armhole is" in note and "front waist length" in note for note in low.draft.notes)
 
 
+@pytest.mark.parametrize(("pit", "word"), [(31.0, "much"), (39.2, "little")])
+def test_a_neck_far_from_a_handbooks_depth_is_said(pit: float, word: str) -> None:
+    """A front neck is a fifth of the neck deep, 7 cm on 35 (trade.md B8); 4 cm more or less bring a note (house)."""
+    notes = client(centre_front_length=pit).draft.notes
+    assert any("pit of the neck" in note and f"which is {word}" in note for note in notes)
+
+
 def test_a_shoulder_measured_to_the_bone_is_said() -> None:
     """2 cm more shoulder than a dressmaker's (cutting.md 21) brings a note about where it is measured."""
     assert not client().draft.notes
