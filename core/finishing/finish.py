@@ -14,6 +14,7 @@ from core.design.finishes import Doubled, Pressed
 from core.fabrics.catalogue import Fabric, named
 from core.finishing.allowances import FinishedEdge, Stretch, finished_edges, pressed
 from core.finishing.caps import CapKind, cap_of
+from core.finishing.cup_marks import cup_notches
 from core.finishing.edge_marks import EdgeMark, edge_marks
 from core.finishing.notches import Notch, dart_notches, mates, seam_notches
 from core.geometry.margins import Margin
@@ -85,11 +86,13 @@ def finish(design: Design, garment: Garment) -> tuple[Finished, ...]:
     """
     numbers = numbered(garment)
     notches, sewn_to = seam_notches(garment), mates(garment, numbers)
+    cups = cup_notches(design, garment)
     found = []
     for piece in garment.pieces.values():
         mine = {edge: number for (name, edge), number in sewn_to.items() if name == piece.name}
         bare = _finished(garment, piece, design, numbers[piece.name])
-        found.append(replace(bare, notches=(*dart_notches(piece), *notches[piece.name]), mates=mine))
+        own = (*dart_notches(piece), *notches[piece.name], *cups.get(piece.name, ()))
+        found.append(replace(bare, notches=own, mates=mine))
     return tuple(found)
 
 
