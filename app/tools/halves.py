@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QCheckBox
 
 from app.canvas.slip import SlipField
 from app.canvas.table import CuttingTable
 from app.tools.pick_tool import PickTool, Target
+from core.errors import Refusal
+from core.fabrics.catalogue import named
+from core.fabrics.layers import layer_cloth
 from core.steps.copy_pieces import CopyPieces
 from core.steps.mirror import Mirror
 from core.steps.unfold import Unfold, sewn_together
@@ -77,36 +82,88 @@ class MirrorTool(PieceTool):
 
 
 class CopyTool(PieceTool):
-    """Pick a piece; a copy is laid beside it, to be cut from lining or from what the field says."""
+    """Pick a piece; a layer of it is laid beside it: lining, underlining, a second tulle, or what the fields say."""
 
-    ask = "Click a piece that is to be copied for a lining."
+    ask = "Click a piece that is to be lined, underlined, or cut again as another layer."
     verb = "copy"
     accept_words = "Copy"
+    keys = frozenset({Qt.Key.Key_A})
 
     def __init__(self, table: CuttingTable) -> None:
         super().__init__(table)
-        self._field: SlipField | None = None
+        self._word: SlipField | None = None
+        self._cloth: SlipField | None = None
+        self._all: QCheckBox | None = None
+        self._cloth_is_hers = False
 
     def picked(self, target: Target) -> None:
-        """Ask what the copy is."""
+        """Ask what the copy is and what it is cut from; a cloth goes with the word until another is typed."""
         assert self.slip is not None
-        self._field = self.slip.field(letters=16)
-        self._field.call("Word before its name")
-        self._field.setText("lining")
-        self._field.textChanged.connect(self.try_now)
-        self._field.meant.connect(self.table.accept_tool)
+        self._word, self._cloth = self.slip.field(letters=16), self.slip.field(letters=16)
+        self._word.call("Word before its name")
+        self._cloth.call("Cut from")
+        self._all = self.slip.toggle("With all pieces of its cloth", key="A")
+        self._word.setText("lining")
+        self._word.textChanged.connect(self._follow_word)
+        self._cloth.textEdited.connect(self._keep_cloth)
+        self._cloth.textChanged.connect(self.try_now)
+        self._all.clicked.connect(self.try_now)
+        for field in (self._word, self._cloth):
+            field.meant.connect(self.table.accept_tool)
+        self._follow_word()
+
+    def _follow_word(self) -> None:
+        if self._cloth is None or self._word is None or self.target is None:
+            return
+        own = self.garment.piece(self.target.piece).fabric
+        cloth = layer_cloth(self._typed(self._word), own, self.table.session.design.fabrics)
+        if self._cloth_is_hers or self._cloth.text() == cloth:
+            self.try_now()
+        else:
+            self._cloth.setText(cloth)
+
+    def _keep_cloth(self) -> None:
+        self._cloth_is_hers = True
 
     def follow(self) -> None:
-        """The field goes with the slip."""
+        """The fields go with the slip."""
         super().follow()
-        self._field = None
+        self._word = self._cloth = self._all = None
+        self._cloth_is_hers = False
+
+    def key(self, key: Qt.Key, *, shift: bool) -> bool:
+        """A takes all pieces of the cloth along."""
+        if key == Qt.Key.Key_A and self._all is not None:
+            self._all.click()
+            return True
+        return super().key(key, shift=shift)
+
+    def _typed(self, field: SlipField) -> str:
+        return " ".join(field.text().split())
+
+    def try_now(self) -> None:
+        """As ever; a cloth that the design does not have is said first."""
+        if self.slip is None or self._cloth is None:
+            return
+        try:
+            named(self.table.session.design.fabrics, self._typed(self._cloth))
+        except Refusal as refused:
+            self.trial, self.refusal = None, refused.sentence
+            self.table.session.drop_preview()
+            self.slip.ask(self.refusal, can_accept=False)
+            self.table.say(self.refusal)
+            return
+        super().try_now()
 
     def step(self, target: Target) -> CopyPieces:
-        """The step: cut from the fabric called by the word, where there is one, else from lining."""
-        word = " ".join(self._field.text().split()) if self._field is not None else "lining"
-        fabrics = {fabric.name for fabric in self.table.session.design.fabrics}
-        id_ = self.table.session.design.fresh_id("copy")
-        return CopyPieces(id_, (target.piece,), word=word, fabric=word if word in fabrics else "lining")
+        """The step as the fields have it."""
+        word = self._typed(self._word) if self._word is not None else "lining"
+        cloth = self._typed(self._cloth) if self._cloth is not None else "lining"
+        pieces = [target.piece]
+        if self._all is not None and self._all.isChecked():
+            own = self.garment.piece(target.piece).fabric
+            pieces = [piece.name for piece in self.garment.pieces.values() if piece.fabric == own]
+        return CopyPieces(self.table.session.design.fresh_id("copy"), tuple(pieces), word=word, fabric=cloth)
 
     def label(self, target: Target) -> str:
         """What undo calls it."""
