@@ -91,11 +91,11 @@ class Session(QObject):
         return True
 
     @property
-    def looks_back(self) -> int:
-        """How many steps the garment shown has behind it, while fewer than all are shown on purpose; else 0."""
+    def looks_back(self) -> int | None:
+        """How many steps the garment shown has behind it, while fewer than all are shown on purpose; else None."""
         shown = self._preview
         if shown is None or shown.design is not self.design or len(shown.stages) >= len(self.replay.stages):
-            return 0
+            return None
         return len(shown.stages)
 
     def drop_preview(self) -> None:

@@ -52,6 +52,16 @@ def set_letters(*, are_on: bool) -> None:
     _configuration().setValue("letters", "on" if are_on else "off")
 
 
+def has_walked() -> bool:
+    """Whether the walk through the demo was ever begun or declined."""
+    return _state().value("walked") is not None
+
+
+def set_walked() -> None:
+    """Remember that the walk was begun or declined, so that it is offered once only."""
+    _state().setValue("walked", "yes")
+
+
 def recent_files() -> tuple[Path, ...]:
     """The files that were opened last, newest first; those that are gone are left out."""
     return tuple(path for path in _recent() if path.is_file())

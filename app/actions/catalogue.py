@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
-from typing import Final
+from typing import Final, get_args
 
 from app import settings
 from app.actions.desk import UNIT_NAMES, ZOOM_STEP, Desk
@@ -13,7 +13,7 @@ from app.actions.help_pages import about, keys, safety
 from app.actions.info import ActionInfo, MenuInfo, Now, StandardKey
 from app.actions.lay import open_lay
 from app.theme import ThemeName
-from app.tools.catalogue import TOOLS, ToolInfo
+from app.tools.catalogue import TOOLS, ToolInfo, ToolMenu
 from core.geometry.margins import EndKind
 from core.pieces.names import spoken
 from core.units import Unit
@@ -239,19 +239,26 @@ def _turn_letters(desk: Desk) -> None:
     desk.set_letters(are_on=not desk.letters)
 
 
-LETTERS: Final = "Keys of one letter"
-_TOOL_TEXTS: Final = with_access_keys([*(info.name for info in TOOLS), LETTERS])
-TOOL_ACTIONS: Final = tuple(_tool(info, text) for info, text in zip(TOOLS, _TOOL_TEXTS, strict=False))
+def _tools_of(name: ToolMenu) -> tuple[ActionInfo, ...]:
+    """The tools of one part of the menu, each with a letter of its own there."""
+    infos = [info for info in TOOLS if info.menu == name]
+    texts = with_access_keys([info.name for info in infos])
+    return tuple(_tool(info, text) for info, text in zip(infos, texts, strict=True))
+
+
+_TOOL_MENUS: Final[tuple[ToolMenu, ...]] = get_args(ToolMenu)
+_TOOL_TEXTS: Final = with_access_keys([*_TOOL_MENUS, "Keys of one letter"])
 TOOL_MENU: Final = MenuInfo(
     "&Tools",
     (
-        *TOOL_ACTIONS,
+        *(MenuInfo(text, _tools_of(name)) for name, text in zip(_TOOL_MENUS, _TOOL_TEXTS, strict=False)),
         None,
         ActionInfo(
             "letters", _TOOL_TEXTS[-1], _turn_letters, now=_letters_now, tip="Let V, N, S and so on take tools."
         ),
     ),
 )
+TOOL_ACTIONS: Final = tuple(info for info in TOOL_MENU.actions() if info.id.startswith("tool-"))
 
 # --- sewing
 
@@ -320,6 +327,9 @@ HELP: Final = MenuInfo(
     "&Help",
     (
         ActionInfo("keys", "&Keys", lambda d: keys(d.window, MENUS), standard=StandardKey.HelpContents, keys=("F1",)),
+        ActionInfo(
+            "walk-through", "&Walk through the demo", lambda d: d.walk_through(), tip="From the tape to the pages."
+        ),
         ActionInfo("safety", "&Safety", lambda d: safety(d.window), tip="Blades, irons, flame, boning."),
         ActionInfo("about", "&About Sheerwright", lambda d: about(d.window)),
     ),

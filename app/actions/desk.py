@@ -12,6 +12,7 @@ from app import settings
 from app.actions.files import Files
 from app.actions.sewing import Sewing
 from app.actions.style_picture import StylePictures
+from app.actions.walk_through import WalkThrough
 from app.canvas.table import CuttingTable
 from app.dialogs.sentence import tell
 from app.panels.measurements import MeasurementsPanel
@@ -51,10 +52,12 @@ class Desk(QObject):
         self.files = Files(session, measurements, window)
         self.style_pictures = StylePictures(session, window)
         self.sewing = Sewing(session, table, window)
+        self.walk = WalkThrough(session, table)
         self.theme: ThemeName | None = settings.theme()
         self.letters = settings.letters()
         self.tool_id = ""
         self.files.said.connect(self.said)
+        self.walk.wanted.connect(self.walk_through)
         self.style_pictures.taken.connect(self.pin_picture)
         table.tool_finished.connect(self.take_first_tool)
         table.selected.connect(self._piece_selected)
@@ -70,6 +73,19 @@ class Desk(QObject):
         self.tool_taken.emit(tool_id)
         self.changed.emit()
         self.said.emit(info.hint)
+
+    def walk_through(self) -> None:
+        """Open the demo, after asking where work would be lost, and walk through it."""
+        self.files.unless_unsaved(self._begin_walk)
+
+    def _begin_walk(self) -> None:
+        self.files.open_demo()
+        self.walk.start()
+
+    def offer_walk(self) -> None:
+        """Ask a newcomer once whether she would like to be shown round."""
+        if not settings.has_walked():
+            self.walk.offer()
 
     def set_letters(self, *, are_on: bool) -> None:
         """Let keys of one letter take up tools, or not: they can be struck by chance, or by dictation."""

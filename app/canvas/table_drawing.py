@@ -51,7 +51,7 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
     if table.revealed in scene.garment.seams:
         draw_chalk(sheet, scene.seam_paths(scene.garment.seam(table.revealed)), colour=theme.selected, wide=4.0)
     draw_seam_marks(sheet, scene.laid, scene.marks, label=partial(table.pictures.label, fast=True))
-    if table.session.looks_back:
+    if table.session.looks_back is not None:
         words = f"After step {table.session.looks_back} of {len(table.session.replay.stages)}"
         draw_words(painter, words, QPointF(table.width() / 2 - 80, 24), sheet.look, colour=theme.chalk)
     table.tool.paint(painter)

@@ -57,6 +57,7 @@ class Running(QApplication):
         """Show the window and run until it is closed; the exit status."""
         self.window = window
         window.show()
+        window.desk.offer_walk()
         # WORKAROUND: the cycle collector, run in the middle of Qt's work, is PySide6's main cause of crashes; what
         # start-up made stays, and the rest is collected between two events.
         gc.collect()

@@ -95,7 +95,9 @@ class Replay:
         raise Refusal(f"There is no finished step {step_id} in this design; its steps are {self._ids()}.")
 
     def until(self, step_id: str) -> Replay:
-        """The replay as it stood when a step had just been done; all of it when the step was not done."""
+        """The replay as it stood when a step had just been done, or the block drafted; all of it for another id."""
+        if step_id == BLOCK:
+            return replace(self, stages=(), refused=None)
         for number, stage in enumerate(self.stages, start=1):
             if stage.step.id == step_id:
                 return replace(self, stages=self.stages[:number], refused=None)
