@@ -62,9 +62,9 @@ follow from that length; the client's shoulder is laid along them, so that one m
 CORNERS: Final = ((940.0, 20.0, 25.0), (1070.0, 25.0, 30.0), (float("inf"), 30.0, 35.0))
 """Up to a bust, how far the front and the back armhole pass from their corners at 45 degrees (B3)."""
 
-FLATTEST_CORNER: Final = 1.12
-"""But never farther than this times where an ellipse would: in an armhole narrower than the handbook's the curve would
-else bend twice."""
+FLATTEST_CORNER, ROOMY = 1.12, 0.05
+"""But never farther than this times where an ellipse would, and in an armhole narrower than this share of the bust (44
+mm at bust 88) by as much nearer: the curve would else bend twice."""
 
 FLATTEST, STEEPEST = 3.0, 48.0
 """Degrees between which a front shoulder slopes."""
@@ -152,7 +152,9 @@ def _armholes(
         x, share = place
         y = side[1] + share * (shoulder.point[1] - side[1])
         across = within((x, y), side, shoulder, bust=body["bust"])
-        in_by = min(off / sqrt(2), FLATTEST_CORNER * _round_corner(side[0] - across[0], across[1] - side[1]))
+        width = side[0] - across[0]
+        flattest = FLATTEST_CORNER * min(width / (ROOMY * body["bust"]), 1.0)
+        in_by = min(off / sqrt(2), flattest * _round_corner(width, across[1] - side[1]))
         return armhole(side, lean, ((across[0] + in_by, side[1] + in_by), across), shoulder)
 
     return Armholes(
