@@ -108,6 +108,34 @@ def _export(arguments: Namespace) -> int:
     return run(arguments)
 
 
+def _declare_sheets(parser: ArgumentParser) -> None:
+    _design(parser)
+    _output(parser, "OUT.pdf", "the sheet to write")
+    parser.add_argument(
+        "--kind",
+        default="work",
+        metavar="work|client",
+        help="cutting list, materials, costs and making order, or the client's measurements and fitting (%(default)s)",
+    )
+
+
+def _sheets(arguments: Namespace) -> int:
+    from core.commands.sheets import run
+
+    return run(arguments)
+
+
+def _declare_lesson(parser: ArgumentParser) -> None:
+    _design(parser)
+    _output(parser, "OUT.pdf", "the lesson to write; for OUT.svg or OUT.png a picture a step")
+
+
+def _lesson(arguments: Namespace) -> int:
+    from core.commands.lesson import run
+
+    return run(arguments)
+
+
 def _declare_redraft(parser: ArgumentParser) -> None:
     _design(parser)
     _body(parser)
@@ -162,6 +190,8 @@ COMMANDS: Final = (
     Command("pieces", "write the pieces with all their points as JSON", _declare_pieces, _pieces),
     Command("print", "print the pieces at true size on pages to tape together", _declare_print, _print),
     Command("export", "write the pieces at true size for other programs, as SVG or DXF", _declare_export, _export),
+    Command("sheets", "write the sheet for the workroom, or the one for the client", _declare_sheets, _sheets),
+    Command("lesson", "write every step as a picture with its sentence, to hand out", _declare_lesson, _lesson),
     Command("redraft", "put a design on another client's body", _declare_redraft, _redraft),
     Command("lay", "lay the pieces out on each fabric, and say how much to buy", _declare_lay, _lay),
     Command("demo", "copy the demo designs into a folder", _declare_demo, _demo),

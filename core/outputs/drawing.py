@@ -41,6 +41,10 @@ Role: TypeAlias = Literal[
     "joining words",
     "ruler",
     "map line",
+    "before",
+    "after",
+    "new line",
+    "moved",
     "heading",
     "words",
 ]

@@ -169,6 +169,11 @@ def _fonts() -> dict[str, TTFont]:
     return fonts
 
 
+def font_file(name: str) -> str:
+    """Where the font of that name lies, for others that draw with it."""
+    return str(_fonts()[name].face.filename)
+
+
 # --------------------------------------------------------------------------------------------------------------
 # drawing
 

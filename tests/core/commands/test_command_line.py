@@ -38,7 +38,7 @@ def test_help_names_every_command(capsys: pytest.CaptureFixture[str]) -> None:
     """The window's command too; the commands are those of design.md 12 that exist so far."""
     assert main(["--help"], no_window) == 0
     said = capsys.readouterr().out
-    names = ["draft", "check", "pieces", "print", "export", "redraft", "lay", "demo"]
+    names = ["draft", "check", "pieces", "print", "export", "sheets", "lesson", "redraft", "lay", "demo"]
     assert [item.name for item in COMMANDS] == names
     assert all(f"    {name} " in said for name in ("open", *names))
 

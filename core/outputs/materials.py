@@ -1,0 +1,117 @@
+"""What to buy and what the work costs: lengths of cloth by the kept lay or a rough one, notions, hours."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from core.design.design import Design
+from core.errors import Refusal
+from core.fabrics.catalogue import Fabric
+from core.finishing.finish import Finished
+from core.outputs.drawing import bounds
+from core.outputs.lay_amounts import YARD, Needed, needed, needed_of_kept, show_cloth
+from core.outputs.lay_parts import Part, choices_for, parts_for, rotated, strip_width
+from core.units import Unit
+
+
+@dataclass(frozen=True, slots=True)
+class ClothRow:
+    """One fabric: what it needs, None with the reason where that cannot be said, and whether a lay says so."""
+
+    fabric: Fabric
+    needed: Needed | None
+    is_laid: bool
+    remark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """A line of the reckoning."""
+
+    words: str
+    amount: float
+    currency: str
+
+    @property
+    def shown(self) -> str:
+        """For example: "12.50 GBP"."""
+        return f"{self.amount:.2f} {self.currency}".strip()
+
+
+ROUGH: Final = "rough: rows of boxes; a lay plan needs less"
+
+
+def cloth_rows(pieces: Sequence[Finished], design: Design) -> tuple[ClothRow, ...]:
+    """What is needed of every fabric that a piece is cut from."""
+    used = {piece.fabric.name for piece in pieces}
+    return tuple(_cloth_row(fabric, pieces, design) for fabric in design.fabrics if fabric.name in used)
+
+
+def _cloth_row(fabric: Fabric, pieces: Sequence[Finished], design: Design) -> ClothRow:
+    kept = needed_of_kept(design, pieces, fabric.name)
+    if kept is not None and not kept.is_stale:
+        return ClothRow(fabric, kept, is_laid=True, remark="by the lay plan")
+    choices = choices_for(fabric, design.unit)
+    try:
+        parts = parts_for([pieces], fabric, choices, model="open", unit=design.unit)
+    except Refusal as refusal:
+        return ClothRow(fabric, None, is_laid=False, remark=refusal.sentence)
+    length = rough_length(parts, strip_width(fabric, "open"), choices.gap)
+    stale = "the lay plan is out of date; " if kept is not None else ""
+    return ClothRow(fabric, needed(fabric, length, choices, design.unit), is_laid=False, remark=stale + ROUGH)
+
+
+def rough_length(parts: Sequence[Part], width: float, gap: float) -> float:
+    """A length of cloth (mm) that surely holds the parts: their boxes in rows across the width, the longest first."""
+    boxes = sorted((_box(part) for part in parts for _ in range(part.copies)), reverse=True)
+    rows: list[list[float]] = []
+    for along, across in boxes:
+        row = next((row for row in rows if row[1] + gap + across <= width), None)
+        if row is None:
+            rows.append([along, across])
+        else:
+            row[1] += gap + across
+    return sum(row[0] for row in rows) + gap * max(len(rows) - 1, 0)
+
+
+def _box(part: Part) -> tuple[float, float]:
+    """How long a part is along the cloth and how wide across it."""
+    left, bottom, right, top = bounds(rotated(part.outline, part.turn_on_grain(is_mirrored=False)))
+    return right - left, top - bottom
+
+
+# --------------------------------------------------------------------------------------------------------------
+# costs
+
+
+def costs(rows: Sequence[ClothRow], design: Design) -> tuple[Cost, ...]:
+    """Every line that has a price: cloth, what else is bought, and the hours."""
+    costing = design.sheets.costing
+    found = []
+    for row in rows:
+        if row.needed is not None and row.needed.price is not None:
+            words = f"{show_cloth(row.needed.to_buy, design.unit)} of {row.fabric.words}"
+            found.append(Cost(words, row.needed.price, row.fabric.currency))
+    found += [Cost(line.words, line.price, costing.currency) for line in costing.lines]
+    if costing.hours > 0.0:
+        words = f"{costing.hours:g} hours of work at {costing.hourly:.2f} {costing.currency}".strip()
+        found.append(Cost(words, costing.hours * costing.hourly, costing.currency))
+    return tuple(found)
+
+
+def totals(found: Sequence[Cost]) -> tuple[Cost, ...]:
+    """The sum in each currency; amounts in different ones are never added."""
+    sums: dict[str, float] = {}
+    for cost in found:
+        sums[cost.currency] = sums.get(cost.currency, 0.0) + cost.amount
+    return tuple(Cost("Total", amount, currency) for currency, amount in sums.items())
+
+
+def price_words(fabric: Fabric, unit: Unit) -> str:
+    """The price of a metre, or of a yard where inches are used; "" where it is not known."""
+    if fabric.price is None:
+        return ""
+    price, per = (fabric.price * YARD / 1000.0, "yd") if unit == "in" else (fabric.price, "m")
+    return f"{price:.2f} {fabric.currency} / {per}".replace("  ", " ").strip()
