@@ -17,6 +17,7 @@ class MoveEdgeTool(AmountTool):
     ask = "Click or drag the edge that is to be moved."
     verb = "move"
     accept_words = "Move"
+    shows_paper = True
     field_words = "Outwards by"
     is_signed = True
 

@@ -11,6 +11,7 @@ from PySide6.QtGui import QPainter
 
 from app.canvas.hits import dart_at, edge_at, nearest_within, piece_at
 from app.canvas.laid import Laid
+from app.canvas.paper_drawing import draw_paper
 from app.canvas.slip import Slip, SlipField
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_words
@@ -55,6 +56,8 @@ class PickTool(StepTool):
     ask = "Click a piece."
     verb = "take up"
     accept_words = "Do it"
+    shows_paper = False
+    """Whether the paper that the step adds and takes off is hatched."""
 
     def __init__(self, table: CuttingTable) -> None:
         super().__init__(table)
@@ -228,6 +231,9 @@ class PickTool(StepTool):
             paths = [path + base.place for path in _paths(base.piece, target)]
             colour, wide = (theme.ghost, 1.4) if self.target is not None else (theme.selected, 2.6)
             draw_chalk(self.table.sheet(painter), paths, colour=colour, wide=wide)
+            now = self.table.scene.piece(target.piece)
+            if self.shows_paper and self.trial is not None and not self.refusal and now is not None:
+                draw_paper(self.table.sheet(painter), base, now)
 
 
 class AmountTool(PickTool):

@@ -6,10 +6,13 @@ from functools import partial
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QPushButton
 
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk
 from app.tools.pick_tool import PickTool, Target
+from core.geometry.placement import gap
+from core.geometry.tolerances import AT_PIVOT
 from core.pieces.names import spoken
 from core.steps.true import DartBase, SmoothEdge, SmoothJoint, SquareCorner, Straighten, Truing, Way
 
@@ -24,19 +27,28 @@ class TrueTool(PickTool):
     ask = "Click the edge that is to be drawn true, or a dart whose base is."
     verb = "true"
     accept_words = "True"
+    shows_paper = True
     keys = frozenset({Qt.Key.Key_G})
 
     def __init__(self, table: CuttingTable) -> None:
         super().__init__(table)
         self._ways: tuple[tuple[str, Way], ...] = ()
+        self._buttons: tuple[QPushButton, ...] = ()
         self._index = 0
 
     def picked(self, target: Target) -> None:
         """A button for each way."""
         assert self.slip is not None
         self._ways, self._index = self._ways_for(target), 0
-        for index, (words, _) in enumerate(self._ways):
-            self.slip.button(words, key="G: the next").clicked.connect(partial(self._choose, index))
+        self._buttons = tuple(self.slip.button(words, key="G: the next") for words, _ in self._ways)
+        for index, button in enumerate(self._buttons):
+            button.setCheckable(True)
+            button.clicked.connect(partial(self._choose, index))
+
+    def shown(self) -> None:
+        """The button of the way that is shown is held down."""
+        for index, button in enumerate(self._buttons):
+            button.setChecked(index == self._index)
 
     def _ways_for(self, target: Target) -> tuple[tuple[str, Way], ...]:
         name = target.name
@@ -44,12 +56,19 @@ class TrueTool(PickTool):
             return (("Press to the centre", DartBase(name)), ("Press to the side", DartBase(name, pressed="side")))
         piece = self.garment.piece(target.piece)
         before, after = (edge.name for edge in piece.neighbours(name))
+        smooth: tuple[str, Way] = (f"Smooth into the {spoken(after)}", SmoothJoint((name, after), JOINT_REACH))
+        bust = piece.landmarks.get("bust_point")
+        for joint, at_last in (((before, name), False), ((name, after), True)):
+            corner = piece.edge(name).points[-1 if at_last else 0]
+            if bust is not None and gap(corner, bust) <= AT_PIVOT:
+                # Through the bust point a seam is rounded by adding paper, not by shaving (cutting.md 12).
+                smooth = ("Round at the bust point", SmoothJoint(joint, JOINT_REACH, through=True))
         return (
             ("Smooth", SmoothEdge(name)),
             ("Straighten", Straighten((name,))),
             (f"Square to the {spoken(before)}", SquareCorner(name, before)),
             (f"Square to the {spoken(after)}", SquareCorner(name, after)),
-            (f"Smooth into the {spoken(after)}", SmoothJoint((name, after), JOINT_REACH)),
+            smooth,
         )
 
     def _choose(self, index: int, _: bool = False) -> None:

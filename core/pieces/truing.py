@@ -27,6 +27,7 @@ from core.geometry.polyline import (
     end_direction,
     joined,
     length,
+    nearest,
     point_at,
     with_ends,
 )
@@ -69,10 +70,11 @@ def smoothed(piece: Piece, name: str, share: tuple[float, float], points: int) -
     return _with(piece, {name: faired(edge.points, start, stop, inner)})
 
 
-def joint_smoothed(piece: Piece, names: tuple[str, str], reach: float) -> Piece:
+def joint_smoothed(piece: Piece, names: tuple[str, str], reach: float, *, through: bool = False) -> Piece:
     """The piece with the joint of two neighbouring edges drawn as one fair curve over `reach` on both sides of it.
 
-    Refusal when an edge is shorter than the reach.
+    `through` the joint itself the curve only adds paper beside an outward corner, as a seam is rounded at the bust
+    point (cutting.md 12); else it cuts the corner. Refusal when an edge is shorter than the reach.
     """
     edges = _neighbours(piece, names)
     for edge in edges:
@@ -83,10 +85,10 @@ def joint_smoothed(piece: Piece, names: tuple[str, str], reach: float) -> Piece:
                 piece=piece.name,
                 edge=edge.name,
             )
-    here = edges[0].length
-    curve = faired(joined([edge.points for edge in edges]), here - reach, here + reach, [])
+    here, joint = edges[0].length, as_point(edges[1].points[0])
+    curve = faired(joined([edge.points for edge in edges]), here - reach, here + reach, [joint] if through else [])
     middle = here - reach + (length(curve) - here - edges[1].length + 2 * reach) / 2
-    first, last = cut_at(curve, [middle])
+    first, last = cut_at(curve, [nearest(curve, joint)[0] if through else middle])
     return _with(piece, {names[0]: first, names[1]: last})
 
 
@@ -164,6 +166,12 @@ def base_trued(piece: Piece, dart: Dart, leg: int) -> Piece:
     base = piece.edge(dart.base)
     edges = tuple(replace(edge, points=joined(halves)) if edge is base else edge for edge in piece.edges)
     return _checked(piece, replace(piece, edges=closed(edges)))
+
+
+def straight_again(before: Piece, after: Piece) -> tuple[Dart, ...]:
+    """The darts, as they are now, whose base was trued before and is a straight line again."""
+    trued = {dart.name for dart in before.darts if len(before.edge(dart.base).points) > 2}
+    return tuple(dart for dart in after.darts if dart.name in trued and len(after.edge(dart.base).points) == 2)
 
 
 def faired(points: Points, start: float, stop: float, inner: Sequence[Point]) -> Points:

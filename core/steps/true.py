@@ -83,11 +83,17 @@ class SmoothEdge(
         return f"smooth the {_all(self.edge)}" + ("" if whole else f" from {self.start:.0%} to {self.stop:.0%}")
 
 
-class SmoothJoint(msgspec.Struct, frozen=True, forbid_unknown_fields=True, tag_field="way", tag="smooth joint"):
-    """Draw the joint of two edges, the second following the first, as one fair curve over `reach` mm on both sides."""
+class SmoothJoint(
+    msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True, tag_field="way", tag="smooth joint"
+):
+    """Draw the joint of two edges, the second following the first, as one fair curve over `reach` mm on both sides.
+
+    `through` the joint it adds paper beside it, as a seam is rounded at the bust point; else it cuts the corner.
+    """
 
     edges: tuple[str, str]
     reach: float
+    through: bool = False
 
     def done(self, piece: Piece) -> Piece:
         """The piece with the joint smooth."""
@@ -95,11 +101,12 @@ class SmoothJoint(msgspec.Struct, frozen=True, forbid_unknown_fields=True, tag_f
             raise Refusal(
                 f"A joint on piece {piece.name} is smoothed over a length; give more than 0.", piece=piece.name
             )
-        return joint_smoothed(piece, self.edges, self.reach)
+        return joint_smoothed(piece, self.edges, self.reach, through=self.through)
 
     def words(self, unit: Unit) -> str:
         """What is done, for the step's sentence."""
-        return f"smooth the joint of the {_all(*self.edges)} over {show_length(self.reach, unit)} on both sides"
+        over = f"the joint of the {_all(*self.edges)} over {show_length(self.reach, unit)} on both sides"
+        return f"round {over}, adding paper beside it" if self.through else f"smooth {over}"
 
 
 class SquareCorner(

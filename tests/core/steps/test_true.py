@@ -11,14 +11,14 @@ import pytest
 from shapely.geometry import LineString, Polygon
 
 from core.errors import Refusal
-from core.geometry.polyline import Point, Points, as_points, end_direction, length
+from core.geometry.polyline import Point, Points, as_points, end_direction, length, nearest
 from core.pieces.outline import closed, cloth_area
 from core.pieces.places import Place
 from core.pieces.records import Garment, Piece
 from core.steps.pivot import Pivot
 from core.steps.true import DartBase, SmoothEdge, SmoothJoint, SquareCorner, Straighten, Truing, Way
 from tests.core.laws.sample_steps import drafted
-from tests.paper_block import BUST_POINT, garment
+from tests.paper_block import BUST_POINT, edge, garment
 
 
 def trued(way: Way, piece: str = "back", start: Garment | None = None) -> Piece:
@@ -142,6 +142,54 @@ def test_a_smoothed_joint_has_no_corner() -> None:
     cut_off = cloth_area(garment().piece("back")) - cloth_area(after)
     # A square corner rounded 20 mm from it loses (1 - pi / 4) r² where the curve is a quarter circle: 86 mm².
     assert cut_off == pytest.approx((1 - pi / 4) * 20.0**2, rel=0.15)
+
+
+@pytest.mark.parametrize(("angle", "lost"), [(20.0, 0.6), (30.0, 1.4)])
+def test_shaving_a_corner_loses_length_and_rounding_through_it_does_not(angle: float, lost: float) -> None:
+    """20 degrees over 30 mm lose 0.6 mm, 30 degrees 1.4 (cutting.md 12); through the point nothing is lost."""
+    start = with_corner(angle)
+    shaved, through = (trued(SmoothJoint(("side", "side_low"), 30.0, adds), start=start) for adds in (False, True))
+    before = side_length(start.piece("back"))
+    assert before - side_length(shaved) == pytest.approx(lost, abs=0.05)
+    assert side_length(through) >= before - 0.05
+
+
+def test_rounding_at_the_bust_point_only_adds_paper() -> None:
+    """The corner stays on the line, bit for bit, and no cloth is shaved off (cutting.md 12)."""
+    start = with_corner(20.0)
+    through = trued(SmoothJoint(("side", "side_low"), 30.0, through=True), start=start)
+    corner = start.piece("back").edge("side_low").points[0]
+    assert nearest(through.edge("side").points, corner)[1] == pytest.approx(0.0, abs=1e-9)
+    old, new = (Polygon(piece.loop) for piece in (start.piece("back"), through))
+    assert old.difference(new).area < 0.05
+    assert new.difference(old).area > 1.0
+
+
+def test_a_pivot_says_that_a_trued_base_is_straight_again() -> None:
+    """The base of the waist dart was cut for its fold; more angle in the dart and it has to be cut anew."""
+    start = Truing("t", "front", DartBase("front.waist_dart")).apply(garment()).garment
+    notes = Pivot("p", "front", "front.shoulder_dart", into="front.waist_dart").apply(start).notes
+    assert any("base of the waist dart is straight again: true it" in note.sentence for note in notes)
+    assert not Pivot("p", "front", "front.shoulder_dart", into="front.waist_dart").apply(garment()).notes
+
+
+def with_corner(angle: float) -> Garment:
+    """The paper garment, the back's side seam bent outward by an angle half-way, as two edges."""
+    start = garment()
+    back = start.piece("back")
+    (top, low), turn = back.edge("side").points, tan(radians(angle / 2)) * 105.0
+    middle = ((top + low) / 2 + np.array((-turn, 0.0))).tolist()
+    edges = [e for e in back.edges if e.name != "side"]
+    index = next(i for i, e in enumerate(edges) if e.name == "waist")
+    first = edge("back.side", "seam", 0.0, tuple(top), tuple(middle))
+    second = edge("back.side_low", "seam", 0.0, tuple(middle), tuple(low))
+    edges[index:index] = [replace(first, name="side"), replace(second, name="side_low")]
+    return replace(start, pieces={**start.pieces, "back": replace(back, edges=closed(edges))})
+
+
+def side_length(piece: Piece) -> float:
+    """Both halves of the bent side seam."""
+    return piece.edge("side").length + piece.edge("side_low").length
 
 
 def test_a_squared_corner_is_square_where_it_begins() -> None:
