@@ -23,6 +23,9 @@ Solved: TypeAlias = dict[str, Any]
 LOOKED_EVERY: Final = 0.03
 """Seconds between two looks at what the engine has found."""
 
+GENTLE: Final = 5
+"""How far the engine stands back behind the window, in steps of the system's scheduler."""
+
 CLOSING_UP: Final = 0.2
 """The share of the time in which the engine closes up the best arrangement; before that it looks for others."""
 
@@ -35,6 +38,8 @@ FREE_OF_OVERLAPS: Final = (
 
 def main() -> None:
     """Solve the job on standard input."""
+    if hasattr(os, "nice"):  # there is none on Windows
+        os.nice(GENTLE)
     job = json.loads(sys.stdin.readline())
     threading.Thread(target=_end_with_parent, daemon=True).start()
     found: list[spyrrow.StripPackingSolution] = []
