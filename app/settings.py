@@ -12,6 +12,7 @@ from typing import Final
 from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 
 from app.theme import THEMES, ThemeName
+from core.outputs.papers import PAPERS
 from core.units import UNITS, Unit
 
 MOST_RECENT: Final = 10
@@ -50,6 +51,27 @@ def letters() -> bool:
 def set_letters(*, are_on: bool) -> None:
     """Remember whether keys of one letter take up tools."""
     _configuration().setValue("letters", "on" if are_on else "off")
+
+
+def paper() -> str:
+    """The paper that a new design begins with."""
+    chosen = _configuration().value("paper")
+    return chosen if isinstance(chosen, str) and chosen in PAPERS else "a4"
+
+
+def set_paper(name: str) -> None:
+    """Remember the paper for new designs."""
+    _configuration().setValue("paper", name)
+
+
+def grid() -> bool:
+    """Whether lines at round numbers are scribed on the table."""
+    return bool(_configuration().value("grid") != "off")
+
+
+def set_grid(*, is_on: bool) -> None:
+    """Remember whether lines are scribed on the table."""
+    _configuration().setValue("grid", "on" if is_on else "off")
 
 
 def has_walked() -> bool:

@@ -93,6 +93,15 @@ EDIT: Final = MenuInfo(
         ActionInfo(
             "redo", "&Redo", Desk.redo, standard=StandardKey.Redo, keys=("Ctrl+Shift+Z", "Ctrl+Y"), now=_redo_now
         ),
+        None,
+        ActionInfo(
+            "preferences",
+            "&Preferences…",
+            lambda d: d.show_preferences(),
+            standard=StandardKey.Preferences,
+            keys=("Ctrl+,",),
+            tip="Units, paper, colours, keys.",
+        ),
     ),
 )
 
@@ -303,6 +312,13 @@ SEWING: Final = MenuInfo(
             tip="Sew the selected piece closed round its edge and turn it through a gap.",
         ),
         ActionInfo(
+            "reduce-edge",
+            "Cut &smaller for stretch…",
+            lambda d: d.sewing.reduce_edge(),
+            now=_piece_now,
+            tip="Fold a free edge of stretch cloth out, or let a sewn one be stretched on to its mate.",
+        ),
+        ActionInfo(
             "copy-again",
             "Copy &afresh",
             lambda d: d.sewing.copy_again(),
@@ -321,6 +337,27 @@ SEWING: Final = MenuInfo(
     ),
 )
 
+# --- client
+
+CLIENT: Final = MenuInfo(
+    "&Client",
+    (
+        ActionInfo(
+            "another-client",
+            "&Another client…",
+            lambda d: d.client.another(),
+            keys=("Ctrl+Shift+B",),
+            tip="Put the design on another body: both compared, and what cannot follow.",
+        ),
+        ActionInfo(
+            "own-block",
+            "&Her own block…",
+            lambda d: d.client.own_block(),
+            tip="Type a block that exists on paper, and work on it like a drafted one.",
+        ),
+    ),
+)
+
 # --- help
 
 HELP: Final = MenuInfo(
@@ -335,7 +372,7 @@ HELP: Final = MenuInfo(
     ),
 )
 
-MENUS: Final[tuple[MenuInfo, ...]] = (FILE, EDIT, VIEW, TOOL_MENU, SEWING, HELP)
+MENUS: Final[tuple[MenuInfo, ...]] = (FILE, EDIT, VIEW, CLIENT, TOOL_MENU, SEWING, HELP)
 
 TOOLBAR: Final = (
     *("new", "open", "save", "print", None, "undo", "redo", None),

@@ -9,11 +9,13 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMainWindow
 
 from app import settings
+from app.actions.client import Client
 from app.actions.files import Files
 from app.actions.sewing import Sewing
 from app.actions.style_picture import StylePictures
 from app.actions.walk_through import WalkThrough
 from app.canvas.table import CuttingTable
+from app.dialogs.preferences import PreferencesDialog
 from app.dialogs.sentence import tell
 from app.panels.measurements import MeasurementsPanel
 from app.session import Session
@@ -50,12 +52,14 @@ class Desk(QObject):
         self.table = table
         self.window = window
         self.files = Files(session, measurements, window)
+        self.client = Client(session, measurements, window)
         self.style_pictures = StylePictures(session, window)
         self.sewing = Sewing(session, table, window)
         self.walk = WalkThrough(session, table)
         self.theme: ThemeName | None = settings.theme()
         self.letters = settings.letters()
         self.tool_id = ""
+        table.set_grid(is_on=settings.grid())
         self.files.said.connect(self.said)
         self.walk.wanted.connect(self.walk_through)
         self.style_pictures.taken.connect(self.pin_picture)
@@ -179,6 +183,21 @@ class Desk(QObject):
         if design.unit != unit:
             settings.set_unit(unit)
             self.session.do(UNIT_NAMES[unit], replace(design, unit=unit))
+
+    def show_preferences(self) -> None:
+        """Ask how the window looks and what new designs begin with."""
+        dialog = PreferencesDialog(self.window)
+        dialog.theme_chosen.connect(self.set_theme)
+        dialog.letters_chosen.connect(self._set_letters)
+        dialog.grid_chosen.connect(self._set_grid)
+        dialog.open()
+
+    def _set_letters(self, are_on: bool) -> None:
+        self.set_letters(are_on=are_on)
+
+    def _set_grid(self, is_on: bool) -> None:
+        settings.set_grid(is_on=is_on)
+        self.table.set_grid(is_on=is_on)
 
     def set_theme(self, name: ThemeName | None) -> None:
         """Take other colours; None follows the desktop."""

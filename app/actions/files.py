@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
+from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMainWindow, QMessageBox
 
@@ -80,7 +81,7 @@ class Files(QObject):
     def _begin_made(self) -> None:
         if self._made is not None:
             settings.set_unit(self._made.unit)
-            self.session.begin(self._made)
+            self.session.begin(replace(self._made, paper=settings.paper()))
             self._made = None
 
     def open(self) -> None:

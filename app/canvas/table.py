@@ -72,6 +72,7 @@ class CuttingTable(QWidget):
         self.tool = Tool(self)
         self.selection = ""
         self.revealed = ""
+        self.has_grid = True
         self.theme = theme
         self.pictures = Pictures()
         self.underlay = Underlay()
@@ -105,6 +106,11 @@ class CuttingTable(QWidget):
         """Show lengths in another unit."""
         self.unit = unit
         self._lay_out(anew=False)
+
+    def set_grid(self, *, is_on: bool) -> None:
+        """Scribe lines at round numbers on the table, or none."""
+        self.has_grid = is_on
+        self.update()
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in other colours."""

@@ -37,7 +37,8 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
     """One frame of the table, from the table top up to the handles."""
     sheet, scene, theme = table.sheet(painter), table.scene, table.theme
     painter.fillRect(table.rect(), QColor(theme.table))
-    draw_grid(painter, table.size(), table.view, theme=theme, unit=table.unit)
+    if table.has_grid:
+        draw_grid(painter, table.size(), table.view, theme=theme, unit=table.unit)
     ghost = table.tool.ghost()
     if ghost is not None:
         table.pictures.draw_ghost(sheet, ghost)
@@ -46,8 +47,7 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
         if item.name == table.selection:
             draw_selected(sheet, item)
     for picture in table.session.shown.design.pictures:
-        if picture.is_shown:
-            draw_picture(table, sheet, picture)
+        draw_picture(table, sheet, picture)
     if table.revealed in scene.garment.seams:
         draw_chalk(sheet, scene.seam_paths(scene.garment.seam(table.revealed)), colour=theme.selected, wide=4.0)
     draw_seam_marks(sheet, scene.laid, scene.marks, label=partial(table.pictures.label, fast=True))
@@ -63,7 +63,9 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
 
 
 def draw_picture(table: CuttingTable, sheet: Sheet, picture: StylePicture) -> None:
-    """The picture of the style over its block and a little round it, not over what lies beside."""
+    """The picture of the style over its block and a little round it, not over what lies beside; none that is hidden."""
+    if not picture.is_shown:
+        return
     left, low, right, high = table.scene.block_box(picture.piece)
     corners = QRectF(sheet.frame.point((left, high)), sheet.frame.point((right, low)))
     sheet.painter.save()
