@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QMainWindow
 from app.canvas.table import CuttingTable
 from app.dialogs.edge_finish import EdgeFinishDialog
 from app.dialogs.fabrics import FabricsDialog
+from app.dialogs.reduce_edge import ReduceEdgeDialog
 from app.dialogs.sentence import tell
 from app.dialogs.turned_piece import TurnedPieceDialog
 from app.session import Session
@@ -61,6 +62,11 @@ class Sewing(QObject):
         """Cut a piece double and turn it."""
         if piece in self.session.replay.garment.pieces:
             TurnedPieceDialog(self.session, piece, self.window).open()
+
+    def reduce_edge(self) -> None:
+        """Cut an edge of the selected piece smaller for stretch cloth."""
+        if self.has_piece:
+            ReduceEdgeDialog(self.session, self.table.selection, self.window).open()
 
     def copy_again(self) -> None:
         """Make the selected copy again from its piece as it is now, or say why it cannot be."""

@@ -182,6 +182,28 @@ def test_a_copy_is_made_afresh_after_its_piece_has_changed(qtbot: QtBot) -> None
     assert session.design.steps[-1].id == "copy-1"
 
 
+def test_a_free_edge_of_mesh_is_cut_smaller_as_one_act(qtbot: QtBot) -> None:
+    """The yoke's neck by the mesh's usual 2 %; 40 % is refused; undo takes all folds back."""
+    window = with_piece(qtbot, "front yoke")
+    before = window.session.design
+    neck = window.session.replay.garment.piece("front yoke").edge("neck").length
+    window.bars.actions["reduce-edge"].trigger()
+    box = dialog(qtbot, "Cut smaller for stretch")
+    choice = found(QComboBox, "Edge", box)
+    choice.setCurrentIndex(choice.findData("neck"))
+    assert found(QLineEdit, "Smaller by, %", box).text() == "2"
+    write(box, "Smaller by, %", "40")
+    press("Apply", box)
+    assert "at most 25%" in said(box)
+    write(box, "Smaller by, %", "2")
+    press("Apply", box)
+    edges = window.session.replay.garment.piece("front yoke").edges
+    smaller = sum(edge.length for edge in edges if edge.origin.edge == "front.neck")
+    assert smaller == pytest.approx(0.98 * neck, rel=0.003)
+    window.desk.undo()
+    assert window.session.design is before
+
+
 def test_corners_and_stay_are_chosen_in_the_menu(qtbot: QtBot) -> None:
     """Squared corners for all, and a waist stay; both show as chosen and are undone."""
     window = with_piece(qtbot, "side front")
