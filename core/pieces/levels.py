@@ -54,9 +54,9 @@ CIRCLE: Final = ("upper_bust_circle", "lower_bust_circle")
 def passed_at(piece: Piece, points: Points, mark: str) -> float | None:
     """How far along a seam's side a landmark of its piece, or an end of a level line, lies; None when not passed.
 
-    `points` (N, 2) are the side's, in mm.
+    `points` (N, 2) are the side's, in mm. On the right half a mark is called as on the left one.
     """
-    places = [piece.landmarks[mark]] if mark in piece.landmarks and "line" not in mark else []
+    places = [at for name, at in piece.landmarks.items() if local_name(name) == mark and "line" not in mark]
     wanted = "bust_circle" if mark in CIRCLE else mark
     for line in piece.lines:
         if line.name.endswith(f".{wanted}"):
@@ -102,7 +102,7 @@ def _lengths(found: Match) -> tuple[float, float]:
 
 def _marks(piece: Piece) -> Iterator[str]:
     """Landmarks first: where a level line runs through one, the landmark is what is meant."""
-    yield from (name for name in piece.landmarks if "line" not in name)
+    yield from dict.fromkeys(local_name(name) for name in piece.landmarks if "line" not in name)
     names = (local_name(line.name) for line in piece.lines if line.purpose == "level")
     yield from (name for name in names if name.endswith("_line"))
     yield from CIRCLE

@@ -22,6 +22,7 @@ from core.steps.mapping import landmarks_of
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from core.steps.take_in import Level, TakeIn
+from core.steps.unfold import Unfold
 from tests.core.laws.sample_steps import done
 from tests.demo_designs import concert
 from tests.paper_block import BUST_POINT, front, garment
@@ -237,6 +238,21 @@ def test_levels_still_lie_on_the_seam_after_it_was_taken_in() -> None:
     again = step.apply(step.apply(start).garment).garment
     lost = start.piece("side front").edge("waist").length - again.piece("side front").edge("waist").length
     assert lost == pytest.approx(12.0, abs=0.1)
+
+
+def test_the_right_half_is_taken_in_by_itself_once_it_is_unfolded() -> None:
+    """The same levels on the right seam, as much out of the right half of the yoke; the left half stays (unfolded)."""
+    start = Unfold("u", "side front").apply(bodice()).garment
+    levels = (Level("sheer_line", 6.35, 6.35), Level("bust_point", 0.0, 0.0))
+    hinge = Place("right.front.neck", "shoulder", share=0.5)
+    after = TakeIn("t", "right.front.princess", levels, across="fold", across_at=hinge).apply(start).garment
+    now, before = (match(g, g.seam("right.front.sheer_line")) for g in (after, start))
+    assert before.length_b - now.length_b == pytest.approx(12.7, abs=0.3)
+    assert now.difference == pytest.approx(before.difference, abs=0.05)
+    assert after.piece("side front") is start.piece("side front")
+    left, was = (match(g, g.seam("front.sheer_line")) for g in (after, start))
+    assert left.length_a == pytest.approx(was.length_a)
+    assert left.length_b == pytest.approx(was.length_b)
 
 
 def bodice() -> Garment:
