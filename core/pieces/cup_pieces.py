@@ -11,7 +11,7 @@ import numpy as np
 
 from core.geometry.polyline import Points, as_points, backwards, length
 from core.pieces.cup_cover import Cover, marks_of, match_lines
-from core.pieces.cup_shape import CupShape, Part, Ray
+from core.pieces.cup_shape import STATIONS, CupShape, Part, Ray
 from core.pieces.mirroring import prefixed, prefixed_piece, prefixed_seam
 from core.pieces.records import Edge, EdgeKind, Line, Origin, OriginEdge, Piece, Seam, Side, Span
 
@@ -145,7 +145,7 @@ def _lines(shape: CupShape, cover: Cover | None, turning: float) -> dict[str, li
             found[part.name].append(tick)
     if turning > 0.0:
         for part in shape.parts:
-            found[part.name] += _turning_line(shape, part, turning)
+            found[part.name] += _turning_line(shape, part)
     return found
 
 
@@ -161,15 +161,14 @@ def _ticks(cover: Cover, shape: CupShape) -> Iterator[tuple[Part, Line]]:
         yield part, Line(f"cup.{mark.name.replace(' ', '_')}", "mark", (shape.places(part, radii, closed),))
 
 
-def _turning_line(shape: CupShape, part: Part, turning: float) -> Iterator[Line]:
-    """Where the lower rim is turned under: the rim without its turning."""
+def _turning_line(shape: CupShape, part: Part) -> Iterator[Line]:
+    """Where the lower rim is turned under."""
     low, high = shape.cone.down, shape.cone.down + shape.cone.cloth
-    for start, stop, end in ((low, shape.rim.inner, low), (shape.rim.outer, high, high)):
+    for start, stop in ((low, shape.rim.inner), (shape.rim.outer, high)):
         first, last = max(start, part.low), min(stop, part.high)
         if last - first > SHORTEST:
-            closed = np.linspace(first, last, 97)
-            fade = np.cos(np.clip(np.abs(closed - end) / (shape.cone.cloth / 4), 0.0, 1.0) * np.pi / 2) ** 2
-            yield Line(TURNING_LINE, "mark", (shape.places(part, shape.rim.at(closed) - turning * fade, closed),))
+            closed = np.linspace(first, last, STATIONS)
+            yield Line(TURNING_LINE, "mark", (shape.places(part, shape.rim.bare.at(closed), closed),))
 
 
 # --------------------------------------------------------------------------------------------------------------

@@ -15,7 +15,7 @@ the part out to the seam, and keep their radius.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import asin, cos, pi
 from typing import Final, Literal, TypeAlias
 
@@ -33,12 +33,21 @@ STATIONS: Final = 97
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Rim:
-    """The cup's outer edge: radii (mm) at rising closed angles, (N,), and the angles of its four quarters' ends."""
+    """The cup's outer edge: radii (mm) at rising closed angles, (N,), and the angles of its reaches in and out.
+
+    `turned` is how much of each radius is to be turned under, None where nothing is.
+    """
 
     closed: Values
     radii: Values
     inner: float
     outer: float
+    turned: Values | None = None
+
+    @property
+    def bare(self) -> Rim:
+        """The rim as it is once it is turned under."""
+        return self if self.turned is None else Rim(self.closed, self.radii - self.turned, self.inner, self.outer)
 
     def at(self, closed: ArrayLike) -> Values:
         """The radius in each direction."""
@@ -169,8 +178,8 @@ class Reaches:
     outer: float | None = None
 
 
-def rim_of(cone: Cone, circle: tuple[Values, Values], reaches: Reaches, *, underlap: float, turning: float) -> Rim:
-    """The rim: the bust circle grown by the underlap, drawn out or in to the four reaches, the turning below.
+def rim_of(cone: Cone, circle: tuple[Values, Values], reaches: Reaches, *, underlap: float) -> Rim:
+    """The rim without its turning: the bust circle grown by the underlap, drawn out or in to the four reaches.
 
     A reach is met exactly in its own direction and fades to nothing in the neighbouring two. The rim never passes the
     centre front: it is drawn in there.
@@ -180,14 +189,18 @@ def rim_of(cone: Cone, circle: tuple[Values, Values], reaches: Reaches, *, under
     closed = np.unique(np.concatenate((np.linspace(down, down + cone.cloth, 4 * STATIONS), list(ways.values()))))
     base = np.interp(closed, *circle, period=cone.cloth) + underlap
     radii = base.copy()
-    for name, way in ways.items():
+    for name, way in (*ways.items(), ("bottom", down), ("bottom", down + cone.cloth)):
         wanted = getattr(reaches, name)
         if wanted is not None:
             radii = _drawn(radii, float(np.interp(way, closed, base)), wanted, np.abs(closed - way) / quarter)
-    bottom = (float(base[0]) if reaches.bottom is None else reaches.bottom) + turning
-    for end in (0, -1):
-        radii = _drawn(radii, float(base[end]), bottom, np.abs(closed - closed[end]) / quarter)
     return Rim(closed, _before_centre(cone, closed, radii), ways["inner"], ways["outer"])
+
+
+def with_turning(cone: Cone, rim: Rim, turning: float) -> Rim:
+    """The rim with so many mm below to be turned under, evenly but for where it runs out; not past the centre front."""
+    off = np.minimum(rim.closed - rim.closed[0], rim.closed[-1] - rim.closed) / (cone.cloth / 4)
+    radii = np.minimum(rim.radii + turning * turned_under(off), _to_centre(cone, rim.closed))
+    return replace(rim, radii=radii, turned=radii - rim.radii)
 
 
 def _drawn(radii: Values, now: float, wanted: float, off: Values) -> Values:
@@ -208,6 +221,18 @@ ROUND: Final = 4.0
 """The sharper, the greater: how a rim that is cut off level runs into the rest of it."""
 
 
+def turned_under(off: Values) -> Values:
+    """How much of the turning there is at a way from the lowest direction, 1 being a quarter.
+
+    All of it about the lowest place, running out to nothing at the sides.
+    """
+    return np.cos(np.clip((off - RUNS_OUT) / (1.0 - RUNS_OUT), 0.0, 1.0) * pi / 2) ** 2
+
+
+RUNS_OUT: Final = 0.2
+"""From this share of a quarter on the turning runs out."""
+
+
 def _window(closed: Values, way: float, quarter: float) -> Values:
     """1 in a direction, 0 from the neighbouring directions on, and a squared cosine between."""
     return np.cos(np.clip(np.abs(closed - way) / quarter, 0.0, 1.0) * pi / 2) ** 2
@@ -215,13 +240,18 @@ def _window(closed: Values, way: float, quarter: float) -> Values:
 
 def _before_centre(cone: Cone, closed: Values, radii: Values) -> Values:
     """The radii drawn in towards the centre until none passes the centre front."""
-    towards = (closed < cone.top) & (np.cos(closed) > 1e-3)
-    limit = np.where(towards, cone.centre[0] / np.where(towards, np.cos(closed), 1.0), np.inf)
+    limit = _to_centre(cone, closed)
     window = _window(closed, cone.down + cone.cloth / 4, cone.cloth / 4)
     over = (radii > limit) & (window > 1e-3)
     if over.any():
         radii = radii * (1.0 - min(float(((1.0 - limit / radii)[over] / window[over]).max()), 1.0) * window)
     return np.minimum(radii, limit)
+
+
+def _to_centre(cone: Cone, closed: Values) -> Values:
+    """How far the centre front lies in each direction; for ever in those that do not lead there."""
+    towards = (closed < cone.top) & (np.cos(closed) > 1e-3)
+    return np.where(towards, cone.centre[0] / np.where(towards, np.cos(closed), 1.0), np.inf)
 
 
 def reach_to_centre(cone: Cone, closed: float) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 from math import degrees
 from typing import Final, Literal, TypeAlias
@@ -22,6 +22,7 @@ from core.pieces.cup_shape import (
     rim_of,
     three_parts,
     two_parts,
+    with_turning,
 )
 from core.pieces.names import line_said
 from core.pieces.opening import Opening, opening_of, opening_pieces, sheer_lines
@@ -133,15 +134,15 @@ class Cup(Step, frozen=True, tag="cup"):
         circle = Rim(closed, radii, cone.down + quarter, cone.top + quarter)
         reaches = self._reaches(block, cone)
         hem = self.turning if turning is None else turning
-        rim = rim_of(cone, (closed, radii), reaches, underlap=self.underlap, turning=hem)
-        shape = self._shape(cone, rim, mean=float(radii.mean()), turning=hem)
+        bare = self._shape(cone, rim_of(cone, (closed, radii), reaches, underlap=self.underlap), float(radii.mean()))
+        shape = replace(bare, rim=with_turning(cone, bare.rim, hem))
         line = self._line(garment)
         opening = opening_of(garment, self.block, cone, line) if line else None
-        return CupPlan(shape, circle, opening, cover_of(opening, shape) if opening is not None else None)
+        return CupPlan(shape, circle, opening, cover_of(opening, bare) if opening is not None else None)
 
-    def _shape(self, cone: Cone, rim: Rim, *, mean: float, turning: float) -> CupShape:
+    def _shape(self, cone: Cone, rim: Rim, mean: float) -> CupShape:
         above = angle_of(self.tighten_above, float(rim.at(cone.top)))
-        below = angle_of(self.tighten_below, float(rim.at(cone.down)) - turning)
+        below = angle_of(self.tighten_below, float(rim.at(cone.down)))
         intake = degrees(cone.intake + above + below)
         if intake > MOST_INTAKE:
             raise Refusal(

@@ -206,12 +206,12 @@ def test_lining_is_the_cup_and_foam_the_cup_without_turning_or_hems() -> None:
 
 
 def test_the_rim_is_smooth() -> None:
-    """Its direction turns by under 4 degrees from chord to chord, levels and reaches typed or not."""
+    """Its direction turns by under 5 degrees from chord to chord, levels and reaches typed or not."""
     step = Cup("k", (8, 9), top=190.0, bottom=300.0, inner=72.0, outer=96.0)
     for piece in cups(step.apply(garment()).garment):
         for edge in (edge for edge in piece.edges if edge.kind != "seam"):
             ways = np.unwrap(np.arctan2(*np.diff(edge.points, axis=0).T[::-1]))
-            assert max(abs(b - a) for a, b in pairwise(ways.tolist())) < radians(4.0)
+            assert max(abs(b - a) for a, b in pairwise(ways.tolist())) < radians(5.0)
 
 
 @pytest.mark.parametrize(
