@@ -27,37 +27,24 @@ ON_THE_TABLE: Final = (
 """What the table itself listens to; it is no action and so stands here."""
 
 SAFETY: Final = (
-    (
-        "Blades",
-        "Rotary cutters and shears cut fingers as they cut cloth: cut away from you on a mat, the other hand behind the "
-        "ruler, and close or cover the blade when it is down.",
-    ),
-    (
-        "Pins and needles",
-        "Count them out and back in, keep none in the mouth, and search a bodice before it is fitted. Wear eye "
-        "protection when you sew over boning.",
-    ),
+    ("Blades", "Rotary cutters and shears cut fingers too: cut away from you, and close the blade when it is down."),
+    ("Pins and needles", "Count them out and back in, keep none in the mouth, search a bodice before it is fitted."),
+    ("Needles on bone", "A needle that strikes boning breaks: wear eye protection when you sew over it."),
     (
         "Irons and net",
-        "Nylon net and mesh melt, stick and burn at heats that satin takes: try a scrap first, low, under a press "
-        "cloth, and keep steam off skin.",
+        "Nylon net and mesh melt, stick and burn at heats that satin takes: try a scrap first, under a press cloth.",
     ),
     ("Flame", "Sheer net and tulle can flare up. Keep gown and scraps from candles, hobs, heaters and stage fire."),
     (
         "Boning and wires",
-        "Steel and plastic ends wear through cloth and hurt skin: cap them, end them 6 mm (1/4 in) or more before an "
-        "edge that touches skin, and fit sitting and breathing out.",
+        "Steel and plastic ends hurt skin: cap them, and end them 6 mm (1/4 in) or more before an edge that touches it.",
     ),
+    ("A firm bodice", "She must be able to take a full breath in it: measure and fit her sitting and breathing out."),
     (
         "Glue and tape on skin",
-        "Try skin tape, basting spray and glue on a small place first, air the room, and use none on broken skin.",
+        "Try skin tape, spray and glue on a small place first; air the room; none on broken skin.",
     ),
     ("Raw net", "Cut edges of net scratch: bind or turn them where they touch skin."),
-    (
-        "A firm bodice",
-        "She must be able to take a full breath in it: measure and fit with her breathing, and loosen it at once when "
-        "she feels faint.",
-    ),
     ("Strain", "A sheer panel that carries weight can tear at its seams. Fit on her before it is worn in public."),
     (
         "What counts",
