@@ -37,12 +37,12 @@ SAFETY: Final = (
     ("Flame", "Sheer net and tulle can flare up. Keep gown and scraps from candles, hobs, heaters and stage fire."),
     (
         "Boning and wires",
-        "Steel and plastic ends hurt skin: cap them, and end them 6 mm (1/4 in) or more before an edge that touches it.",
+        "Steel and plastic ends hurt skin: cap them, end them 6 mm (1/4 in) or more before an edge at the skin.",
     ),
     ("A firm bodice", "She must be able to take a full breath in it: measure and fit her sitting and breathing out."),
     (
         "Glue and tape on skin",
-        "Try skin tape, spray and glue on a small place first; air the room; none on broken skin.",
+        "Try tape, spray and glue on a small place first; air the room; none on broken skin.",
     ),
     ("Raw net", "Cut edges of net scratch: bind or turn them where they touch skin."),
     ("Strain", "A sheer panel that carries weight can tear at its seams. Fit on her before it is worn in public."),
