@@ -21,10 +21,10 @@ def test_the_shipped_file_is_what_is_written_down(name: str) -> None:
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_seam_of_a_demo_is_exact(name: str) -> None:
-    """All steps replay, every seam agrees within 0.2 mm, every edge is sewn or open on purpose."""
+    """All steps replay, every seam agrees within 0.2 mm, every edge is sewn or open on purpose, a cup covers and fits."""
     done = replay(read_design(asset("demo", name)))
     assert done.refused is None
-    assert report(done).worst == "exact"
+    assert report(done).passes
     assert all(abs(found.difference) <= 0.2 for found in matches(done.garment))
 
 
