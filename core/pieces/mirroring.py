@@ -64,7 +64,8 @@ def prefixed_piece(piece: Piece, word: str) -> Piece:
     edges = named(replace(e, origin=replace(e.origin, edge=prefixed(e.origin.edge, word))) for e in piece.edges)
     darts = tuple(replace(dart, name=prefixed(dart.name, word)) for dart in piece.darts)
     lines = tuple(replace(line, name=prefixed(line.name, word)) for line in piece.lines)
-    return replace(piece, edges=edges, darts=with_bases(darts, edges), lines=lines)
+    eased = tuple(replace(held, edge=prefixed(held.edge, word)) for held in piece.eased)
+    return replace(piece, edges=edges, darts=with_bases(darts, edges), lines=lines, eased=eased)
 
 
 def prefixed(name: str, word: str) -> str:
@@ -110,6 +111,7 @@ def unfolded(piece: Piece) -> Piece:
         landmarks={**piece.landmarks, **{prefixed(name, RIGHT): other.landmarks[name] for name in off}},
         intended=frozenset(),
         is_single=True,
+        eased=(*piece.eased, *other.eased),
     )
 
 

@@ -24,6 +24,7 @@ EdgeKind: TypeAlias = Literal["seam", "fold", "hem", "opening", "raw", "dart bas
 EDGE_KINDS: tuple[EdgeKind, ...] = get_args(EdgeKind)
 Side: TypeAlias = Literal["", "left", "right"]
 LinePurpose: TypeAlias = Literal["sheer", "panel", "mark", "level"]
+EaseKind: TypeAlias = Literal["ease", "gathers"]
 CutKind: TypeAlias = Literal["fold", "pair", "single"]
 
 
@@ -101,6 +102,23 @@ class Dart:
         return angle_between(self.pivot, self.legs[1], self.legs[0])
 
 
+@dataclass(frozen=True, eq=False, slots=True)
+class Eased:
+    """A dart's angle that is sewn as ease or gathers along a stretch of an edge instead of as a dart.
+
+    `start` and `stop` are mm along the original edge, `amount` is how much longer (mm) the stretch was made than it is
+    sewn, `angle` (radians) what it still shapes.
+    """
+
+    edge: str
+    side: Side
+    start: float
+    stop: float
+    amount: float
+    angle: float
+    kind: EaseKind
+
+
 @dataclass(frozen=True, eq=False)
 class Line:
     """A line drawn on a piece. Where it crosses an open dart it is interrupted: one polyline a stretch, in order.
@@ -157,6 +175,8 @@ class Piece:
     """Corners that are meant (a V, a sweetheart): names of edges whose end at a fold is not asked to be square."""
     is_single: bool = False
     """Whether it is cut once, face up, as its other half differs or lies on it already."""
+    eased: tuple[Eased, ...] = ()
+    """What is eased or gathered along its edges; a record whose edge was cut away says nothing of this piece."""
 
     @cached_property
     def loop(self) -> Points:

@@ -81,6 +81,7 @@ class Join(Step, frozen=True, tag="join"):
             darts=with_bases((*still.darts, *moved.darts), edges),
             lines=tuple(lines.values()),
             landmarks={**moved.landmarks, **still.landmarks},
+            eased=(*still.eased, *moved.eased),
         )
         if not is_simple_loop(as_points(whole.loop)):
             raise Refusal(

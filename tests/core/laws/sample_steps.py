@@ -25,7 +25,7 @@ from core.steps.mapping import landmarks_of
 from core.steps.mirror import Mirror
 from core.steps.move_edge import MoveEdge
 from core.steps.neckline import Neckline
-from core.steps.pivot import Pivot
+from core.steps.pivot import Pivot, Receiver
 from core.steps.seam_ease import SeamEase
 from core.steps.set_back import SetBack
 from core.steps.slash import SlashAndSpread
@@ -141,6 +141,11 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (
         Pivot("pivot-1", "front", "front.shoulder_dart", place=Place("front.armhole", "side", share=0.4), share=0.6),
     )
+    shared = Receiver(0.4, place=Place("front.armhole", "side", share=0.4)), Receiver(0.3, into="front.waist_dart")
+    at_side = Place("front.side", "waist", share=0.5)
+    yield (Pivot("pivot-2", "front", "front.shoulder_dart", place=at_side, share=0.3, also=shared),)
+    yield (Pivot("pivot-3", "front", "front.shoulder_dart", place=at_side, share=0.4, becomes="gathers"),)
+    yield (Pivot("pivot-4", "front", "front.waist_dart", into="front.waist_dart", becomes="gathers", reach=30.0),)
     yield (line, cut)
     yield (line, cut, Trim("trim-1", "side"))
     levels = (Level("bust_point", 0.0, 0.0), Level("waist", 6.35, 6.35))
