@@ -28,8 +28,11 @@ class CopyPieces(Step, frozen=True, tag="copy"):
     fabric: str = "lining"
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
-        """All pieces, for names and numbers that are taken, and all seams."""
-        return (*garment.pieces.values(), *garment.seams.values())
+        """The pieces and the origins of their edges; of the others only names, numbers and where seams hold them."""
+        copied = [garment.piece(name) for name in self.pieces]
+        held = {edge.origin.edge: garment.origins.get(edge.origin.edge) for piece in copied for edge in piece.edges}
+        sewn = tuple((found.seam, self._holds(found)) for found in matches(garment))
+        return (*copied, *held.values(), *garment.taken(), *garment.origins, *sewn)
 
     def effect(self, garment: Garment) -> Effect:
         """The copies beside what was there, which stays as it is.

@@ -27,8 +27,10 @@ class Unfold(Step, frozen=True, tag="unfold"):
     piece: str
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
-        """All pieces and seams: whatever is sewn together is unfolded together."""
-        return (*garment.pieces.values(), *garment.seams.values())
+        """What is sewn together with the piece, and all seams; of the other pieces only names and numbers."""
+        group = sewn_together(garment, self.piece)
+        others = garment.taken(*(piece.name for piece in group))
+        return (*group, *others, *garment.seams.values(), *garment.open_edges.items())
 
     def effect(self, garment: Garment) -> Effect:
         """Both halves; every seam of the left one stands twice.

@@ -95,3 +95,12 @@ def test_a_word_that_is_taken_is_refused() -> None:
     with pytest.raises(Refusal, match="lining front already"):
         CopyPieces("d", ("front",)).apply(start)
     assert "interlining front" in CopyPieces("d", ("front",), "interlining").apply(start).garment.pieces
+
+
+def test_what_is_done_to_other_pieces_leaves_the_copy_the_same_record() -> None:
+    """A copy of the back is not made again when the front is moved: what is drawn of it can be kept."""
+    start, step = garment(), CopyPieces("c", ("back",))
+    moved = MoveEdge("m", "front", "neck", -4.0).apply(start).garment
+    assert [a == b for a, b in zip(step.reads(start), step.reads(moved), strict=True)].count(False) == 0
+    changed = MoveEdge("m", "back", "neck", -4.0).apply(start).garment
+    assert step.reads(changed) != step.reads(start)
