@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog, QWidget
 
 DESIGNS = "Designs (*.sheer)"
+BODIES = "Bodies and designs (*.json *.sheer)"
 PICTURES = "Pictures (*.png *.jpg *.jpeg)"
 PAGES = "Pages (*.pdf)"
 
@@ -17,6 +18,14 @@ def open_dialog(parent: QWidget, folder: Path) -> QFileDialog:
     dialog = _dialog(parent, "Open a design", folder)
     dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
     dialog.setNameFilters([DESIGNS, "All files (*)"])
+    return dialog
+
+
+def body_dialog(parent: QWidget, folder: Path) -> QFileDialog:
+    """Asks for the file of a body, or of a design whose body is meant; `fileSelected` gives its path."""
+    dialog = _dialog(parent, "Open a body", folder)
+    dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+    dialog.setNameFilters([BODIES, "All files (*)"])
     return dialog
 
 

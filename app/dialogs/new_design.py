@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
@@ -20,16 +21,23 @@ from PySide6.QtWidgets import (
 
 from app.dialogs.average_figure import AVERAGE
 from app.messages import guard
+from core.blocks.draft import METHODS
+from core.blocks.ease import EASE_PRESETS, Ease
 from core.body.average import AVERAGE_FIGURE
 from core.body.body import Body
 from core.body.catalogue import MEASUREMENTS, Measurement
+from core.body.size_table import starting_body
 from core.design.design import Design, today
 from core.design.replay import replay
 from core.errors import Refusal
 from core.units import Unit, parse_length, show_length
 
 UNIT_WORDS: Final[dict[Unit, str]] = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
-HOW_TO_BEGIN: Final = "Type each measurement over the average one, in either unit: 36 1/2, 36.5in or 92,5 cm."
+HOW_TO_BEGIN: Final = (
+    "Type each measurement over the average one, in either unit: 36 1/2, 36.5in or 92,5 cm. Begin with her bust: the "
+    "rest then starts from the size table."
+)
+TABLE: Final = "from the size table, replace with hers"
 
 
 class MeasurementField(QLineEdit):
@@ -41,6 +49,8 @@ class MeasurementField(QLineEdit):
         super().__init__(parent)
         self.row = row
         self.is_hers = False
+        self.start = AVERAGE_FIGURE[row.id]
+        self.is_from_table = False
         self.setAccessibleName(_title(row.name))
         self.setAccessibleDescription(row.how)
         self.setToolTip(row.how)
@@ -49,19 +59,27 @@ class MeasurementField(QLineEdit):
         self.textEdited.connect(self._typed)
 
     def _typed(self, _text: str) -> None:
-        self.is_hers = True
+        self.is_hers, self.is_from_table = True, False
         self.mark.setText("hers")
         self.mark.setAccessibleName(f"{_title(self.row.name)}: hers")
 
-    def show_average(self, unit: Unit) -> None:
-        """Show the average in a unit, unless hers was typed."""
+    def begin_from(self, table: Mapping[str, float], unit: Unit) -> None:
+        """Begin with the size table's figure of her bust, unless hers was typed."""
         if not self.is_hers:
-            self.setText(show_length(AVERAGE_FIGURE[self.row.id], unit))
+            self.start, self.is_from_table = table[self.row.id], True
+            self.mark.setText(TABLE)
+            self.mark.setAccessibleName(f"{_title(self.row.name)}: {TABLE}")
+            self.show_start(unit)
+
+    def show_start(self, unit: Unit) -> None:
+        """Show in a unit what the field begins with, unless hers was typed."""
+        if not self.is_hers:
+            self.setText(show_length(self.start, unit))
 
     def value(self, unit: Unit) -> float:
         """The length in mm. Refusal, naming the measurement, for text that is none."""
         if not self.is_hers:
-            return AVERAGE_FIGURE[self.row.id]
+            return self.start
         try:
             return parse_length(self.text(), unit)
         except Refusal as refusal:
@@ -93,11 +111,17 @@ class NewDesignDialog(QDialog):
         self.client = _line("Client", self)
         self.name = _line("Design", self)
         self.unit = self._unit_box(unit)
+        self.method = _choice("Drafting method", [m.name for m in METHODS.values()], self)
+        self.ease = _choice("How close", [preset.name for preset in EASE_PRESETS], self)
+        self.ease.setCurrentIndex(next(i for i, preset in enumerate(EASE_PRESETS) if preset.ease == Ease()))
         rows = [row for row in MEASUREMENTS.values() if row.required]
         self.fields = [MeasurementField(row, self) for row in rows]
         self.sentence = QLabel(HOW_TO_BEGIN, self)
         self._lay_out()
-        self._show_averages()
+        self._show_starts()
+        self.method.activated.connect(self._say_method)
+        self.ease.activated.connect(self._say_ease)
+        next(field for field in self.fields if field.row.id == "bust").textEdited.connect(self._follow_bust)
         self.client.setFocus()
 
     def _unit_box(self, unit: Unit) -> QComboBox:
@@ -106,7 +130,7 @@ class NewDesignDialog(QDialog):
         for id_, words in UNIT_WORDS.items():
             box.addItem(words, id_)
         box.setCurrentIndex(list(UNIT_WORDS).index(unit))
-        box.currentIndexChanged.connect(self._show_averages)
+        box.currentIndexChanged.connect(self._show_starts)
         return box
 
     def _lay_out(self) -> None:
@@ -115,6 +139,8 @@ class NewDesignDialog(QDialog):
             ("&Client", self.client),
             ("&Design", self.name),
             ("&Unit", self.unit),
+            ("Drafting &method", self.method),
+            ("&How close", self.ease),
         )
         for index, (words, widget) in enumerate(named):
             grid.addWidget(_label(words, widget, self), index, 0)
@@ -155,9 +181,25 @@ class NewDesignDialog(QDialog):
         """The unit that bare numbers are in."""
         return list(UNIT_WORDS)[self.unit.currentIndex()]
 
-    def _show_averages(self) -> None:
+    def _show_starts(self) -> None:
         for field in self.fields:
-            field.show_average(self.chosen_unit)
+            field.show_start(self.chosen_unit)
+
+    def _follow_bust(self, text: str) -> None:
+        """Begin the others with the size table's figure of her bust; outside the table they stay."""
+        try:
+            table = starting_body(parse_length(text, self.chosen_unit)).measurements
+        except Refusal:
+            return
+        for field in self.fields:
+            field.begin_from(table, self.chosen_unit)
+
+    def _say_method(self, index: int) -> None:
+        self._say(list(METHODS.values())[index].words)
+
+    def _say_ease(self, index: int) -> None:
+        preset = EASE_PRESETS[index]
+        self._say(f"{preset.words} From: {preset.source}.")
 
     def _say(self, words: str) -> None:
         self.sentence.setText(words)
@@ -178,13 +220,16 @@ class NewDesignDialog(QDialog):
         """The design as typed. Refusal for a measurement that is no length."""
         unit = self.chosen_unit
         values = {field.row.id: field.value(unit) for field in self.fields}
+        from_table = tuple(field.row.id for field in self.fields if field.is_from_table)
         client = self.client.text().strip()
         name = self.name.text().strip() or (f"Bodice for {client}" if client else "New commission")
         return Design(
             name=name,
-            body=Body(client or "Client not named yet", unit, values),
+            body=Body(client or "Client not named yet", unit, values, from_table),
             date=today(),
             unit=unit,
+            method=self.method.currentText(),
+            ease=EASE_PRESETS[self.ease.currentIndex()].ease,
         )
 
 
@@ -193,6 +238,13 @@ def _line(name: str, parent: QWidget) -> QLineEdit:
     field.setAccessibleName(name)
     field.setMaxLength(120)
     return field
+
+
+def _choice(name: str, rows: Sequence[str], parent: QWidget) -> QComboBox:
+    box = QComboBox(parent)
+    box.setAccessibleName(name)
+    box.addItems(list(rows))
+    return box
 
 
 def _label(words: str, buddy: QWidget, parent: QWidget) -> QLabel:

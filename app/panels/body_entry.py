@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from math import degrees
 from typing import Final
 
 from msgspec.structs import replace
@@ -14,7 +13,7 @@ from core.body.body import complete
 from core.body.catalogue import MEASUREMENTS, Measurement
 from core.design.design import Design
 from core.errors import Refusal
-from core.units import Unit, parse_angle, parse_length, show_length
+from core.units import Unit, parse_length, show_length
 
 EASES: Mapping[str, str] = {
     "bust": "How much larger than the bust the bodice is all round: 2 in is close-fitting.",
@@ -38,13 +37,6 @@ def in_unit(sentence: str, unit: Unit) -> str:
     return _LENGTH.sub(shown, sentence)
 
 
-def read_value(row: Measurement, text: str, unit: Unit) -> float | None:
-    """The value in mm (degrees for an angle) that a text means; None for an empty text. Refusal, in one sentence."""
-    if not text.strip():
-        return None
-    return degrees(parse_angle(text)) if row.kind == "angle" else parse_length(text, unit)
-
-
 def is_believable(row: Measurement, value: float | None) -> bool:
     """Whether a value stands within the believable range; an estimate always does, and a required value must be there.
 
@@ -58,7 +50,8 @@ def with_values(design: Design, values: Mapping[str, float | None]) -> Design:
     taken = {**design.body.measurements, **values}
     kept = {id_: taken[id_] for id_ in MEASUREMENTS if taken.get(id_) is not None}
     measurements = {id_: value for id_, value in kept.items() if value is not None}
-    return replace(design, body=replace(design.body, units=design.unit, measurements=measurements))
+    untaken = tuple(id_ for id_ in design.body.from_table if id_ not in values)
+    return replace(design, body=replace(design.body, units=design.unit, measurements=measurements, from_table=untaken))
 
 
 def act_label(values: Mapping[str, float | None], unit: Unit) -> str:
@@ -73,11 +66,12 @@ def _part(row: Measurement, value: float | None, unit: Unit) -> str:
 
 
 def differences(design: Design) -> tuple[tuple[str, float], ...]:
-    """What the figure's shape is read from: bust less waist, and bust less high bust, in mm."""
+    """What the figure's shape is read from: bust less waist, less high bust, and less under-bust, in mm."""
     values = complete(design.body).values
     return (
         ("Drop (bust less waist)", values["bust"] - values["waist"]),
         ("Cup difference (bust less high bust)", values["bust"] - values["high_bust"]),
+        ("Cup (bust less under-bust)", values["bust"] - values["under_bust"]),
     )
 
 

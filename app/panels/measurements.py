@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Final
 
-from msgspec.structs import replace
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QComboBox, QGridLayout, QVBoxLayout, QWidget
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
-from app.messages import say
+from app.panels.block_choice import BlockChoice
 from app.panels.body_entry import (
     EASES,
     act_label,
@@ -17,7 +16,6 @@ from app.panels.body_entry import (
     ease_words,
     in_unit,
     is_believable,
-    read_value,
     with_client,
     with_ease,
     with_values,
@@ -26,7 +24,6 @@ from app.panels.entry_row import EntryRow
 from app.panels.panel import Panel, TallList, coloured, heading, sentence_label
 from app.session import Changed, Session
 from app.theme import Theme
-from core.blocks.draft import METHODS
 from core.body.average import still_average
 from core.body.body import LONGEST_NAME, Measured, complete
 from core.body.catalogue import MEASUREMENTS, Measurement
@@ -35,7 +32,6 @@ from core.errors import Refusal
 from core.units import show_length
 
 CLIENT: Final = "client's name"
-METHOD: Final = "drafting method"
 NOT_TAKEN: Final = "Not taken yet, for the reason at the top: correct this or the other one, or press Esc."
 HINT: Final = "Choose a field to read how it is measured. Fractions, centimetres and millimetres are understood."
 
@@ -70,7 +66,8 @@ class MeasurementsPanel(Panel):
         self._across(self.shape)
         self._across(heading("Ease", content))
         self.eases = {name: self._row(name, ease_words(name), self._take_ease) for name in EASES}
-        self.method = self._method_box(content)
+        self.block = BlockChoice(session, content)
+        self._across(self.block)
         self._lay(content)
         self._colour()
         self.refresh(Changed())
@@ -90,22 +87,6 @@ class MeasurementsPanel(Panel):
     def _across(self, widget: QWidget) -> None:
         self._grid.addWidget(widget, self._next_row, 0, 1, 3)
         self._next_row += 1
-
-    def _method_box(self, content: QWidget) -> QComboBox:
-        box = QComboBox(content)
-        box.setAccessibleName(METHOD)
-        for name, method in METHODS.items():
-            box.addItem(name, name)
-            box.setItemData(box.count() - 1, method.words, Qt.ItemDataRole.ToolTipRole)
-        box.activated.connect(self._take_method)
-        label = sentence_label(METHOD, content)
-        label.setBuddy(box)
-        self._grid.addWidget(label, self._next_row, 0)
-        self._grid.addWidget(box, self._next_row, 1, 1, 2)
-        self._next_row += 1
-        self.method_words = sentence_label(parent=content)
-        self._across(self.method_words)
-        return box
 
     def _lay(self, content: QWidget) -> None:
         self._scroll = scroll = TallList(content, self)
@@ -135,8 +116,7 @@ class MeasurementsPanel(Panel):
             row.show_text(show_length(amount, design.unit), tip=f"{EASES[name]} Now {amount:.2f} mm.")
         shapes = (f"{words}: {show_length(amount, design.unit)}" for words, amount in differences(design))
         self.shape.setText("\n".join(shapes))
-        self.method.setCurrentIndex(self.method.findData(design.method))
-        self.method_words.setText(METHODS[design.method].words)
+        self.block.show_design(design)
 
     def _show_measurement(self, row: EntryRow, about: Measurement, measured: Measured, design: Design) -> None:
         value = measured.values[row.id]
@@ -150,6 +130,8 @@ class MeasurementsPanel(Panel):
             how = f"{about.how}{_exactly(about, value)}"
             if row.id in still_average(design.body):
                 state, how = "average", f"The average figure's, to be replaced with hers. {how}"
+            if row.id in design.body.from_table:
+                state, how = "size table", f"From the size table, to be replaced with hers. {how}"
             row.show_text(about.show(value, design.unit), state=state, tip=how)
 
     def _reveal(self, id_: str) -> None:
@@ -170,7 +152,9 @@ class MeasurementsPanel(Panel):
             return
         about = MEASUREMENTS[id_]
         rule = f"\nWhen it is left empty: {in_unit(about.rule.text, self.session.design.unit)}." if about.rule else ""
-        self.how.setText(f"{about.name.capitalize()}: {about.how}{rule}")
+        unit = self.session.design.unit
+        span = f" {about.show(about.low, unit)} to {about.show(about.high, unit)} is believed."
+        self.how.setText(f"{about.name.capitalize()}: {about.how}{span}{rule}")
 
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""
@@ -181,7 +165,7 @@ class MeasurementsPanel(Panel):
         for row in self._all_rows():
             row.set_theme(self.theme)
         coloured(self.contradiction, self.theme.verdicts["wrong"])
-        coloured(self.method_words, self.theme.faint_text)
+        self.block.set_theme(self.theme)
 
     # ------------------------------------------------------------------------------------------------------------
     # taking what is typed
@@ -217,7 +201,7 @@ class MeasurementsPanel(Panel):
         values: dict[str, float | None] = {}
         for id_, text in self._pending.items():
             try:
-                value = read_value(MEASUREMENTS[id_], text, self.session.design.unit)
+                value = MEASUREMENTS[id_].read(text, self.session.design.unit)
                 if not is_believable(MEASUREMENTS[id_], value):
                     complete(with_values(self.session.design, {id_: value}).body)
             except Refusal as refusal:
@@ -283,16 +267,6 @@ class MeasurementsPanel(Panel):
             row.refuse(refusal.sentence)
         else:
             row.take()
-
-    def _take_method(self, index: int) -> None:
-        method, design = str(self.method.itemData(index)), self.session.design
-        if method == design.method:
-            return
-        try:
-            self.session.do(f"Drafting method {method}", replace(design, method=method))
-        except Refusal as refusal:
-            self.method.setCurrentIndex(self.method.findData(design.method))
-            say(self, refusal.sentence)
 
 
 def _exactly(about: Measurement, value: float) -> str:

@@ -43,14 +43,15 @@ class EasePreset:
     source: str
 
 
-MAGAZINE: Final = "a sewing magazine of 2023, quoted second-hand (trade.md C6)"
+MAGAZINE: Final = "a sewing magazine of 2023, quoted second-hand"
+"""trade.md C6, as are the other styles; the handbooks are trade.md B3, B4, D4."""
 
 EASE_PRESETS: Final = (
     EasePreset(
         "strapless",
         "Held up by the fit alone, with bones: 1/2 in round bust and waist.",
         Ease(bust=12.7, waist=12.7),
-        "bust 0 to 2.5 cm for a strapless or bridal bodice (common practice, trade.md C6); waist a house value",
+        "bust 0 to 2.5 cm for a strapless or bridal bodice (common practice); waist a house value",
     ),
     EasePreset("close", "A close bodice without sleeves: 2 in round the bust, 1 in round the waist.", Ease(), MAGAZINE),
     EasePreset(
@@ -70,13 +71,13 @@ EASE_PRESETS: Final = (
         "What the draft with a shoulder dart is written for: 10 cm round the bust, 6 cm round the waist.",
         Ease(bust=100.0, waist=60.0, front_width=0.0, shoulder=5.0),
         "half bust + 5 and half waist + 3 cm, half back width + 0.5, half chest as it is, 0.5 of "
-        "shoulder ease (trade.md B3, D4, second-hand)",
+        "shoulder ease (a handbook, second-hand)",
     ),
     EasePreset(
         "handbook, armhole dart",
         "What the draft with an armhole dart is written for: 12 cm round the bust, 6 cm round the waist.",
         Ease(bust=120.0, waist=60.0),
-        "half bust + 6 and half waist + 3 cm (trade.md B4: bust in a paper of 2017, waist from memory)",
+        "half bust + 6 and half waist + 3 cm (bust in a paper of 2017, waist from memory)",
     ),
 )
 """Loosest last among the styles, then what the handbook methods are written for."""

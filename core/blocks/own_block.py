@@ -37,7 +37,9 @@ from core.pieces.records import EdgeKind, Garment
 
 OWN: Final = "own"
 """Stands where the name of a drafting method would, in files and choices."""
-OWN_WORDS: Final = "Her own block, typed in place by place. It stays as typed when measurements change; the checks compare it with them."
+OWN_WORDS: Final = (
+    "Her own block, typed place by place. It stays as typed when measurements change; the checks compare the two."
+)
 
 TYPED: Final = 0.5
 """Points are read off paper to half a millimetre: ends nearer than this are one, legs that differ by less are equal."""

@@ -48,8 +48,9 @@ BETWEEN: Final = {"neck": 2, "armhole": 3}
 """Rows that a new sheet has for the edges that are never straight."""
 DARTED: Final = ("waist", "shoulder")
 DARTABLE: Final = ("waist", "shoulder", "armhole", "side", "neck")
-FEW: Final = 9
-"""Points that are read off a drafted curve."""
+FEW: Final = 4
+MORE: Final = 9
+"""Points that are read off a drafted curve; of neck and armhole, which turn farther, more."""
 LEVELLED: Final = 3.0
 """Legs read off paper may differ by so much (1/8 in) and are both given their mean: common practice, no source."""
 ON_CENTRE: Final = 0.5
@@ -126,17 +127,17 @@ def _at(row: Row, place: Pair) -> Row:
 def _leg_rows(dart: str, edge: str) -> list[Row]:
     words = spoken(dart)
     return [
-        Row("leg", f"{words}, first leg ends", edge, dart),
-        Row("leg", f"{words}, second leg ends", edge, dart),
+        Row("leg", f"{words}: first leg ends", edge, dart),
+        Row("leg", f"{words}: second leg ends", edge, dart),
     ]
 
 
 def _dart_rows(dart: str) -> list[Row]:
     words = spoken(dart)
     return [
-        Row("pivot", f"{words}, where its legs meet", dart=dart),
-        Row("intake", f"{words}, width at its base", dart=dart),
-        Row("set back", f"{words}, sewing stops short of that by", dart=dart, x=0.0),
+        Row("pivot", f"{words}: legs meet", dart=dart),
+        Row("intake", f"{words}: width at base", dart=dart),
+        Row("set back", f"{words}: sewn short by", dart=dart, x=0.0),
     ]
 
 
@@ -146,7 +147,7 @@ def _level_rows(levels: tuple[float | None, float | None, float | None]) -> list
 
 def _bust_rows(point: Pair | None, radius: float | None) -> list[Row]:
     x, y = point or (None, None)
-    return [Row("bust point", "bust point", x=x, y=y), Row("bust circle", "bust circle, radius", x=radius or 76.0)]
+    return [Row("bust point", "bust point", x=x, y=y), Row("bust circle", "bust circle: radius", x=radius or 76.0)]
 
 
 # --------------------------------------------------------------------------------------------------------------
@@ -199,6 +200,8 @@ def with_number(sheet: Sheet, index: int, *, part: Literal["x", "y"], number: fl
 
 def own_block(front: Sheet, back: Sheet) -> OwnBlock:
     """The block of two sheets. Refusal, naming piece and row, for a number that is not typed."""
+    _refuse_first_missing("front", front)
+    _refuse_first_missing("back", back)
     bust = next(row for row in front if row.role == "bust point")
     circle = next(row for row in front if row.role == "bust circle")
     return OwnBlock(
@@ -207,6 +210,21 @@ def own_block(front: Sheet, back: Sheet) -> OwnBlock:
         (_number("front", bust, "x"), _number("front", bust, "y")),
         _number("front", circle, "x"),
     )
+
+
+def _refuse_first_missing(piece: str, sheet: Sheet) -> None:
+    """Refuse the first row, from the top, that lacks a number it cannot do without."""
+    for index, row in enumerate(sheet):
+        if row.role in ("intake", "set back") or (row.role == "between" and row.is_blank):
+            continue
+        if row.role == "leg" and not _is_first_leg(sheet, index) and row.is_blank and _width(sheet, row.dart):
+            continue
+        for part in TAKES[row.role]:
+            _number(piece, row, "x" if part == "x" else "y")
+
+
+def _width(sheet: Sheet, dart: str) -> float | None:
+    return next(row.x for row in sheet if row.dart == dart and row.role == "intake")
 
 
 def _own_piece(piece: str, sheet: Sheet) -> OwnPiece:
@@ -260,7 +278,9 @@ def _turned(piece: str, pivot: Point, leg: Point, *, row: Row) -> Point:
     """The second leg's end: the first turned about the pivot until both stand the width apart (chord of a circle)."""
     width, reach = row.x or 0.0, gap(pivot, leg)
     if not 0.0 < width < reach:
-        raise Refusal(f"On the {piece}, the {row.words} must be more than nothing and less than the leg is long.")
+        raise Refusal(
+            f"{piece.capitalize()}, {row.words}: this must be more than nothing and less than the leg is long."
+        )
     turn = 2.0 * asin(width / (2.0 * reach))
     dx, dy = leg[0] - pivot[0], leg[1] - pivot[1]
     return (pivot[0] + cos(turn) * dx - sin(turn) * dy, pivot[1] + sin(turn) * dx + cos(turn) * dy)
@@ -277,8 +297,13 @@ def _place(piece: str, row: Row) -> Point:
 def _number(piece: str, row: Row, part: Literal["x", "y"]) -> float:
     value = row.x if part == "x" else row.y
     if value is None:
-        what = "its height over the waist line" if part == "y" else "its distance from the centre line"
-        raise Refusal(f"On the {piece}, the {row.words} is not typed yet: {what} is missing.", piece=piece)
+        what = "the height over the waist line" if part == "y" else "the distance from the centre line"
+        if TAKES[row.role] == "x":
+            what = "the length"
+        raise Refusal(
+            f"{piece.capitalize()}, {row.words}: {what} is missing; type it, or take the row away where it may go.",
+            piece=piece,
+        )
     return value
 
 
@@ -313,9 +338,10 @@ def _read_piece(piece: Piece) -> OwnPiece:
 
 
 def _read_edge(edge: Edge) -> OwnEdge:
-    shares = np.linspace(0.0, 1.0, 2 if len(edge.points) == 2 else FEW)
-    points = tuple(_tenth(point_at(edge.points, share * edge.length)) for share in shares)
-    return OwnEdge(edge.origin.edge.partition(".")[2], points)
+    name = edge.origin.edge.partition(".")[2]
+    size = 2 if len(edge.points) == 2 else MORE if name in BETWEEN else FEW
+    points = tuple(_tenth(point_at(edge.points, share * edge.length)) for share in np.linspace(0.0, 1.0, size))
+    return OwnEdge(name, points)
 
 
 def _tenth(place: Point) -> Pair:

@@ -23,9 +23,13 @@ CHANCE: Final = 2
 
 
 def still_average(body: Body) -> tuple[str, ...]:
-    """The ids of the measurements that are the average figure's to the tenth of a millimetre: hardly ever hers."""
-    taken = body.measurements
-    return tuple(id_ for id_, mean in AVERAGE_FIGURE.items() if id_ in taken and abs(taken[id_] - mean) < SAME)
+    """The ids of the measurements that are nobody's: a size table's, or the average figure's to the tenth of a mm."""
+    taken = {id_: value for id_, value in body.measurements.items() if id_ in AVERAGE_FIGURE}
+    return tuple(
+        id_
+        for id_, mean in AVERAGE_FIGURE.items()
+        if id_ in taken and (id_ in body.from_table or abs(taken[id_] - mean) < SAME)
+    )
 
 
 def is_measured(body: Body) -> bool:

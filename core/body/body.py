@@ -26,12 +26,14 @@ class Body(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What was measured on one client.
 
     `measurements` are mm by id (degrees for `shoulder_slope_deg`), only those that were taken; `units` is what they
-    were typed in, and nothing but their showing depends on it. The mapping is never altered.
+    were typed in, and nothing but their showing depends on it. The mapping is never altered. `from_table` are ids of
+    those that a size table gave and nobody has measured.
     """
 
     name: str
     units: Unit
     measurements: dict[str, float]
+    from_table: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, eq=False, slots=True)

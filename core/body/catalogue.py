@@ -8,12 +8,13 @@ neck*, the hollow between the collar bones; *scye*, the armhole.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import degrees
 from types import MappingProxyType
 from typing import Final, Literal, TypeAlias
 
 from core.body import estimates
 from core.body.estimates import Rule
-from core.units import Unit, show_length
+from core.units import Unit, parse_angle, parse_length, show_length
 
 Kind: TypeAlias = Literal["length", "angle"]
 
@@ -39,6 +40,12 @@ class Measurement:
     def show(self, value: float, unit: Unit) -> str:
         """A value of this measurement as text with its unit."""
         return f"{value:.1f} degrees" if self.kind == "angle" else show_length(value, unit)
+
+    def read(self, text: str, unit: Unit) -> float | None:
+        """The value that a text means; None for an empty text. Refusal, in one sentence, for what is none."""
+        if not text.strip():
+            return None
+        return degrees(parse_angle(text)) if self.kind == "angle" else parse_length(text, unit)
 
 
 TRADE: Final = "the trade's own definition; no clause of ISO 8559-1 known"

@@ -45,6 +45,8 @@ BUST_POINT_TO_WAIST: Final = 1.05 * 118.0
 def starting_body(bust: float, unit: Unit = "cm") -> Body:
     """The average figure of a bust in mm, between the two rows of the table beside it; whole millimetres.
 
+    All but the bust, which is given, are marked as from the table.
+
     Refusal for a bust outside the table.
     """
     smallest, largest = ROWS[0][0], ROWS[-1][0]
@@ -61,4 +63,4 @@ def starting_body(bust: float, unit: Unit = "cm") -> Body:
         "shoulder": values["shoulder"] - BONE,
         "front_waist_length": values["neck_to_bust_point"] + round(BUST_POINT_TO_WAIST),
     }
-    return Body("Average figure", unit, values)
+    return Body("Average figure", unit, values, tuple(id_ for id_ in values if id_ != "bust"))

@@ -7,9 +7,10 @@ from argparse import Namespace
 from core.blocks.draft import drafted
 from core.body.body import complete
 from core.body.catalogue import MEASUREMENTS
-from core.commands.inputs import body_in, refuse_same
+from core.commands.inputs import refuse_same
 from core.design.design import Design, today
 from core.errors import Refusal
+from core.file.body_file import body_in
 from core.file.naming import shown_name
 from core.file.writer import save_design
 

@@ -1,16 +1,14 @@
-"""What commands are given: designs, bodies, and outputs that must not be one of their own inputs."""
+"""What commands are given: designs, and outputs that must not be one of their own inputs."""
 
 from __future__ import annotations
 
 import os.path
 from pathlib import Path
 
-from core.body.body import Body, read_body
 from core.design.design import Design
 from core.design.replay import Replay, replay
 from core.errors import Refusal
-from core.file.gates import Unfit, read_bytes
-from core.file.naming import shown_folder, shown_name
+from core.file.naming import shown_name
 from core.file.reader import read_design
 
 
@@ -31,23 +29,6 @@ def _replayed(path: Path, design: Design) -> Replay:
         return replay(design)
     except Refusal as refusal:
         raise Refusal(f"{shown_name(path)}: {refusal.sentence}") from refusal
-
-
-def body_in(path: Path) -> Body:
-    """The body in a body file. Refusal, naming the file, when it cannot be read as one."""
-    name = shown_name(path)
-    try:
-        return read_body(read_bytes(path).decode("utf-8"))
-    except FileNotFoundError as error:
-        raise Refusal(f"{name} cannot be opened: there is no such file in {shown_folder(path)}.") from error
-    except OSError as error:
-        raise Refusal(f"{name} cannot be opened: {error.strerror or error}.") from error
-    except UnicodeDecodeError as error:
-        raise Refusal(f"{name} cannot be opened: it is not UTF-8 text.") from error
-    except Unfit as unfit:
-        raise Refusal(f"{name} cannot be opened: {unfit}.") from unfit
-    except Refusal as refusal:
-        raise Refusal(f"{name}: {refusal.sentence}") from refusal
 
 
 def refuse_same(output: Path, *others: Path) -> None:

@@ -6,10 +6,11 @@ from argparse import Namespace
 
 import msgspec
 
-from core.commands.inputs import body_in, refuse_same
+from core.commands.inputs import refuse_same
 from core.design.following import followed
 from core.design.replay import Refused
 from core.errors import Refusal
+from core.file.body_file import body_in
 from core.file.naming import shown_name
 from core.file.reader import read_design
 from core.file.writer import save_design

@@ -152,7 +152,7 @@ def drop(window: MainWindow, path: Path) -> bool:
 
 
 def test_a_new_client_begins_at_the_average_figure_marked_so(qtbot: QtBot) -> None:
-    """Each measurement says whether it is the average's or hers; the window says what is still average."""
+    """Each says whether it is the average's, the size table's or hers; the window says what nobody has measured."""
     window = opened(qtbot)
     QTest.keyClick(window.table, Qt.Key.Key_N, Qt.KeyboardModifier.ControlModifier)
     box = dialog(qtbot, "New client")
@@ -163,15 +163,21 @@ def test_a_new_client_begins_at_the_average_figure_marked_so(qtbot: QtBot) -> No
     field.selectAll()
     QTest.keyClicks(field, "37 1/2")
     assert found(QLabel, "Bust: hers", box).text() == "hers"
+    # Her bust brings the size table's figure for the rest: her waist between rows 917 and 958 (trade.md A6).
+    assert found(QLabel, "Waist: from the size table, replace with hers", box).isVisible()
+    waist = parse_length(found(QLineEdit, "Waist", box).text(), "in")
+    assert waist == pytest.approx(730.0 + 38.0 * (952.5 - 917.0) / 41.0, abs=1.0)
     press("Draft the block", box)
     design = window.session.design
     assert design.name == "Bodice for Mrs Thornapple"
+    assert "waist" in design.body.from_table
+    assert "bust" not in design.body.from_table
     assert design.body.measurements["bust"] == parse_length("37 1/2", "in")
     words = found(QLabel, "Not measured yet", window)
     assert words.text() == "8 measurements: average figure, replace with hers"
     assert words.toolTip().startswith("high bust, under-bust, waist")
     assert window.measurements.rows["bust"].state.text() == "required"
-    assert window.measurements.rows["waist"].state.text() == "average"
+    assert window.measurements.rows["waist"].state.text() == "size table"
     alter(window, "waist", "29")
     assert words.text().startswith("7 ")
     assert window.measurements.rows["waist"].state.text() == "required"

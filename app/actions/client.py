@@ -1,0 +1,32 @@
+"""What the Client menu opens: another client for the design, and her own block."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QMainWindow
+
+from app.dialogs.another_client import AnotherClientDialog
+from app.dialogs.own_block import OwnBlockDialog
+from app.panels.measurements import MeasurementsPanel
+from app.session import Session
+
+
+class Client(QObject):
+    """Opens the dialogs; what is half typed into a measurement counts as typed before."""
+
+    def __init__(self, session: Session, measurements: MeasurementsPanel, window: QMainWindow) -> None:
+        super().__init__(window)
+        self.session = session
+        self.measurements = measurements
+        self.window = window
+        measurements.block.own_requested.connect(self.own_block)
+
+    def another(self) -> None:
+        """Put the design on another client."""
+        self.measurements.commit()
+        AnotherClientDialog(self.session, self.window).open()
+
+    def own_block(self) -> None:
+        """Type her own block, or look at it again."""
+        self.measurements.commit()
+        OwnBlockDialog(self.session, self.window).open()
