@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QCoreApplication, Qt
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QVBoxLayout, QWidget
 
@@ -103,6 +103,9 @@ class LayDialog(QDialog):
 
     def _connect(self) -> None:
         self.session.changed.connect(self._follow)
+        application = QCoreApplication.instance()
+        assert application is not None
+        application.aboutToQuit.connect(self._abandon)
         self.fields.fabric_chosen.connect(self._take_fabric)
         self.view.shifted.connect(self._shift)
         self.view.wanted.connect(self._want)
@@ -255,6 +258,8 @@ class LayDialog(QDialog):
         self.work.start()
         self.hint.setText("Looking for a shorter lay. Stop when it is short enough.")
         self._enable()
+        # Not left to chance: once “Lay out” cannot be pressed, the keyboard would go on to “Close”.
+        self.stop.setFocus()
 
     def _show_progress(self, done: int, total: int) -> None:
         self.progress.setRange(0, total)

@@ -253,11 +253,12 @@ class LayView(QWidget):
         p.setPen(QColor(self.theme.ink))
         folded = lay.model == "folded"
         gap = self.fontMetrics().height()
-        p.drawText(QPointF(low.x(), low.y() + gap), "fold of the cloth" if folded else "selvedge")
+        below = "fold of the cloth" if folded else "selvedge"
+        p.drawText(QPointF(low.x(), low.y() + gap), below)
         p.drawText(QPointF(low.x(), high.y() - 0.4 * gap), "both selvedges" if folded else "selvedge")
         taken = show_length(lay.length, self.unit)
-        wide = self.fontMetrics().horizontalAdvance(taken)
-        p.drawText(QPointF(max(high.x() - wide, low.x() + 140.0), low.y() + gap), taken)
+        wide, clear = (self.fontMetrics().horizontalAdvance(words) for words in (taken, f"{below}  "))
+        p.drawText(QPointF(max(high.x() - wide, low.x() + clear), low.y() + gap), taken)
 
     def _paint_chosen(self, p: QPainter, frame: Frame, lay: Lay) -> None:
         """The chosen piece over the others; while it is held and something is in its way, as what is wrong."""

@@ -10,12 +10,12 @@ import pytest
 from shapely.geometry import Polygon
 
 from core.design.kept_lay import LayChoices, Model
-from core.errors import Cancelled
+from core.errors import Cancelled, Refusal
 from core.outputs.lay_parts import Part, choices_for, parts_for
 from core.outputs.lay_plan import Lay
 from core.outputs.lay_proof import faults
 from core.outputs.lay_search import nothing_laid, search
-from tests.core.outputs.lay_samples import parts, piece, pieces, quickly_laid, rectangle
+from tests.core.outputs.lay_samples import fabric_of, outlined, parts, piece, pieces, quickly_laid, rectangle
 
 GAP = LayChoices(gap=3.0)
 
@@ -43,6 +43,29 @@ def test_every_lay_of_the_demo_is_sound(fabric: str, model: Model) -> None:
     assert lay.length == pytest.approx(np.ptp(bounds[:, [0, 2]]))
     assert len(shapes) == sum(part.copies for part in wanted)
     assert faults(lay, wanted) == ()
+
+
+def test_net_without_a_direction_is_laid_at_any_angle_and_is_sound() -> None:
+    """A right-angled triangle of 400 by 300 mm on 265 mm of cloth: only turned does it fit across."""
+    found = outlined([(0.0, 0.0), (400.0, 0.0), (0.0, 300.0), (0.0, 0.0)])
+    net = fabric_of(found, usable_width=265.0, nap=False, stretch_along=20.0, stretch_across=20.0)
+    with pytest.raises(Refusal, match=r"between the selvedges"):
+        parts(found, fabric=net, choices=LayChoices(grain="both ways"))
+    free = LayChoices(grain="free", gap=3.0)
+    (part,) = parts(found, fabric=net, choices=free)
+    # Laid on its hypotenuse, off by 37 degrees, it is 400 x 300 / 500 = 240 mm high; turns go in steps of 15.
+    lay = quickly_laid((part,), fabric=net, choices=free)
+    assert faults(lay, (part,)) == ()
+    assert {laid.turn % 90.0 for laid in lay.laid} != {0.0}
+
+
+def test_what_is_cut_once_lies_face_down_on_folded_cloth() -> None:
+    """The upper ply shows its wrong side there; cut through one ply, the pieces come out as drawn."""
+    single = rectangle(300.0, 200.0)
+    single = replace(single, piece=replace(single.piece, is_single=True))
+    lay = quickly_laid(parts(single, model="folded"), model="folded")
+    assert [laid.mirrored for laid in lay.laid] == [True]
+    assert lay.used == pytest.approx(300.0 * 200.0 / (1375.0 * lay.length), rel=1e-6)
 
 
 def test_used_is_the_share_of_the_cloth() -> None:
