@@ -8,7 +8,6 @@ from typing import Final
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QFormLayout,
     QHBoxLayout,
@@ -22,28 +21,18 @@ from PySide6.QtWidgets import (
 
 from app.background import Progress, Work
 from app.dialogs.choose_file import PAGES, file_name_for, save_dialog
+from app.dialogs.page_preview import PagePreview
+from app.dialogs.print_form import PrintForm
 from app.dialogs.replace import REPLACE, replace_box
 from app.messages import guard
-from core.design.design import PaperName
 from core.design.replay import Replay
 from core.errors import Refusal
 from core.file.naming import shown_name
+from core.file.writer import write_atomically
+from core.outputs.plan import Plan, planned
 
-PAPER_WORDS: Final[dict[PaperName, str]] = {"a4": "A4", "letter": "US Letter"}
-SCALES: Final[dict[str, float]] = {"1 (true size)": 1.0, "1/2": 0.5, "1/4": 0.25}
 SUFFIX: Final = ".pdf"
 HOW_TO_PRINT: Final = "Print it at actual size, without “fit to page”, and measure the squares on the first page."
-
-
-def page_count(replay: Replay, paper: PaperName, scale: float) -> int:
-    """How many pages a print takes, the map among them. Refusal as for the print itself."""
-    # Printing is imported when it is first asked for: opening the window need not wait for it.
-    from core.outputs.choices import Choices  # noqa: PLC0415
-    from core.outputs.plan import planned  # noqa: PLC0415
-
-    if replay.refused is not None:
-        raise Refusal(f"Nothing is printed while a step is refused: {replay.refused.sentence}")
-    return planned(replay.design, replay, paper, scale=scale, choices=Choices()).count
 
 
 def printable_path(text: str, design: Path | None) -> Path:
@@ -60,17 +49,16 @@ def printable_path(text: str, design: Path | None) -> Path:
 
 
 class PrintTask:
-    """The work of the thread: plain records in, a file and its number of pages out."""
+    """The work of the thread: a plan in, a file and its number of pages out."""
 
-    def __init__(self, replay: Replay, path: Path, *, paper: PaperName, scale: float) -> None:
-        self.replay, self.path, self.paper, self.scale = replay, path, paper, scale
+    def __init__(self, plan: Plan, path: Path) -> None:
+        self.plan, self.path = plan, path
 
     def __call__(self, progress: Progress) -> int:
         """Make the pages, then put the whole file in its place; the number of pages."""
-        from core.file.writer import write_atomically  # noqa: PLC0415
-        from core.outputs.pdf import print_pdf  # noqa: PLC0415
+        from core.outputs.pdf import printed  # noqa: PLC0415 - it takes half a second to import
 
-        job = print_pdf(self.replay.design, self.replay, paper=self.paper, scale=self.scale, progress=progress)
+        job = printed(self.plan, progress)
         write_atomically(self.path, job.pdf, keep_previous=False)
         return len(job.map["pages"])
 
@@ -93,8 +81,9 @@ class PrintDialog(QDialog):
         self.setWindowTitle("Print")
         self.setAccessibleName("Print")
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.paper = self._box("Paper", list(PAPER_WORDS.values()), list(PAPER_WORDS).index(replay.design.paper))
-        self.scale = self._box("Scale", list(SCALES), 0)
+        self.plan: Plan | None = None
+        self.form = PrintForm(replay, self)
+        self.preview = PagePreview(self)
         self.file = QLineEdit(str(folder / file_name_for(replay.design.name, "pdf")), self)
         self.file.setAccessibleName("File")
         self.choose = _button("Choose…", self)
@@ -107,17 +96,8 @@ class PrintDialog(QDialog):
         self._connect()
         self._count()
 
-    def _box(self, name: str, rows: list[str], index: int) -> QComboBox:
-        box = QComboBox(self)
-        box.setAccessibleName(name)
-        box.addItems(rows)
-        box.setCurrentIndex(index)
-        return box
-
     def _lay_out(self) -> None:
         form = QFormLayout()
-        form.addRow("&Paper", self.paper)
-        form.addRow("&Scale", self.scale)
         line = QHBoxLayout()
         line.addWidget(self.file)
         line.addWidget(self.choose)
@@ -128,7 +108,8 @@ class PrintDialog(QDialog):
         buttons.addStretch()
         buttons.addWidget(self.print)
         buttons.addWidget(self.cancel)
-        column = QVBoxLayout(self)
+        column = QVBoxLayout()
+        column.addWidget(self.form)
         column.addLayout(form)
         for widget in (self.count, self.sentence, self.progress):
             column.addWidget(widget)
@@ -138,29 +119,35 @@ class PrintDialog(QDialog):
         self.progress.setAccessibleName("Pages made")
         self.progress.hide()
         self.print.setDefault(True)
-        self.resize(520, 240)
+        whole = QHBoxLayout(self)
+        whole.addLayout(column, 2)
+        whole.addWidget(self.preview, 3)
+        self.resize(980, 680)
 
     def _connect(self) -> None:
-        self.paper.currentIndexChanged.connect(self._count)
-        self.scale.currentIndexChanged.connect(self._count)
+        self.form.changed.connect(self._count)
         self.choose.clicked.connect(self._choose)
         self.print.clicked.connect(self._print)
         self.cancel.clicked.connect(self._cancel)
 
-    @property
-    def _asked(self) -> tuple[PaperName, float]:
-        return list(PAPER_WORDS)[self.paper.currentIndex()], list(SCALES.values())[self.scale.currentIndex()]
-
     def _count(self) -> None:
-        paper, scale = self._asked
+        """Lay the pieces on pages anew, say how many there are, and show them."""
         try:
-            count = page_count(self.replay, paper, scale)
+            self.plan = self._planned()
         except Refusal as refusal:
+            self.plan = None
             self.count.setText(refusal.sentence)
-            self.print.setEnabled(False)
-            return
-        self.count.setText(f"{count} pages of {PAPER_WORDS[paper]}, the first of them the map.")
-        self.print.setEnabled(True)
+        else:
+            self.count.setText(f"{self.plan.count} pages of {self.plan.paper.words}, the first of them the map.")
+        self.preview.show_plan(self.plan)
+        self.print.setEnabled(self.plan is not None)
+
+    def _planned(self) -> Plan:
+        refused, form = self.replay.refused, self.form
+        if refused is not None:
+            raise Refusal(f"Nothing is printed while a step is refused: {refused.sentence}")
+        design = self.replay.design
+        return planned(design, self.replay, form.paper_name, scale=form.scale_chosen, choices=form.choices)
 
     def _choose(self) -> None:
         dialog = save_dialog(self, Path(self.file.text()), title="Print to a file", kind=PAGES, suffix="pdf")
@@ -173,6 +160,9 @@ class PrintDialog(QDialog):
         self.file.setText(name)
 
     def _print(self) -> None:
+        self.form.take_typed()
+        if self.plan is None:
+            return
         try:
             self._path = printable_path(self.file.text(), self.design_path)
         except Refusal as refusal:
@@ -193,8 +183,9 @@ class PrintDialog(QDialog):
             self.sentence.setText(f"{shown_name(self._path)} was left as it is: give the pages another name.")
 
     def _begin(self) -> None:
-        paper, scale = self._asked
-        self.work = Work(PrintTask(self.replay, self._path, paper=paper, scale=scale), self)
+        if self.plan is None:
+            return
+        self.work = Work(PrintTask(self.plan, self._path), self)
         self.work.progressed.connect(self._show_progress)
         self.work.done.connect(self._finish)
         self.work.refused.connect(self._refuse)
@@ -204,7 +195,7 @@ class PrintDialog(QDialog):
         self.work.start()
 
     def _set_working(self, *, working: bool) -> None:
-        for widget in (self.paper, self.scale, self.file, self.choose, self.print):
+        for widget in (self.form, self.file, self.choose, self.print):
             widget.setEnabled(not working)
         self.progress.setVisible(working)
         self.progress.setRange(0, 0)

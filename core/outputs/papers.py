@@ -95,4 +95,4 @@ def paper_named(name: str) -> Paper:
             f"A roll {found[1]} {found[2]} wide cannot be printed on: it must be {NARROWEST:g} to {LONGEST:g} mm wide; "
             f"choose one of: {', '.join(PAPERS)}."
         )
-    return Paper(name, f"roll {found[1]} {found[2]} wide", width, LONGEST, is_roll=True)
+    return Paper(name, f"roll {float(found[1]):g} {found[2]} wide", width, LONGEST, is_roll=True)

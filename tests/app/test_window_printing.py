@@ -9,7 +9,7 @@ import pdfplumber
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QLineEdit, QPushButton
+from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QLineEdit, QListWidget, QPushButton, QWidget
 
 from tests.app.at_window import dialog, found, opened, press
 
@@ -142,3 +142,56 @@ def test_a_second_print_says_what_it_does_and_can_be_cancelled(qtbot: QtBot, tmp
     qtbot.waitUntil(lambda: "stopped" in said(box), timeout=10_000)
     assert found(QPushButton, "Close", box).isVisible()
     assert path.read_bytes() == first
+
+
+def test_the_pages_are_seen_before_they_are_printed(qtbot: QtBot) -> None:
+    """As many as are counted, turned by two buttons; another paper or fewer pieces show other pages."""
+    box = print_box(qtbot, opened(qtbot, demo=True))
+    shown = found(QLabel, "Page shown", box)
+    qtbot.waitUntil(lambda: shown.text().startswith("Page 1 of"), timeout=10_000)
+    assert int(shown.text().split()[3].rstrip(":")) == int(found(QLabel, "Page count", box).text().split()[0])
+    assert not found(QPushButton, "Previous page", box).isEnabled()
+    press("Next page", box)
+    assert shown.text().startswith("Page 2 of")
+    assert dark(found(QWidget, "Page", box)) > 0
+    pieces = found(QListWidget, "Pieces", box)
+    for row in range(1, pieces.count()):
+        pieces.item(row).setCheckState(Qt.CheckState.Unchecked)
+    qtbot.waitUntil(lambda: shown.text() == "Page 2 of 2: A1", timeout=10_000)
+    pieces.item(0).setCheckState(Qt.CheckState.Unchecked)
+    assert "No piece is ticked" in found(QLabel, "Page count", box).text()
+    assert not found(QPushButton, "Print", box).isEnabled()
+
+
+def dark(page: QWidget) -> int:
+    """How many dark pixels a page has."""
+    image = page.grab().toImage()
+    return sum(
+        image.pixelColor(x, y).lightness() < 90 for x in range(0, image.width(), 3) for y in range(0, image.height(), 3)
+    )
+
+
+def test_a_roll_of_any_width_and_a_measured_square_are_taken(qtbot: QtBot, tmp_path: Path) -> None:
+    """The width is typed in any unit; a square that was fitted is refused with the way out."""
+    box = print_box(qtbot, opened(qtbot))
+    QTest.keyClick(found(QComboBox, "Paper", box), Qt.Key.Key_End)
+    width = found(QLineEdit, "Roll width", box)
+    enter(width, "750 mm")
+    across = found(QLineEdit, "Square reads across", box)
+    enter(across, "96")
+    count = found(QLabel, "Page count", box)
+    qtbot.waitUntil(lambda: "actual size without “fit”" in count.text())
+    enter(across, "99.5")
+    qtbot.waitUntil(lambda: "pages of roll" in count.text())
+    path = tmp_path / "pages.pdf"
+    print_to(box, path)
+    qtbot.waitUntil(lambda: "were written" in said(box), timeout=10_000)
+    with pdfplumber.open(path) as pdf:
+        assert float(pdf.pages[0].width) == pytest.approx(750.0 / 25.4 * 72.0, abs=0.5)
+        assert "corrected for a square that read 99.5 across, 100 up" in pdf.pages[0].extract_text()
+
+
+def enter(field: QLineEdit, text: str) -> None:
+    """Type a value in the place of another."""
+    field.selectAll()
+    QTest.keyClicks(field, text)
