@@ -28,7 +28,6 @@ class FlattenTool(PickTool):
     ask = "Click the dart whose end the panel holds and that is to be laid flat."
     verb = "lay flat"
     accept_words = "Flatten"
-    shows_paper = True
     keys = frozenset({Qt.Key.Key_G, Qt.Key.Key_M})
 
     def __init__(self, table: CuttingTable) -> None:

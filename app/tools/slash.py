@@ -1,4 +1,4 @@
-"""Slashing: click where the piece opens, click its hinge, and spread the parts by dragging or typing."""
+"""Slashing: click where the piece opens, click its hinge, and spread the parts or fold them over, dragged or typed."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from app.canvas.snaps import snap
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_words
 from app.canvas.tool import Handle, Pointer
-from app.tools.amounts import DIGITS, along, ruled, tapped, typed
+from app.tools.amounts import DIGITS, along, ruled, tapped
 from app.tools.step_tool import StepTool
 from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
@@ -26,7 +26,7 @@ from core.pieces.outline import is_centre
 from core.pieces.places import Place, place_at, place_words, resolve, resolved_point
 from core.pieces.records import Edge, Garment, Piece
 from core.steps.slash import SlashAndSpread
-from core.units import show_exact, show_length
+from core.units import parse_length, show_exact, show_length
 
 FIRST_WIDTH: Final = 12.7
 """A slash is first shown spread by 1/2 in (mm), to be altered."""
@@ -99,9 +99,9 @@ class SlashTool(StepTool):
         if not self._field.hasFocus():
             self._field.setText(show_exact(self._width, self.table.unit))
         words = step.sentence(self._garment, self.table.unit) if done else self.refusal
-        self._slip.ask(words, can_accept=done and self._width > 0.0)
+        self._slip.ask(words, can_accept=done and self._width != 0.0)
         if done:
-            self.table.say("Drag the pin, or type how wide; Enter keeps it, Esc drops it.")
+            self.table.say("Drag the pin, or type how wide, less than 0 to fold it out; Enter keeps it, Esc drops it.")
         self.table.refresh()
 
     def _make_slip(self) -> None:
@@ -121,7 +121,7 @@ class SlashTool(StepTool):
 
     def _type(self, text: str) -> None:
         try:
-            self._width = typed(text, self.table.unit)
+            self._width = parse_length(text, self.table.unit)
         except Refusal as refused:
             self.table.say(refused.sentence)
             return
@@ -236,7 +236,7 @@ class SlashTool(StepTool):
     def nudge(self, key: str, dx: float, dy: float) -> None:
         """An arrow key spreads more or less, or slides a place along its edge."""
         if key == "width":
-            self._width = max(self._width + tapped(dx, dy, self._way()), 0.0)
+            self._width += tapped(dx, dy, self._way())
             self._try()
             return
         place = self._opens if key == "opens" else self._hinge
@@ -288,7 +288,7 @@ class SlashTool(StepTool):
             if found is not None:
                 self._slide(self._held, found[1])
             return
-        self._width = ruled(max(self._spread_at(self._base().to_piece(at.at)), 0.0), self.table.unit, free=at.free)
+        self._width = ruled(self._spread_at(self._base().to_piece(at.at)), self.table.unit, free=at.free)
         self._try()
         if not self.refusal:
             self.table.say(f"Spread by {show_length(self._width, self.table.unit)}.")
@@ -327,7 +327,7 @@ class SlashTool(StepTool):
             self.accept()
         elif key == Qt.Key.Key_A:
             self._turn_parallel()
-        elif key in DIGITS:
+        elif key in DIGITS | {Qt.Key.Key_Minus}:
             self._field.begin(chr(key.value))
         else:
             return False
@@ -335,7 +335,7 @@ class SlashTool(StepTool):
 
     def accept(self) -> None:
         """Spread."""
-        if self.trial is not None and not self.refusal and self._width > 0.0 and self.keep(f"Slash the {self._piece}"):
+        if self.trial is not None and not self.refusal and self._width != 0.0 and self.keep(f"Slash the {self._piece}"):
             self.table.tool_finished.emit()
 
     def escape(self) -> bool:

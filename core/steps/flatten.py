@@ -16,7 +16,7 @@ from core.geometry.polyline import nearest
 from core.geometry.tolerances import ON_EDGE
 from core.pieces.filling import Filled, filled, let_out
 from core.pieces.names import spoken, spoken_in_full
-from core.pieces.outline import OnLoop, local_name, point_on
+from core.pieces.outline import OnLoop, cloth_area, local_name, point_on
 from core.pieces.places import Place, place_words, resolve
 from core.pieces.records import Change, Dart, Edge, Garment, Piece, Seam
 from core.pieces.seams import Link, seams_of
@@ -103,12 +103,14 @@ class Flatten(Step, frozen=True, tag="flatten"):
         name = fresh_dart_name(piece, site.edge.origin.edge)
         let = let_out(piece, dart, site.place, name=name, reach=REACH)
         after = _shortened(let, site.edge, at_last=site.at_last)
-        added, removed = paper(piece, after)
+        # A part of the panel has turned: paper is what the gap took, then what was redrawn where it lies now.
+        filled_in = cloth_area(let.piece) - cloth_area(piece)
+        added, removed = paper(let.piece, after)
         paid = let.edge.length - site.edge.length
         paying = f"pays {paid:.1f} mm at the {spoken(site.edge.origin.edge)} and runs back over {FADE:.0f} mm."
         notes = [
             self._strain_note(piece, dart),
-            paper_note(piece.name, added, removed),
+            paper_note(piece.name, added + max(filled_in, 0.0), removed + max(-filled_in, 0.0)),
             Note("advice", f"The {spoken(site.payer.origin.edge)} of piece {piece.name} {paying}", piece.name),
             *_nearer(garment, piece, dart, site.edge),
             *(

@@ -109,6 +109,19 @@ def test_a_width_is_typed() -> None:
     assert last(at).width == pytest.approx(19.05)
 
 
+def test_less_than_nothing_folds_it_out() -> None:
+    """-3/8 in typed: the waist loses what it would have gained, and the slip says that it is folded out."""
+    at = slashed()
+    before = at.piece("side front").edge("waist").length
+    at.press_key(Qt.Key.Key_Minus)
+    field = next(field for field in at.table.findChildren(QLineEdit) if field.isVisible())
+    QTest.keyClicks(field, "3/8")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    at.press_key(Qt.Key.Key_Return)
+    assert last(at).width == pytest.approx(-9.525)
+    assert before - waist(at) == pytest.approx(9.5, abs=0.5)
+
+
 def test_by_keys_alone() -> None:
     """Enter opens at the middle of an edge and hinges at the middle of another; arrows move and spread."""
     at = AtTable(concert(), tool="slash")

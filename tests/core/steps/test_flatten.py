@@ -91,6 +91,16 @@ def test_the_paper_is_the_opened_wedge_less_what_the_neighbour_pays() -> None:
     assert cloth_area(after) - cloth_area(before) == pytest.approx(wedge - paid - rounded, abs=4.0)
 
 
+def test_the_note_counts_paper_not_the_turn() -> None:
+    """Added less taken off is what the cloth grew by, though a part of the panel was turned."""
+    outcome = flat().apply(worn(6.0))
+    note = next(note for note in outcome.notes if note.kind == "paper")
+    added, removed = (float(words.split()[0]) for words in note.sentence.split(": ")[1:])
+    grown = cloth_area(outcome.garment.piece("yoke")) - cloth_area(yoke(6.0))
+    assert 100.0 * (added - removed) == pytest.approx(grown, abs=2.0)
+    assert removed < 3.0
+
+
 def test_the_neck_has_no_corner_left() -> None:
     """On both sides of the paper it turned by half the angle; drawn fair it turns a little at a time."""
     neck = flat().apply(worn(6.0)).garment.piece("yoke").edge("neck").points
