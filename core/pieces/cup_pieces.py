@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -45,19 +46,25 @@ def cup_pieces(
         Piece(
             name,
             "cup",
-            tuple(_edges(shape, part, turning)),
+            edges,
             lines=tuple(lines[part.name]),
             landmarks={"bust_point": shape.cone.centre},
             number=number,
             fabric="cup",
         )
-        for part, name, number in zip(shape.parts, names, numbers, strict=True)
+        for part, edges, name, number in zip(shape.parts, _loops(shape, turning), names, numbers, strict=True)
     )
     return CupPieces(pieces, _seams(shape), _origins(pieces))
 
 
 # --------------------------------------------------------------------------------------------------------------
 # edges
+
+
+@lru_cache(maxsize=8)
+def _loops(shape: CupShape, turning: float) -> tuple[tuple[Edge, ...], ...]:
+    """The loops of all parts; remembered, as a drag of the opening changes none of them."""
+    return tuple(tuple(_edges(shape, part, turning)) for part in shape.parts)
 
 
 def _edges(shape: CupShape, part: Part, turning: float) -> Iterator[Edge]:
@@ -144,8 +151,8 @@ def _lines(shape: CupShape, cover: Cover | None, turning: float) -> dict[str, li
         for part, tick in _ticks(cover, shape):
             found[part.name].append(tick)
     if turning > 0.0:
-        for part in shape.parts:
-            found[part.name] += _turning_line(shape, part)
+        for part, turned in zip(shape.parts, _turning_lines(shape), strict=True):
+            found[part.name] += turned
     return found
 
 
@@ -159,6 +166,12 @@ def _ticks(cover: Cover, shape: CupShape) -> Iterator[tuple[Part, Line]]:
         part = shape.part_at(closed)
         radii = np.array((mark.radius - TICK / 2, min(mark.radius + TICK / 2, float(shape.rim.at(closed)))))
         yield part, Line(f"cup.{mark.name.replace(' ', '_')}", "mark", (shape.places(part, radii, closed),))
+
+
+@lru_cache(maxsize=8)
+def _turning_lines(shape: CupShape) -> tuple[tuple[Line, ...], ...]:
+    """The lines of all parts along which they are turned under; remembered as the loops are."""
+    return tuple(tuple(_turning_line(shape, part)) for part in shape.parts)
 
 
 def _turning_line(shape: CupShape, part: Part) -> Iterator[Line]:

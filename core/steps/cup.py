@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import count
 from math import degrees
 from typing import Final, Literal, TypeAlias
@@ -68,6 +69,15 @@ class CupPlan:
     cover: Cover | None
 
 
+@dataclass(frozen=True, eq=False, slots=True)
+class CupDraft:
+    """A cup's shape without and with its turning, and the bust circle that it was drafted from."""
+
+    bare: CupShape
+    shape: CupShape
+    circle: Rim
+
+
 class Cup(Step, frozen=True, tag="cup"):
     """Draft a cup in two pieces (a seam over the bust point) or three (a cross seam, an upper part and two lower ones).
 
@@ -126,19 +136,22 @@ class Cup(Step, frozen=True, tag="cup"):
 
     def plan(self, garment: Garment, *, turning: float | None = None) -> CupPlan:
         """The shape of the cup on this garment and the opening over it; Refusal as `effect`."""
+        draft = _drafted(self, self._block(garment), self.turning if turning is None else turning)
+        line = self._line(garment)
+        opening = opening_of(garment, self.block, draft.bare.cone, line) if line else None
+        cover = cover_of(opening, draft.bare) if opening is not None else None
+        return CupPlan(draft.shape, draft.circle, opening, cover)
+
+    def draft(self, block: Piece, turning: float) -> CupDraft:
+        """The shape on a block, whatever lies before it; Refusal as `effect`."""
         self._refuse_amounts()
-        block = self._block(garment)
         cone = cone_of(block)
         closed, radii = circle_on(block, cone)
         quarter = cone.cloth / 4
         circle = Rim(closed, radii, cone.down + quarter, cone.top + quarter)
-        reaches = self._reaches(block, cone)
-        hem = self.turning if turning is None else turning
-        bare = self._shape(cone, rim_of(cone, (closed, radii), reaches, underlap=self.underlap), float(radii.mean()))
-        shape = replace(bare, rim=with_turning(cone, bare.rim, hem))
-        line = self._line(garment)
-        opening = opening_of(garment, self.block, cone, line) if line else None
-        return CupPlan(shape, circle, opening, cover_of(opening, bare) if opening is not None else None)
+        rim = rim_of(cone, (closed, radii), self._reaches(block, cone), underlap=self.underlap)
+        bare = self._shape(cone, rim, float(radii.mean()))
+        return CupDraft(bare, replace(bare, rim=with_turning(cone, rim, turning)), circle)
 
     def _shape(self, cone: Cone, rim: Rim, mean: float) -> CupShape:
         above = angle_of(self.tighten_above, float(rim.at(cone.top)))
@@ -293,3 +306,9 @@ STANDARD_NAMES: Final = {
     2: ("inner cup", "outer cup"),
     3: ("upper cup", "inner lower cup", "outer lower cup"),
 }
+
+
+@lru_cache(maxsize=8)
+def _drafted(step: Cup, block: Piece, turning: float) -> CupDraft:
+    """`Cup.draft`, remembered: while a sheer line is dragged only the match line changes."""
+    return step.draft(block, turning)
