@@ -7,14 +7,18 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import msgspec
+
 from core.body.body import entered
 from core.design.design import Design
+from core.design.finishes import USE_ALLOWANCES, Bone, Doubled, EdgeFinish, Finishing
 from core.design.replay import replay
 from core.file.writer import design_to_bytes
 from core.geometry.polyline import nearest
 from core.pieces.places import Place, place_on_line
 from core.shipped import assets
 from core.steps.catalogue import AnyStep
+from core.steps.copy_pieces import CopyPieces
 from core.steps.cup import Cup
 from core.steps.cut import Cut, Tag
 from core.steps.flatten import Flatten
@@ -314,7 +318,45 @@ def _flat(_: Design) -> AnyStep:
     return Flatten("flatten-1", "back yoke", "back.shoulder_dart", place, "sheer_line", stretch=0.5)
 
 
-DEMOS = {"concert-bodice.sheer": concert, "stage-bodice.sheer": stage, "skater-bodice.sheer": ice}
+GALA_BODY = entered(
+    "Dame Foxglove-Oates, after-dinner speaker",
+    "in",
+    {
+        "bust": 40.0, "high_bust": 37.5, "under_bust": 33.5, "waist": 32.0, "hip": 42.0, "bust_span": 8.0,
+        "neck_to_bust_point": 11.25, "front_waist_length": 18.0, "centre_front_length": 14.25,
+        "back_waist_length": 16.5, "shoulder": 5.0, "shoulder_slope_deg": 21.0,
+    },
+)  # fmt: skip
+GALA_NOTES = (
+    "The concert bodice for another figure, finished to be sewn: the yoke cut double and turned through its shoulder, "
+    "satin panels lined, a zip at the centre back, bones at the side and back seams, a waist stay to hang from."
+)
+GALA_FINISHING = Finishing(
+    edges=(
+        EdgeFinish("centre back", "back.centre_back", use="zip"),
+        EdgeFinish("lining centre back", "lining.back.centre_back", allowance=USE_ALLOWANCES["zip"]),
+    ),
+    doubled=(Doubled("front yoke", "front.shoulder"),),
+    bones=(Bone("side front", "front.side"), Bone("side back", "back.princess", "right")),
+    waist_stay=True,
+    corners="squared",
+)
+
+
+def gala() -> Design:
+    """The lined bodice: main, sheer, lining and cup, with every edge finished."""
+    design = msgspec.structs.replace(
+        concert(), name="Ball bodice, lined and boned", body=GALA_BODY, notes=GALA_NOTES, finishing=GALA_FINISHING
+    )
+    return design.with_step(CopyPieces("copy-1", ("centre front", "side front", "centre back", "side back")))
+
+
+DEMOS = {
+    "ball-bodice.sheer": gala,
+    "concert-bodice.sheer": concert,
+    "stage-bodice.sheer": stage,
+    "skater-bodice.sheer": ice,
+}
 
 
 def main() -> None:

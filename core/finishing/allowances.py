@@ -14,6 +14,7 @@ from core.geometry.margins import EndKind
 from core.pieces.folding import fold_placement
 from core.pieces.places import resolve
 from core.pieces.records import Dart, Edge, EdgeKind, Garment, Piece
+from core.pieces.seams import seams_of
 
 SAME: Final = 1e-3
 """Two allowances that differ by less (mm) are one."""
@@ -117,7 +118,8 @@ def _finished(garment: Garment, piece: Piece, edge: Edge, *, fabric: Fabric, des
         if finish.is_stretch and finish.allowance is not None and edge.kind != "fold":
             stretches = _laid_in(stretches, _stretch(garment, piece, edge, finish))
     gap = gap_of(edge, doubled) if doubled else None
-    return FinishedEdge(edge, use, allowance, stretches, _ends(edge, whole, use, design), gap, whole)
+    usual = _usual_ends(garment, piece, edge, use=use, design=design)
+    return FinishedEdge(edge, use, allowance, stretches, _ends(edge, whole, usual), gap, whole)
 
 
 def _said(piece: Piece, edge: Edge, design: Design) -> list[EdgeFinish]:
@@ -141,12 +143,27 @@ def _allowance(edge: Edge, whole: EdgeFinish | None, doubled: Doubled | None, us
     return USE_ALLOWANCES.get(whole.use, usual) if whole is not None else usual
 
 
-def _ends(edge: Edge, whole: EdgeFinish | None, use: EdgeUse, design: Design) -> tuple[EndKind, EndKind]:
-    """In loop order. What is turned back over its line ends as the mirror image of its neighbour."""
-    usual: EndKind = "mirrored" if use in ("hem", "buttons") else design.finishing.corners
+def _usual_ends(garment: Garment, piece: Piece, edge: Edge, *, use: EdgeUse, design: Design) -> tuple[EndKind, EndKind]:
+    """How an allowance ends in loop order where nothing is said about it.
+
+    What is turned back over its line ends as the mirror image of its neighbour, a seam as the design has it; where two
+    edges go into one seam, as they do at a bust point, nothing ends and both lines are mitred.
+    """
+    if use in ("hem", "buttons"):
+        return "mirrored", "mirrored"
+    if edge.kind != "seam":
+        return "mitred", "mitred"
+    own = {seam.name for seam in seams_of(garment, edge)}
+    sewn_on = [own & {seam.name for seam in seams_of(garment, other)} for other in piece.neighbours(edge.name)]
+    first, last = ("mitred" if same else design.finishing.corners for same in sewn_on)
+    return first, last
+
+
+def _ends(edge: Edge, whole: EdgeFinish | None, usual: tuple[EndKind, EndKind]) -> tuple[EndKind, EndKind]:
+    """In loop order: as was said, else as usual."""
     said = whole.ends if whole is not None else ("", "")
     first, last = said if edge.origin.start <= edge.origin.stop else said[::-1]
-    return first or usual, last or usual
+    return first or usual[0], last or usual[1]
 
 
 def _stretch(garment: Garment, piece: Piece, edge: Edge, finish: EdgeFinish) -> Stretch | None:

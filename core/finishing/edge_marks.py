@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 from core.design.design import Design
+from core.fabrics.catalogue import named
 from core.finishing.allowances import FinishedEdge
 from core.pieces.outline import local_name
 from core.pieces.records import Piece
@@ -46,5 +47,6 @@ def _marks(piece: Piece, finished: FinishedEdge, design: Design) -> Iterator[Edg
         if (bone.piece, bone.edge, bone.side) == (piece.name, held.edge, held.side) and long > 0.0:
             words = f"bone {show_length(long, design.unit)}"
             yield EdgeMark("bone", edge.name, bone.short, edge.length - bone.short, words)
-    if design.finishing.waist_stay and local_name(held.edge) == "waist" and edge.length >= LEAST_STAY:
+    is_outer = named(design.fabrics, piece.fabric).role == "main"
+    if design.finishing.waist_stay and is_outer and local_name(held.edge) == "waist" and edge.length >= LEAST_STAY:
         yield EdgeMark("waist stay", edge.name, 0.0, edge.length, "waist stay")

@@ -23,6 +23,11 @@ BLUNT: Final = 2.0
 """A sharper corner is cut off square, this many times the larger distance away from it."""
 
 
+SQUARED: Final = 1.5
+"""A squared end begins at most this many times the larger distance beyond its corner: at turns of 42 to 138 degrees.
+Elsewhere it would stand out as a horn."""
+
+
 @dataclass(frozen=True, eq=False, slots=True)
 class Meeting:
     """How two moved runs meet: where the first stops, what lies between, where the next starts (mm along each)."""
@@ -151,7 +156,7 @@ def _end_line(
     line near the corner, or the end does not reach its own.
     """
     own, other = sides
-    most = MITRE * max(own.distance, other.distance)
+    most = (SQUARED if kind == "squared" else MITRE) * max(own.distance, other.distance)
     if own.distance <= 0.0 or most <= 0.0:
         return None
     ray = as_points((corner, corner + most * ahead))

@@ -15,7 +15,7 @@ from core.errors import Refusal
 from core.fabrics.shelf import default_fabrics
 from core.finishing.finish import Finished, finish, numbered
 from core.pieces.outline import cloth_area
-from tests.samples import NAMES, design, replayed
+from tests.samples import EVERY_NAME, NAMES, design, replayed
 
 SLACK = 0.05
 
@@ -25,7 +25,7 @@ def finished(name: str) -> tuple[Finished, ...]:
     return finish(design(name), replayed(name).garment)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EVERY_NAME)
 def test_the_cutting_line_keeps_every_allowance(name: str) -> None:
     """It closes, is simple, holds the piece, and lies at least its allowance from every edge, but for its corners.
 
@@ -53,7 +53,7 @@ def off_the_fold(piece: Finished) -> MultiLineString:
     return MultiLineString([side for side in sides if not (folded and max(side[0][0], side[1][0]) < 1e-6)])
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EVERY_NAME)
 def test_the_allowance_is_exact_in_the_middle_of_edges(name: str) -> None:
     """Away from corners, hollows and dart caps nothing more is cut than was asked for."""
     for piece in finished(name):
@@ -64,7 +64,7 @@ def test_the_allowance_is_exact_in_the_middle_of_edges(name: str) -> None:
                 assert ring.distance(middle) == pytest.approx(piece.allowances[edge.name], abs=SLACK)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", EVERY_NAME)
 def test_nothing_is_cut_beyond_the_fold(name: str) -> None:
     """The cutting line runs along the fold and ends on it: x = 0 is its leftmost place on the front."""
     for piece in finished(name):

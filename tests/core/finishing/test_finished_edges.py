@@ -132,6 +132,16 @@ def test_a_dart_is_capped_for_the_side_to_which_it_is_pressed() -> None:
     assert pressed(msgspec.structs.replace(design("block"), finishing=made), piece, dart) == "side"
 
 
+def test_squared_corners_are_those_of_seams_and_not_within_a_seam() -> None:
+    """The side seam ends square at the waist; at the bust point, inside the princess seam, both lines are mitred."""
+    made = msgspec.structs.replace(design("concert"), finishing=Finishing(corners="squared"))
+    edges = finished(made, "side front").edges
+    assert edges["side"].ends == ("squared", "squared")
+    assert edges["armhole"].ends == ("mitred", "mitred")
+    assert "mitred" in edges["waist_dart"].ends
+    assert "squared" in edges["waist_dart"].ends
+
+
 # --------------------------------------------------------------------------------------------------------------
 # cut double and turned
 
