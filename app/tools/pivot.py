@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import degrees, hypot
 from typing import Final
 
@@ -11,23 +10,23 @@ import msgspec
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter
 
-from app.canvas.hits import dart_at, edge_at, nearest_within
+from app.canvas.hits import dart_at, nearest_within
 from app.canvas.laid import Laid
-from app.canvas.snaps import Snap, edge_middles, snap
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_words
 from app.canvas.tool import Handle, Pointer
+from app.tools.pivot_goals import Goal, goal_at, goals, mouth
+from app.tools.pivot_slip import KEYS, PivotSlip
 from app.tools.step_tool import StepTool
+from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
 from core.geometry.polyline import Point
 from core.pieces.folded_piece import SLIT
 from core.pieces.names import spoken
-from core.pieces.outline import is_centre
-from core.pieces.places import Place
-from core.pieces.records import Dart, Piece
+from core.pieces.records import Dart
 from core.steps.mapping import landmarks_of
-from core.steps.pivot import Pivot, on_centre_line_nearest
-from core.units import show_angle, show_length
+from core.steps.pivot import REACH, Becomes, Pivot, Receiver, on_centre_line_nearest
+from core.units import parse_length, show_angle, show_length
 
 BEGIN: Final = "Click the dart that is to be pivoted."
 
@@ -36,16 +35,6 @@ ALL: Final = 0.92
 
 TAP: Final = 0.05
 """The share that an arrow key turns; ten times that with Shift, a tenth with Alt."""
-
-
-@dataclass(frozen=True, slots=True)
-class Goal:
-    """Where the dart is to go: into another dart, or to a place on an edge; `at` in the piece's mm."""
-
-    words: str
-    at: Point
-    into: str = ""
-    place: Place | None = None
 
 
 class PivotTool(StepTool):
@@ -63,6 +52,10 @@ class PivotTool(StepTool):
         self._share = 1.0
         self._held = ""
         self._pressed: Pointer | None = None
+        self._becomes: Becomes = "dart"
+        self._reach = REACH
+        self._sent: tuple[tuple[Goal, Receiver], ...] = ()
+        self._slip: PivotSlip | None = None
 
     # --- what is in hand
 
@@ -74,7 +67,14 @@ class PivotTool(StepTool):
         """Begin afresh: the dart may be gone."""
         self._piece = self._dart = self._held = ""
         self._pin = self._goal = self._under = None
-        self._share = 1.0
+        self._share, self._becomes, self._reach, self._sent = 1.0, "dart", REACH, ()
+        if self._slip is not None:
+            self._slip.hide()
+
+    @property
+    def _rest(self) -> float:
+        """The share of the angle that is not sent anywhere yet."""
+        return 1.0 - sum(receiver.share for _, receiver in self._sent)
 
     def _base(self) -> Laid | None:
         """The piece as it is committed, where it lies."""
@@ -113,24 +113,17 @@ class PivotTool(StepTool):
             words = f"Share of the {spoken(dart.name)} turned, {self._share:.0%}"
             return [Handle("share", words, base.to_table(self._goal.at), self._goal.at)]
         pin = Handle("pin", f"Pivot of the {spoken(dart.name)}", base.to_table(pivot), pivot, "pivot")
-        goals = [
+        choices = [
             Handle(f"goal {i}", f"To the {goal.words}", base.to_table(goal.at), goal.at, "choice", moves=False)
-            for i, goal in enumerate(self._goals(base.piece, dart))
+            for i, goal in enumerate(goals(self.table.session.replay.garment, base.piece, dart))
         ]
-        return [pin, *goals]
+        return [pin, *choices]
 
     def _darts(self) -> Iterator[tuple[Laid, Dart]]:
         for item in self.table.scene.laid:
             for dart in item.shown.darts:
                 if not dart.name.endswith(SLIT):
                     yield item, dart
-
-    def _goals(self, piece: Piece, dart: Dart) -> list[Goal]:
-        """The goals that are offered by name: other darts with this pivot, and the middles of edges without fold."""
-        others = [other for other in piece.darts if other.name != dart.name and gap(other.pivot, dart.pivot) < 1e-6]
-        found = [Goal(spoken(other.name), _mouth(other), into=other.name) for other in others]
-        middles = edge_middles(self.table.session.replay.garment, piece)
-        return found + [Goal(middle.name, middle.at, place=middle.place) for middle in middles]
 
     # --- the mouse
 
@@ -141,7 +134,7 @@ class PivotTool(StepTool):
             hit = dart_at(self.table.scene.laid, at.at, at.reach)
             self.table.say(self._dart_report(hit.dart, hit.laid.name) if hit else BEGIN)
         elif self._goal is None:
-            self._under = self._goal_at(*picked, at)
+            self._under = goal_at(self.table, *picked, at)
             words = f"Click to pivot the {spoken(self._dart)} to the {self._under.words}." if self._under else ""
             self.table.say(words or "Click another dart or a place on an edge; drag the pin to move the pivot.")
             self.table.update()
@@ -149,19 +142,6 @@ class PivotTool(StepTool):
     def _dart_report(self, dart: Dart, piece: str) -> str:
         wide = show_length(dart.width, self.table.unit)
         return f"Click to pick the {spoken(dart.name)} of {piece}: {show_angle(dart.angle)}, {wide} wide."
-
-    def _goal_at(self, base: Laid, dart: Dart, at: Pointer) -> Goal | None:
-        """The goal under the pointer: another dart, else a place on an edge that is no fold."""
-        hit = dart_at([base], at.at, at.reach / 2)
-        if hit is not None and hit.dart.name != dart.name:
-            return Goal(spoken(hit.dart.name), _mouth(hit.dart), into=hit.dart.name)
-        edge = edge_at([base], at.at, at.reach)
-        if edge is None or is_centre(edge.edge):
-            return None
-        garment, here = self.table.session.replay.garment, base.to_piece(at.at)
-        reach = at.reach / 4 if at.free else at.reach
-        found: Snap | None = snap(garment, base.piece, here, reach, unit=self.table.unit)
-        return Goal(found.name, found.at, place=found.place) if found is not None and found.place else None
 
     def press(self, at: Pointer) -> bool:
         """Take hold of the pin, or of a goal to turn towards it."""
@@ -172,7 +152,7 @@ class PivotTool(StepTool):
         base, dart = picked
         if self._goal is None and gap(base.to_table(self._pivot(dart)), at.at) <= at.reach:
             self._held = "pin"
-        elif self._goal is not None or self._goal_at(base, dart, at) is not None:
+        elif self._goal is not None or goal_at(self.table, base, dart, at) is not None:
             self._held = "turn"
         return bool(self._held)
 
@@ -185,9 +165,10 @@ class PivotTool(StepTool):
         if self._held == "pin":
             self._move_pin(base, dart, base.to_piece(at.at), free=at.free, reach=at.reach)
             return
-        self._goal = self._goal or self._goal_at(base, dart, self._pressed)
+        self._goal = self._goal or goal_at(self.table, base, dart, self._pressed)
         swept = abs(angle_between(base.to_table(self._pivot(dart)), self._pressed.at, at.at)) / dart.angle
-        self._share = 1.0 if swept > 1.0 or (swept > ALL and not at.free) else swept
+        is_all = swept > self._rest or (swept > ALL * self._rest and not at.free)
+        self._share = self._rest if is_all else swept
         self._turn()
 
     def drop(self, at: Pointer) -> None:
@@ -208,12 +189,14 @@ class PivotTool(StepTool):
         elif self._goal is not None:
             self.accept()
         else:
-            self._go(self._goal_at(*picked, at))
+            self._go(goal_at(self.table, *picked, at))
 
     def _go(self, goal: Goal | None) -> None:
         if goal is None:
             return
-        self._goal, self._share = goal, 1.0
+        self._goal, self._share = goal, self._rest
+        if goal.into == self._dart:
+            self._becomes = "gathers"
         if self._turn():
             self.table.focus_handle("share")
         else:
@@ -229,7 +212,9 @@ class PivotTool(StepTool):
             self._pick(piece, dart)
             self.table.focus_handle("pin")
         elif key.startswith("goal ") and picked is not None:
-            self._go(self._goals(picked[0].piece, picked[1])[int(key.removeprefix("goal "))])
+            self._go(
+                goals(self.table.session.replay.garment, picked[0].piece, picked[1])[int(key.removeprefix("goal "))]
+            )
         elif key == "share":
             self.accept()
 
@@ -244,13 +229,16 @@ class PivotTool(StepTool):
             self._move_pin(base, dart, (x + dx, y + dy), free=True, reach=0.0)
         elif key == "share":
             sign = 1.0 if dx + dy > 0 else -1.0
-            self._share = min(max(self._share + sign * TAP * hypot(dx, dy), 0.0), 1.0)
+            self._share = min(max(self._share + sign * TAP * hypot(dx, dy), 0.0), self._rest)
             self._turn()
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
-        """Enter keeps what is shown."""
+        """Enter keeps what is shown; E and G make ease or gathers of it, A sends a further share elsewhere."""
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.trial is not None:
             self.accept()
+            return True
+        if key in KEYS and self._goal is not None:
+            self._mean(KEYS[key])
             return True
         return False
 
@@ -263,6 +251,61 @@ class PivotTool(StepTool):
             self._pick(piece, dart)
             self._pin = pin
         return was
+
+    # --- the slip
+
+    def _mean(self, what: str) -> None:
+        """Ease or gathers instead of a dart, or a dart again; how far they are spread; a further share."""
+        if what == "another":
+            self._send()
+            return
+        if what in ("ease", "gathers"):
+            wanted: Becomes = "ease" if what == "ease" else "gathers"
+            self._becomes = "dart" if self._becomes == wanted else wanted
+        else:
+            try:
+                self._reach = parse_length(what.removeprefix("reach "), self.table.unit)
+            except Refusal as refused:
+                self.table.say(refused.sentence)
+                return
+        self._turn()
+
+    def _send(self) -> None:
+        """Put the share in hand by and ask where the rest goes; half of it where all of it was in hand."""
+        picked = self._picked()
+        if self._goal is None or picked is None:
+            return
+        share = self._share if self._share < self._rest else self._rest / 2
+        self._sent = (*self._sent, (self._goal, self._receiver(share)))
+        self._goal, self._becomes, self._share = None, "dart", self._rest
+        self.trial, self.refusal = None, ""
+        if self._slip is not None:
+            self._slip.hide()
+        self.table.session.drop_preview()
+        self.table.refresh()
+        self.table.say(
+            f"{self._rest:.0%} of the {spoken(self._dart)} is left: click where it goes; Esc drops the shares."
+        )
+
+    def _receiver(self, share: float) -> Receiver:
+        assert self._goal is not None
+        return Receiver(share, self._goal.into, self._goal.place, self._becomes, self._reach)
+
+    def _tell(self, words: str, *, can_accept: bool) -> None:
+        if self._slip is None:
+            self._slip = PivotSlip(self.table, self.table.theme)
+            self._slip.accepted.connect(self.table.accept_tool)
+            self._slip.dropped.connect(self.table.leave_tool)
+            self._slip.meant.connect(self._mean)
+        reach = show_length(self._reach, self.table.unit)
+        self._slip.tell(words, becomes=self._becomes, reach=reach, can_accept=can_accept)
+
+    def end(self) -> None:
+        """Nothing uncommitted stays in view."""
+        if self._slip is not None:
+            self._slip.take_away()
+            self._slip = None
+        super().end()
 
     # --- what a gesture does
 
@@ -283,14 +326,17 @@ class PivotTool(StepTool):
         self.table.refresh()
 
     def _step(self, base: Laid) -> Pivot:
-        assert self._goal is not None
+        first, *also = (*(receiver for _, receiver in self._sent), self._receiver(self._share))
         step = Pivot(
             self.table.session.design.fresh_id("pivot"),
             self._piece,
             self._dart,
-            into=self._goal.into,
-            place=self._goal.place,
-            share=self._share,
+            into=first.into,
+            place=first.place,
+            share=first.share,
+            becomes=first.becomes,
+            reach=first.reach,
+            also=tuple(also),
         )
         if self._pin is None:
             return step
@@ -305,8 +351,11 @@ class PivotTool(StepTool):
         if done:
             turned = show_angle(self._share * picked[1].angle)
             sentence = step.sentence(self.table.session.replay.garment, self.table.unit)
+            self._tell(" ".join((sentence, *(note.sentence for note in self.notes()))), can_accept=True)
             self.table.say(f"{sentence} Turned {turned}; Enter or a click keeps it, Esc drops it.")
-        return done
+        elif self._becomes != "dart":
+            self._tell(self.refusal, can_accept=False)
+        return done or self._becomes != "dart"
 
     def accept(self) -> None:
         """Keep what is shown, unless nothing was turned."""
@@ -325,6 +374,9 @@ class PivotTool(StepTool):
         base, dart = picked
         sheet = self.table.sheet(painter)
         goal = self._goal or self._under
+        for sent, receiver in self._sent:
+            place = sheet.frame.point(base.to_table(sent.at))
+            draw_words(painter, f"{receiver.share:.0%}", place, sheet.look, colour=self.table.theme.snap)
         pin = sheet.frame.point(base.to_table(self._pivot(dart)))
         painter.setPen(sheet.look.inks.mark)
         if goal is not None:
@@ -341,11 +393,7 @@ class PivotTool(StepTool):
             painter.drawEllipse(QPointF(pin), 3.0, 3.0)
 
 
-def _mouth(dart: Dart) -> Point:
-    return ((dart.legs[0][0] + dart.legs[1][0]) / 2, (dart.legs[0][1] + dart.legs[1][1]) / 2)
-
-
 def _dart_handle(item: Laid, dart: Dart) -> Handle:
-    x, y = ((a + b) / 2 for a, b in zip(_mouth(dart), dart.pivot, strict=True))
+    x, y = ((a + b) / 2 for a, b in zip(mouth(dart), dart.pivot, strict=True))
     words = f"{spoken(dart.name).capitalize()} of {item.name}"
     return Handle(f"dart |{item.name}|{dart.name}", words, item.to_table((x, y)), (x, y), "choice", moves=False)

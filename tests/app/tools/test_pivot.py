@@ -7,7 +7,9 @@ from math import cos, degrees, sin
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton
 
+from app.tools.pivot_slip import PivotSlip
 from core.geometry.polyline import Point, point_at
 from core.pieces.outline import cloth_area
 from core.steps.pivot import Pivot
@@ -133,3 +135,69 @@ def test_by_keys_alone() -> None:
 def first_angle() -> float:
     """The shoulder dart's angle on the block."""
     return AtTable(first_steps(0)).piece("front").dart("front.shoulder_dart").angle
+
+
+def button(at: AtTable, words: str) -> QAbstractButton:
+    """A button or box on the slip by its words."""
+    (slip,) = [slip for slip in at.table.findChildren(PivotSlip) if slip.isVisible()]
+    return next(found for found in slip.findChildren(QAbstractButton) if found.text() == words)
+
+
+def test_gathers_are_ticked_on_the_slip_and_their_spread_is_typed() -> None:
+    """The shoulder dart goes into the side as gathers over 2 in on each side; the sentence says so, and it is kept."""
+    at = picked()
+    piece = at.piece("front")
+    at.click(at.on("front", point_at(piece.edge("side").points, piece.edge("side").length / 2)))
+    QTest.mouseClick(button(at, "As gathers"), Qt.MouseButton.LeftButton)
+    at.settle()
+    (slip,) = at.table.findChildren(PivotSlip)
+    slip.reach.setText("2 in")
+    QTest.keyClick(slip.reach, Qt.Key.Key_Return)
+    at.settle()
+    assert "as gathers over 4 in" in slip.accessibleName()
+    QTest.mouseClick(button(at, "Pivot"), Qt.MouseButton.LeftButton)
+    assert last(at).becomes == "gathers"
+    assert last(at).reach == pytest.approx(50.8)
+    (held,) = at.piece("front").eased
+    assert held.kind == "gathers"
+    assert at.acts() == 1
+
+
+def test_too_much_ease_is_refused_on_the_slip() -> None:
+    """The button is dead, and the sentence tells the ways out; gathers are one of them."""
+    at = picked()
+    edge = at.piece("front").edge("side")
+    at.click(at.on("front", point_at(edge.points, edge.length / 2)))
+    at.press_key(Qt.Key.Key_E)
+    (slip,) = at.table.findChildren(PivotSlip)
+    assert "without a pucker" in slip.accessibleName()
+    assert not button(at, "Pivot").isEnabled()
+    at.press_key(Qt.Key.Key_G)
+    assert button(at, "Pivot").isEnabled()
+
+
+def test_a_share_here_and_the_rest_there_is_one_act() -> None:
+    """Half to the armhole, the rest to the side: one step with two receivers, no shoulder dart left."""
+    at = picked()
+    piece = at.piece("front")
+    at.click(at.on("front", point_at(piece.edge("armhole").points, piece.edge("armhole").length / 2)))
+    QTest.mouseClick(button(at, "Another share elsewhere"), Qt.MouseButton.LeftButton)
+    at.settle()
+    assert "50% of the shoulder dart is left" in at.said[-1]
+    at.click(at.on("front", point_at(piece.edge("side").points, piece.edge("side").length / 2)))
+    QTest.mouseClick(button(at, "Pivot"), Qt.MouseButton.LeftButton)
+    assert [receiver.share for receiver in last(at).receivers] == [0.5, 0.5]
+    names = {dart.name for dart in at.piece("front").darts}
+    assert names == {"front.waist_dart", "front.armhole_dart", "front.side_dart"}
+    assert at.acts() == 1
+
+
+def test_a_second_click_on_the_dart_gathers_it_where_it_lies() -> None:
+    """The waist dart is left as gathers in the waist."""
+    at = AtTable(first_steps(0), tool="pivot")
+    waist = at.on("front", inside(at.piece("front").dart("front.waist_dart")))
+    at.click(waist)
+    at.click(waist)
+    at.press_key(Qt.Key.Key_Return)
+    assert last(at).into == "front.waist_dart"
+    assert at.piece("front").eased[0].edge == "front.waist"
