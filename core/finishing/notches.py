@@ -8,9 +8,10 @@ from itertools import accumulate, pairwise
 from typing import Final
 
 from core.geometry.polyline import nearest
+from core.pieces.easing import eased_on, limits_on
 from core.pieces.names import RIGHT
 from core.pieces.records import Garment, Piece
-from core.pieces.seams import Link, Match, chain_length, matches
+from core.pieces.seams import Link, Match, chain_length, matches, seams_of
 
 FROM_BUST_POINT: Final = 50.8
 """Seam notches stand 2 in above and below the bust point: a princess seam is shaped between them (common practice)."""
@@ -52,7 +53,7 @@ def dart_notches(piece: Piece) -> tuple[Notch, ...]:
 
 def seam_notches(garment: Garment) -> dict[str, tuple[Notch, ...]]:
     """The notches of every piece's seams, by the piece's name; opposite each other on both sides of a seam."""
-    found: dict[str, list[Notch]] = {name: [] for name in garment.pieces}
+    found: dict[str, list[Notch]] = {name: list(_unsewn_limits(garment, name)) for name in garment.pieces}
     for match in matches(garment):
         is_double = bool(match.a and match.b) and all(link.piece.block == "back" for link in (*match.a, *match.b))
         for chain, distances in _opposite(match):
@@ -63,16 +64,25 @@ def seam_notches(garment: Garment) -> dict[str, tuple[Notch, ...]]:
     return {name: tuple(notches) for name, notches in found.items()}
 
 
+def _unsewn_limits(garment: Garment, name: str) -> Iterator[Notch]:
+    """The notches of a piece where ease or gathers begin and end on edges that are in no seam, as at the skirt."""
+    piece = garment.pieces[name]
+    for edge in piece.edges:
+        held = eased_on(piece, edge)
+        if held and not seams_of(garment, edge):
+            yield from (Notch(edge.name, at) for one in held for at in limits_on(edge, one))
+
+
 def _opposite(match: Match) -> Iterator[tuple[tuple[Link, ...], list[float]]]:
     """Both chains of a seam, each with the distances of its notches from the seam's first end.
 
     At the bust point each side is measured from its own bust point, so that what is eased lies outside the notches.
-    Where two pieces of one side meet, the other side has a notch.
+    Where two pieces of one side meet, the other side has a notch, and where ease begins and ends, both have.
     """
     own = [_bust_point(chain) for chain in (match.a, match.b)]
     known = [place for place in own if place is not None]
     for chain, other, place in ((match.a, match.b, own[0]), (match.b, match.a, own[1])):
-        joints = _joints(other)
+        joints = [*_joints(other), *_limits(chain, other)]
         if known:
             middle = place if place is not None else known[0]
             yield chain, [middle - FROM_BUST_POINT, middle, middle + FROM_BUST_POINT, *joints]
@@ -80,6 +90,27 @@ def _opposite(match: Match) -> Iterator[tuple[tuple[Link, ...], list[float]]]:
             yield chain, joints
         else:
             yield chain, _along(min(match.length_a, match.length_b))
+
+
+def _limits(chain: Sequence[Link], other: Sequence[Link]) -> list[float]:
+    """Where along a chain ease or gathers begin and end that it or its mate holds, in mm.
+
+    Opposite what the mate holds it is measured from the end on the same side, as the longer side's extra lies between.
+    """
+    shorter = chain_length(tuple(other)) - chain_length(tuple(chain))
+    return [*(at for pair in _eased(chain) for at in pair), *(x for a, b in _eased(other) for x in (a, b - shorter))]
+
+
+def _eased(chain: Sequence[Link]) -> Iterator[tuple[float, float]]:
+    """From where to where along a chain its edges hold ease or gathers, in mm from its first end."""
+    reached = 0.0
+    for link in chain:
+        for held in eased_on(link.piece, link.edge):
+            first, last = limits_on(link.edge, held)
+            if link.reversed:
+                first, last = link.edge.length - last, link.edge.length - first
+            yield reached + first, reached + last
+        reached += link.edge.length
 
 
 def _along(size: float) -> list[float]:

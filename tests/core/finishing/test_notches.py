@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import accumulate, pairwise
 
 import pytest
@@ -11,7 +12,7 @@ from core.finishing.finish import finish
 from core.finishing.notches import FROM_END, mates, seam_notches
 from core.geometry.placement import gap
 from core.geometry.polyline import as_points, point_at
-from core.pieces.records import Edge, Garment, Origin, Piece, Seam, Span
+from core.pieces.records import Eased, Edge, Garment, Origin, Piece, Seam, Span
 from core.pieces.seams import Link, chain_points, matches
 from core.steps.unfold import Unfold
 from tests.samples import NAMES, design, replayed
@@ -124,10 +125,29 @@ def test_the_right_half_has_notches_at_its_bust_point_too() -> None:
     assert left == pytest.approx(right, abs=1e-6)
 
 
-def tall(height: float) -> Garment:
-    """Two rectangles sewn together along a side that high."""
+def test_ease_is_notched_where_it_begins_and_ends_on_both_sides() -> None:
+    """400 mm with 12 mm of ease from 100 to 180 mm, sewn to 388: the mate's notches stand at 100 and 168 mm."""
+    garment = tall(400.0, mate=388.0)
+    left = replace(garment.piece("left"), eased=(Eased("left.east", "", 100.0, 180.0, 12.0, 0.1, "ease"),))
+    garment = replace(garment, pieces={**garment.pieces, "left": left})
+    match = next(match for match in matches(garment) if match.seam.name == "side")
+    assert from_first_end(garment, match.a) == pytest.approx([100.0, 180.0])
+    assert from_first_end(garment, match.b) == pytest.approx([100.0, 168.0])
+
+
+def test_gathers_on_an_edge_in_no_seam_are_notched_too() -> None:
+    """The upper edge of the paper, 100 mm wide, gathered from 20 to 60 mm: as at a waist that waits for its skirt."""
+    garment = tall(400.0)
+    left = replace(garment.piece("left"), eased=(Eased("left.north", "", 20.0, 60.0, 10.0, 0.1, "gathers"),))
+    garment = replace(garment, pieces={**garment.pieces, "left": left})
+    at = [notch.at for notch in seam_notches(garment)["left"] if notch.edge == "north"]
+    assert at == pytest.approx([20.0, 60.0])
+
+
+def tall(height: float, *, mate: float = 0.0) -> Garment:
+    """Two rectangles sewn together along a side that high; the second may be another height."""
     left = rectangle("left", 0.0, height)
-    right = rectangle("right piece", 100.0, height)
+    right = rectangle("right piece", 100.0, mate or height)
     seam = Seam("side", (Span("left.east"),), (Span("right piece.west", backwards=True),), ("south", "north"))
     pieces = {"left": left, "right piece": right}
     return Garment(pieces, {"side": seam}, {}, {}, {})
