@@ -329,7 +329,8 @@ GALA_BODY = entered(
 )  # fmt: skip
 GALA_NOTES = (
     "The concert bodice for another figure, finished to be sewn: the yoke cut double and turned through its shoulder, "
-    "satin panels lined, a zip at the centre back, bones at the side and back seams, a waist stay to hang from."
+    "satin panels lined, a zip at the centre back, bones at the side and back seams, a waist stay to hang from, and "
+    "behind the edge a cup in three pieces with lining and foam."
 )
 GALA_FINISHING = Finishing(
     edges=(
@@ -343,12 +344,18 @@ GALA_FINISHING = Finishing(
 )
 
 
+GALA_TIGHTENED = 12.7
+"""1/2 in taken out of the cup below, where no opening has to fit it: it is to be as deep as the bust."""
+
+
 def gala() -> Design:
-    """The lined bodice: main, sheer, lining and cup, with every edge finished."""
+    """The lined bodice: main, sheer, lining and a cup in three pieces with lining and foam, every edge finished."""
     design = msgspec.structs.replace(
         concert(), name="Ball bodice, lined and boned", body=GALA_BODY, notes=GALA_NOTES, finishing=GALA_FINISHING
     )
-    return design.with_step(CopyPieces("copy-1", ("centre front", "side front", "centre back", "side back")))
+    lining = CopyPieces("copy-1", ("centre front", "side front", "centre back", "side back"))
+    cup = Cup("cup-1", (10, 11, 12), parts=3, tighten_below=GALA_TIGHTENED, lining=True, foam=True)
+    return design.without_step("cup-1").with_step(lining).with_step(cup)
 
 
 DEMOS = {
