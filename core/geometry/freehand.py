@@ -25,8 +25,9 @@ SHORTEST: Final = 5.0
 def fitted(stroke: Points, *, within: float) -> Points:
     """The points (N, 2), from the stroke's first to its last, whose fair curve stays `within` mm of the drawn line.
 
-    The stroke (M, 2) is read every 2 mm, the shake of the hand levelled out. Points are added where the curve is farthest off until it lies near enough, or
-    there are 12 of them; so a shaking hand gives a calm line. ValueError for a stroke that goes nowhere.
+    The stroke (M, 2) is read every 2 mm, the shake of the hand levelled out. Points are added where the curve is
+    farthest off until it lies near enough, or there are 12 of them; so a shaking hand gives a calm line. ValueError
+    for a stroke that goes nowhere.
     """
     moved = np.concatenate(([True], np.abs(np.diff(stroke, axis=0)).max(axis=1) > 0.0))
     drawn = as_points(stroke[moved])

@@ -21,7 +21,7 @@ def test_the_shipped_file_is_what_is_written_down(name: str) -> None:
 
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_seam_of_a_demo_is_exact(name: str) -> None:
-    """All steps replay, every seam agrees within 0.2 mm, every edge is sewn or open on purpose, a cup covers and fits."""
+    """All steps replay, seams agree within 0.2 mm, every edge is sewn or open on purpose, a cup covers and fits."""
     done = replay(read_design(asset("demo", name)))
     assert done.refused is None
     assert report(done).passes
