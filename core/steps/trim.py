@@ -26,7 +26,15 @@ FADE = 80.0
 SQUARE = 8.0
 """So much of the neighbour (mm) keeps its direction at the moved corner, so that the corner stays as it was."""
 
-SideChoice: TypeAlias = Literal["a", "b", "longer"]
+SideChoice: TypeAlias = Literal["a", "b", "longer", "shared"]
+
+_Side: TypeAlias = Literal["a", "b"]
+
+OFFERS = (
+    "allow it as ease, draw the edge anew between its ends, or fold a wedge out inside the panel (slash and spread by "
+    "less than nothing)"
+)
+"""What else brings two edges together, where trimming cannot (cutting.md 14)."""
 
 
 class Trim(Step, frozen=True, tag="trim to match"):
@@ -60,39 +68,59 @@ class Trim(Step, frozen=True, tag="trim to match"):
         if abs(before.difference) <= TRIMMED:
             return Effect(Change())
         self._refuse_amount(before)
-        side, amount = self._side_and_amount(before)
-        at_last = self._at_last(before)
-        link = (before.a if side == "a" else before.b)[-1 if at_last else 0]
+        now, touched = garment, dict[str, Piece]()
+        for side, amount in self._sides_and_amounts(before):
+            trimmed = self._trimmed(match(now, before.seam), side, amount)
+            touched[trimmed.name] = trimmed
+            now = Change(pieces={trimmed.name: (trimmed,)}).on(now)
+        named = " and ".join(touched)
+        notes = tuple(
+            Note("touched", f"The trim changes the seam {spoken_in_full(seam.name)} by {by:+.2f} mm.", named)
+            for seam, by in touched_seams(garment, self.seam, list(touched.values()))
+        )
+        return Effect(Change(pieces={name: (piece,) for name, piece in touched.items()}), notes)
+
+    def _trimmed(self, found: Match, side: _Side, amount: float) -> Piece:
+        """The piece at the end of a side, that much (mm) taken off it there."""
+        at_last = self._at_last(found)
+        link = (found.a if side == "a" else found.b)[-1 if at_last else 0]
         self._refuse_bust_point(link, at_last)
+        if amount >= link.edge.length:
+            raise Refusal(
+                f"The last edge of the seam {self.said} at the {self._end_words(found)}, {spoken(link.edge.name)} of "
+                f"piece {link.piece.name}, is only {link.edge.length:.1f} mm long and cannot lose {amount:.1f} mm; "
+                f"trim at the other end.",
+                piece=link.piece.name,
+                edge=link.edge.name,
+            )
         trimmed = trimmed_piece(link, at_last=at_last, amount=amount)
         if not is_simple_loop(trimmed.loop):
             raise Refusal(
-                f"Trimming the seam {self.said} at the {self._end_words(before)} folds piece {link.piece.name} over "
+                f"Trimming the seam {self.said} at the {self._end_words(found)} folds piece {link.piece.name} over "
                 f"itself; choose another end.",
                 piece=link.piece.name,
             )
-        notes = tuple(
-            Note("touched", f"The trim changes the seam {spoken_in_full(seam.name)} by {by:+.2f} mm.", trimmed.name)
-            for seam, by in touched_seams(garment, self.seam, [trimmed])
-        )
-        return Effect(Change(pieces={trimmed.name: (trimmed,)}), notes)
+        return trimmed
 
     def _refuse_amount(self, before: Match) -> None:
         if not before.a or not before.b:
             raise Refusal(f"The seam {self.said} has lost one of its sides; there is nothing to match it to.")
         limit = min(LONGEST_TRIM, LARGEST_TRIM_SHARE * max(before.length_a, before.length_b))
-        if abs(before.difference) > limit:
+        wanted = max(abs(amount) for _, amount in self._sides_and_amounts(before))
+        if wanted > limit:
+            half = "share it between the two sides, " if wanted / 2 <= limit and self.side != "shared" else ""
             raise Refusal(
                 f"The sides of the seam {self.said} differ by {abs(before.difference):.1f} mm, more than the "
-                f"{limit:.1f} mm that trimming may take; allow ease, or redraw the line between its ends."
+                f"{limit:.1f} mm that trimming may take from a side; {half}{OFFERS}."
             )
 
-    def _side_and_amount(self, before: Match) -> tuple[Literal["a", "b"], float]:
-        """The side that changes and by how much it shortens (negative: lengthens), in mm."""
-        side: Literal["a", "b"] = "a" if before.difference > 0 else "b"
-        if self.side != "longer":
-            side = self.side
-        return side, before.difference if side == "a" else -before.difference
+    def _sides_and_amounts(self, before: Match) -> tuple[tuple[_Side, float], ...]:
+        """Each side that changes and by how much it shortens (negative: lengthens), in mm."""
+        off = before.difference
+        if self.side == "shared":
+            return (("a", off / 2), ("b", -off / 2))
+        side: _Side = self.side if self.side in ("a", "b") else "a" if off > 0 else "b"
+        return ((side, off if side == "a" else -off),)
 
     def _at_last(self, before: Match) -> bool:
         first, last = before.seam.ends
@@ -121,11 +149,12 @@ class Trim(Step, frozen=True, tag="trim to match"):
         name = self.said
         if abs(before.difference) <= TRIMMED:
             return f"Trim the {name} to match: both sides are equal already."
-        side, amount = self._side_and_amount(before)
+        words = " and ".join(self._side_words(before, *one, unit=unit) for one in self._sides_and_amounts(before))
+        return f"Trim the {name} to match at the {self._end_words(before)}: {words}."
+
+    def _side_words(self, before: Match, side: _Side, amount: float, *, unit: Unit) -> str:
         piece = (before.a if side == "a" else before.b)[-1 if self._at_last(before) else 0].piece.name
-        what = "off" if amount > 0 else "added to"
-        size = show_length(abs(amount), unit)
-        return f"Trim the {name} to match at the {self._end_words(before)}: {size} {what} the {piece}."
+        return f"{show_length(abs(amount), unit)} {'off' if amount > 0 else 'added to'} the {piece}"
 
 
 def trimmed_piece(link: Link, *, at_last: bool, amount: float) -> Piece:
@@ -137,7 +166,7 @@ def trimmed_piece(link: Link, *, at_last: bool, amount: float) -> Piece:
     if neighbour.kind in ("fold", "dart base"):
         raise Refusal(
             f"Edge {edge.name} of piece {piece.name} ends at a {neighbour.kind}, which cannot move; trim at the other "
-            f"end.",
+            f"end; where that is fixed too, {OFFERS}.",
             piece=piece.name,
             edge=edge.name,
         )

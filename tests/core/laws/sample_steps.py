@@ -148,6 +148,7 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (Pivot("pivot-4", "front", "front.waist_dart", into="front.waist_dart", becomes="gathers", reach=30.0),)
     yield (line, cut)
     yield (line, cut, Trim("trim-1", "side"))
+    yield (line, cut, Trim("trim-2", "side", "armhole", "shared"))
     levels = (Level("bust_point", 0.0, 0.0), Level("waist", 6.35, 6.35))
     yield (line, cut, TakeIn("take-in-1", "front.waist_dart", levels))
     out = (Level("bust_point", 0.0, 0.0), Level("waist", -5.0, -5.0))

@@ -20,7 +20,7 @@ from core.steps.neckline import Neckline
 from core.steps.pivot import Pivot
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
-from core.steps.trim import Trim
+from core.steps.trim import SideChoice, Trim
 from tests.paper_block import garment
 
 
@@ -106,6 +106,40 @@ def test_trim_refuses_what_is_too_much() -> None:
     """Over 2 % of the seam (4.2 mm of 210) is no trimming any more (cutting.md 14)."""
     with pytest.raises(Refusal, match="more than the 4"):
         Trim("t", "side").apply(longer_side(5.0))
+
+
+def test_trim_shared_between_the_sides() -> None:
+    """5 mm are too much for one side (2 % of 210 mm); half off the front and half added to the back are not."""
+    start = longer_side(5.0)
+    step = Trim("t", "side", side="shared")
+    outcome = step.apply(start)
+    found = match(outcome.garment, outcome.garment.seam("side"))
+    before = match(start, start.seam("side"))
+    assert found.difference == pytest.approx(0.0, abs=0.01)
+    assert found.length_a == pytest.approx(before.length_a - before.difference / 2, abs=0.01)
+    assert found.length_b == pytest.approx(before.length_b + before.difference / 2, abs=0.01)
+    assert "off the front and" in step.sentence(start, "cm")
+    assert "added to the back" in step.sentence(start, "cm")
+
+
+@pytest.mark.parametrize("end", ["waist", "armhole"])
+@pytest.mark.parametrize("side", ["a", "b", "shared"])
+def test_trim_from_either_end_on_either_side(end: str, side: SideChoice) -> None:
+    """Whichever is chosen, the sides agree, and the far end of the seam lies where it did (design law)."""
+    start = longer_side(2.0)
+    after = Trim("t", "side", end, side).apply(start).garment
+    assert match(after, after.seam("side")).difference == pytest.approx(0.0, abs=0.01)
+    kept = 1 if end == "waist" else 0
+    rows = [g.piece("front").edge("side").points[-kept] for g in (start, after)]
+    assert rows[0].tolist() == rows[1].tolist()
+
+
+def test_trim_offers_every_way_out_beyond_its_limit() -> None:
+    """Over 6 mm or 2 %: half on each side, ease, a new curve, or a wedge folded out (cutting.md 14)."""
+    with pytest.raises(Refusal) as refused:
+        Trim("t", "side").apply(longer_side(5.0))
+    for way in ("share it between", "ease", "anew between its ends", "fold a wedge out"):
+        assert way in refused.value.sentence
 
 
 def test_trim_of_a_matching_seam_changes_nothing() -> None:
