@@ -49,13 +49,17 @@ def slashed(piece: Piece, opens: OnLoop, other: OnLoop) -> tuple[Part, Part]:
     Refusal when the slash leaves the piece or crosses an open dart.
     """
     ends = (point_on(piece.edges, opens), point_on(piece.edges, other))
+    _refuse_path(piece, ends)
     path = as_points(ends)
-    if not inside_path(piece.loop, path, slack=ON_EDGE):
-        raise Refusal(f"The slash leaves piece {piece.name}; choose ends that see each other.", piece=piece.name)
-    _refuse_darts(piece, ends)
     first = Border(run(piece.edges, opens, other), as_points(path[::-1]))
     second = Border(run(piece.edges, other, opens), path)
     return two_parts(piece, first, second)
+
+
+def _refuse_path(piece: Piece, ends: tuple[Point, Point]) -> None:
+    if not inside_path(piece.loop, as_points(ends), slack=ON_EDGE):
+        raise Refusal(f"The slash leaves piece {piece.name}; choose ends that see each other.", piece=piece.name)
+    _refuse_darts(piece, ends)
 
 
 def _refuse_darts(piece: Piece, ends: tuple[Point, Point]) -> None:
@@ -140,8 +144,8 @@ def without_fold(piece: Piece, ends: Sequence[OnLoop]) -> tuple[Part, Part]:
     """
     after, before, far_before, far_after = ends
     corners = [point_on(piece.edges, end) for end in ends]
-    slashed(piece, after, far_before)
-    slashed(piece, before, far_after)
+    for line in ((corners[0], corners[2]), (corners[1], corners[3])):
+        _refuse_path(piece, line)
     first = part_of_piece(piece, Border(run(piece.edges, after, far_before), as_points((corners[2], corners[0]))))
     second = part_of_piece(piece, Border(run(piece.edges, far_after, before), as_points((corners[1], corners[3]))))
     if len(first.darts) + len(second.darts) < len(piece.darts):

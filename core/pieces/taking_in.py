@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import cos, sin
 
 import numpy as np
@@ -40,7 +41,7 @@ ON_SEAM = 1.0
 """A line that ends within so much (mm) of a seam ends on it."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False)
 class Course:
     """One side of a seam: its links in one piece, each with points close enough to be moved, as the seam runs."""
 
@@ -48,12 +49,12 @@ class Course:
     chain: tuple[Link, ...]
     rows: tuple[Points, ...]
 
-    @property
+    @cached_property
     def points(self) -> Points:
         """All points end to end, shape (N, 2)."""
         return joined(self.rows)
 
-    @property
+    @cached_property
     def stations(self) -> Values:
         """How far along the side each point lies, shape (N,), in mm."""
         return distances(self.points)

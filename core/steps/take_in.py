@@ -106,13 +106,16 @@ class TakeIn(Step, frozen=True, tag="take in"):
         """
         self._refuse_levels()
         found = match(garment, garment.seam(self.seam))
-        pieces = [self._taken_in(found.seam, found.a, "a"), self._taken_in(found.seam, found.b, "b")]
+        courses = self._course(found.a, "a"), self._course(found.b, "b")
+        pieces = [self._taken_in(found.seam, courses[0], "a"), self._taken_in(found.seam, courses[1], "b")]
         change = Change(pieces={piece.name: (piece,) for piece in pieces})
         touched = touched_seams(garment, self.seam, pieces)
         words, others = self._treated(garment, found, touched)
         change = replace(change, pieces={**change.pieces, **others.change.pieces}, seams=others.change.seams)
         own = self._own_notes(found, change.on(garment))
-        return Effect(change, (*self._angle_notes(found), *own, *_touched_notes(touched, words), *others.notes))
+        return Effect(
+            change, (*self._angle_notes(found.seam, courses), *own, *_touched_notes(touched, words), *others.notes)
+        )
 
     def _own_notes(self, before: Match, after: Garment) -> list[Note]:
         """What the moved sides differ by, where they did not before: their ends slide along edges that slant."""
@@ -142,13 +145,15 @@ class TakeIn(Step, frozen=True, tag="take in"):
                     f"less."
                 )
 
-    def _taken_in(self, seam: Seam, chain: tuple[Link, ...], side: Literal["a", "b"]) -> Piece:
+    def _course(self, chain: tuple[Link, ...], side: Literal["a", "b"]) -> Course:
         names = {link.piece.name for link in chain}
         if len(names) != 1:
             raise Refusal(
                 f"Side {side} of the seam {self.said} lies on {len(names)} pieces; take in a seam between two panels."
             )
-        course = course_of(chain)
+        return course_of(chain)
+
+    def _taken_in(self, seam: Seam, course: Course, side: Literal["a", "b"]) -> Piece:
         knots = sorted((self._along(seam, course, level), getattr(level, side)) for level in self.levels)
         self._refuse_steps(course, knots)
         moved = course.moved(self._profile(course, knots))
@@ -191,7 +196,7 @@ class TakeIn(Step, frozen=True, tag="take in"):
         )
         return np.where(inside, curve, 0.0)
 
-    def _angle_notes(self, found: Match) -> list[Note]:
+    def _angle_notes(self, seam: Seam, courses: tuple[Course, Course]) -> list[Note]:
         """The angle that a wedge adds at the bust point; warnings where it is steep or begins near."""
         nothing = [
             level for level in self.levels if level.at == "bust_point" and level.a == level.b == level.offset == 0
@@ -199,22 +204,21 @@ class TakeIn(Step, frozen=True, tag="take in"):
         others = [level for level in self.levels if level not in nothing]
         if not nothing or not any(level.a or level.b for level in others):
             return []
-        near = self._near_note(found, others)
+        near = self._near_note(seam, courses[0], others)
         if self.taper != "wedge":
             return near
-        angle = max((sum(self._wedge(found, other)) for other in others), key=abs)
+        angle = max((sum(self._wedge(seam, courses, other)) for other in others), key=abs)
         what = "adds" if angle >= 0.0 else "takes away"
         said = f"The wedge {what} {abs(angle):.1f} degrees at the bust point"
         if angle <= STEEP:
             return [Note("advice", f"{said}."), *near]
         return [Note("advice", f"{said}, which may poke: run it on to the under-bust, or fade it."), *near]
 
-    def _near_note(self, found: Match, others: Sequence[Level]) -> list[Note]:
+    def _near_note(self, seam: Seam, course: Course, others: Sequence[Level]) -> list[Note]:
         """Advice where the contour begins nearer to the bust point than a hand can taper."""
-        course = course_of(found.a)
-        here = self._along(found.seam, course, Level("bust_point", 0, 0))
-        away = min(abs(self._along(found.seam, course, level) - here) for level in others if level.a or level.b)
-        if away >= NEAR or any(self._along(found.seam, course, level) > here + 1.0 for level in others):
+        here = self._along(seam, course, Level("bust_point", 0, 0))
+        away = min(abs(self._along(seam, course, level) - here) for level in others if level.a or level.b)
+        if away >= NEAR or any(self._along(seam, course, level) > here + 1.0 for level in others):
             return []
         return [
             Note(
@@ -224,12 +228,11 @@ class TakeIn(Step, frozen=True, tag="take in"):
             )
         ]
 
-    def _wedge(self, found: Match, level: Level) -> tuple[float, float]:
+    def _wedge(self, seam: Seam, courses: tuple[Course, Course], level: Level) -> tuple[float, float]:
         """Degrees that each side turns between the bust point and a level, out of the cloth being negative."""
         angles = []
-        for chain, amount in ((found.a, level.a), (found.b, level.b)):
-            course = course_of(chain)
-            here, there = (self._along(found.seam, course, lv) for lv in (Level("bust_point", 0, 0), level))
+        for course, amount in zip(courses, (level.a, level.b), strict=True):
+            here, there = (self._along(seam, course, lv) for lv in (Level("bust_point", 0, 0), level))
             angles.append(degrees(atan2(amount, max(abs(here - there), 1.0))))
         return angles[0], angles[1]
 
