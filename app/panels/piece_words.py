@@ -12,6 +12,7 @@ from core.design.finishes import Pressed, PressedDart
 from core.design.replay import Replay
 from core.fabrics.catalogue import named
 from core.finishing.allowances import FinishedEdge, finished_edges, pressed
+from core.finishing.both_halves import for_both_halves
 from core.pieces.names import spoken_in_full
 from core.pieces.records import Dart, Edge, Piece
 from core.steps.choose_fabric import ChooseFabric
@@ -44,7 +45,9 @@ def edge_cells(edge: Edge, finished: FinishedEdge | None, unit: Unit) -> tuple[s
 def edges_of(replay: Replay, piece: Piece) -> dict[str, FinishedEdge]:
     """The finished edges of a piece by name; none while its fabric is none of the design's."""
     fabric = next((fabric for fabric in replay.design.fabrics if fabric.name == piece.fabric), None)
-    return {} if fabric is None else finished_edges(replay.garment, piece, fabric, replay.design)
+    if fabric is None:
+        return {}
+    return finished_edges(replay.garment, piece, fabric, for_both_halves(replay.design, replay.garment))
 
 
 def dart_words(piece: Piece, dart: Dart, unit: Unit) -> str:

@@ -13,6 +13,7 @@ from core.design.design import Design
 from core.design.finishes import Doubled, Pressed
 from core.fabrics.catalogue import Fabric, named
 from core.finishing.allowances import FinishedEdge, Stretch, finished_edges, pressed
+from core.finishing.both_halves import for_both_halves
 from core.finishing.caps import CapKind, cap_of
 from core.finishing.cup_marks import cup_notches
 from core.finishing.edge_marks import EdgeMark, edge_marks
@@ -84,6 +85,7 @@ def finish(design: Design, garment: Garment) -> tuple[Finished, ...]:
 
     A piece without a number, as an uncut block is, gets the smallest that is free.
     """
+    design = for_both_halves(design, garment)
     numbers = numbered(garment)
     notches, sewn_to = seam_notches(garment), mates(garment, numbers)
     cups = cup_notches(design, garment)

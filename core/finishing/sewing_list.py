@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
 from core.design.design import Design
-from core.design.finishes import Bone, EdgeUse
+from core.design.finishes import EdgeUse
 from core.finishing.allowances import FinishedEdge
+from core.finishing.edge_marks import EdgeMark
 from core.finishing.finish import Finished
 from core.finishing.stay_tape import stay_tapes
 from core.finishing.turning import turning_words
 from core.pieces.names import spoken
-from core.pieces.records import Edge
 from core.units import Unit, show_length
 
 LineKind: TypeAlias = Literal["closure", "edge", "turning", "stay tape", "bone", "waist stay"]
@@ -54,7 +54,7 @@ def sewing_list(pieces: Sequence[Finished], design: Design, waist: float = 0.0) 
     """Every line for the pieces of a design, in their order; `waist` is the body's, in mm, for a waist stay."""
     unit = design.unit
     lines = [line for piece in pieces for line in (*_edges(piece, unit), *_turning(piece, unit))]
-    lines += [_bone_line(piece, edge, bone, unit) for piece, edge, bone in bones_on(pieces, design.finishing.bones)]
+    lines += [_bone_line(piece, mark, unit) for piece in pieces for mark in piece.marks if mark.kind == "bone"]
     lines += list(_tapes(pieces, unit))
     if design.finishing.waist_stay and waist > 0.0:
         length = waist + STAY_ENDS
@@ -95,31 +95,22 @@ def _turning(piece: Finished, unit: Unit) -> Iterator[SewingLine]:
             yield SewingLine("turning", piece.name, "", words)
 
 
-def bones_on(pieces: Sequence[Finished], bones: Sequence[Bone]) -> Iterator[tuple[Finished, Edge, Bone]]:
-    """Every bone with its piece and edge; one whose edge is gone is left out."""
-    for bone in bones:
-        for piece in pieces:
-            for edge in piece.piece.edges:
-                held = (piece.name, edge.origin.edge, edge.origin.side) == (bone.piece, bone.edge, bone.side)
-                if held and edge.length > 2 * bone.short:
-                    yield piece, edge, bone
-
-
-def _bone_line(piece: Finished, edge: Edge, bone: Bone, unit: Unit) -> SewingLine:
-    long = edge.length - 2 * bone.short
+def _bone_line(piece: Finished, mark: EdgeMark, unit: Unit) -> SewingLine:
+    long = mark.stop - mark.start
     count = 2 if piece.piece.cut == "pair" else 1
     words = (
-        f"Bone along the {spoken(edge.name)} of {piece.number} {piece.name}: {show_length(long, unit)}, "
+        f"Bone along the {spoken(mark.edge)} of {piece.number} {piece.name}: {show_length(long, unit)}, "
         f"{count} of them; cap both ends."
     )
-    return SewingLine("bone", piece.name, edge.name, words, long, count)
+    return SewingLine("bone", piece.name, mark.edge, words, long, count)
 
 
 def _tapes(pieces: Sequence[Finished], unit: Unit) -> Iterator[SewingLine]:
     numbers = {piece.name: piece.number for piece in pieces}
     for tape in stay_tapes(pieces):
+        where = f"{spoken(tape.edge)} of {numbers[tape.piece]} {tape.piece}"
         words = (
-            f"Stay tape for the {spoken(tape.edge)} of {numbers[tape.piece]} {tape.piece}: "
+            f"Stay tape, {show_length(tape.wide, unit)} wide, for the {where}: "
             f"{show_length(tape.length, unit)} on an edge of {show_length(tape.edge_length, unit)}, {tape.count} of it."
         )
         yield SewingLine("stay tape", tape.piece, tape.edge, words, tape.length, tape.count)

@@ -1,4 +1,7 @@
-"""Stay tape: which free edges of woven cloth are held by one, and how long it is cut."""
+"""Stay tape: which edges of woven cloth are held by one, and how long and wide it is cut.
+
+Held are free edges, and those to which a sheer is sewn, which hold nothing themselves.
+"""
 
 from __future__ import annotations
 
@@ -23,36 +26,58 @@ LEAST: Final = 25.0
 """A shorter stretch off the grain (mm) is let be (common practice)."""
 
 DRAWN_IN: Final = 0.03
-"""The tape is 3 mm shorter for each 10 cm off the grain (rule of thumb, trade.md C4); elsewhere it has the length of
-the edge on the pattern, and the cloth is eased to it (a dressmaking lesson, C4)."""
+"""The tape is 3 mm shorter for each 10 cm off the grain (rule of thumb, trade.md C4); elsewhere, and along a V, it has
+the length of the edge on the pattern, and the cloth is eased to it (a dressmaking lesson, C4)."""
+
+NARROW: Final = 6.35
+WIDE: Final = 12.7
+"""mm: tape of 1/4 in lies round a curve, wider tape holds a straight edge better (a sewing page, trade.md C4; 1/2 in is
+common practice)."""
+
+STRAIGHT: Final = pi / 18
+"""An edge whose direction turns by less than 10 degrees in all is straight for a tape (common practice)."""
 
 
 @dataclass(frozen=True, slots=True)
 class StayTape:
-    """A tape for an edge of a piece, by their names. Lengths in mm for one piece as cut, both halves on a fold."""
+    """A tape for an edge of a piece, by their names.
+
+    Lengths in mm for one piece as cut, both halves on a fold; `wide` is the tape's width in mm.
+    """
 
     piece: str
     edge: str
     edge_length: float
     length: float
     count: int
+    wide: float
 
 
 def stay_tapes(pieces: Sequence[Finished]) -> tuple[StayTape, ...]:
-    """The tapes for the edges of kind opening that run off the grain; none on cloth that stretches."""
+    """The tapes for openings, and edges a sheer is sewn to, that run off the grain; none on cloth that stretches."""
+    sheer = {piece.number for piece in pieces if piece.fabric.role == "sheer"}
     return tuple(
         _tape(piece, edge)
         for piece in pieces
         if max(piece.fabric.stretch_along, piece.fabric.stretch_across) <= STABLE and piece.fabric.role == "main"
         for edge in piece.piece.edges
-        if edge.kind == "opening" and off_grain(edge, piece.piece.grain) >= LEAST
+        if (edge.kind == "opening" or piece.mates.get(edge.name) in sheer)
+        and off_grain(edge, piece.piece.grain) >= LEAST
     )
 
 
 def _tape(piece: Finished, edge: Edge) -> StayTape:
     halves = 2 if piece.piece.cut == "fold" else 1
-    taped = halves * (edge.length - DRAWN_IN * off_grain(edge, piece.piece.grain))
-    return StayTape(piece.name, edge.name, halves * edge.length, taped, 2 if piece.piece.cut == "pair" else 1)
+    drawn_in = 0.0 if edge.name in piece.piece.intended else DRAWN_IN * off_grain(edge, piece.piece.grain)
+    count = 2 if piece.piece.cut == "pair" else 1
+    wide = WIDE if _turns(edge) < STRAIGHT else NARROW
+    return StayTape(piece.name, edge.name, halves * edge.length, halves * (edge.length - drawn_in), count, wide)
+
+
+def _turns(edge: Edge) -> float:
+    """How much an edge's direction turns in all, in radians."""
+    spans = np.diff(edge.points, axis=0)
+    return float(np.ptp(np.unwrap(np.arctan2(spans[:, 1], spans[:, 0]))))
 
 
 def off_grain(edge: Edge, grain: float) -> float:

@@ -20,6 +20,7 @@ from core.geometry.polyline import between, point_at
 from core.pieces.places import Place
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
+from core.steps.unfold import Unfold
 from tests.paper_block import front
 from tests.samples import design, replayed
 
@@ -218,3 +219,17 @@ def test_what_is_said_about_an_edge_that_is_gone_is_left_out() -> None:
     made = with_edges(EdgeFinish("nowhere", "front.side", allowance=3.0))
     assert finished(made, "side front").allowances["side"] == 12.7
     assert point_at(finished(made, "side front").piece.edge("side").points, 0.0) is not None
+
+
+def test_the_right_half_is_finished_as_the_left_until_something_else_is_said() -> None:
+    """Unfolded, the right side front has the left one's inch at the side; its own word wins."""
+    inch = EdgeFinish("side front", "front.side", allowance=25.4)
+    made = with_edges(inch).with_step(Unfold("unfold-9", "centre front"))
+    garment = replay(made).garment
+    right = next(piece for piece in finish(made, garment) if piece.name == "right side front")
+    assert right.edges["right.side"].allowance == 25.4
+    own = EdgeFinish("right side front", "right.front.side", allowance=6.0)
+    made = msgspec.structs.replace(made, finishing=made.finishing.with_edge(own))
+    sides = {p.name: p.allowances for p in finish(made, garment) if p.name.endswith("side front")}
+    assert sides["side front"]["side"] == 25.4
+    assert sides["right side front"]["right.side"] == 6.0

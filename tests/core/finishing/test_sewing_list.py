@@ -97,5 +97,31 @@ def test_a_tape_is_three_millimetres_shorter_for_each_ten_centimetres_of_bias() 
     assert stay_tapes([_of(bare, stretch_across=50.0)]) == ()
 
 
+def test_a_v_is_taped_to_its_length_on_the_pattern() -> None:
+    """The cloth is eased to it (a dressmaking lesson on V necks, trade.md C4)."""
+    piece = next(p for p in finish(design("concert"), replayed("concert").garment) if p.name == "centre back")
+    pointed = replace(piece.piece, edges=(slanting(pi / 4),), intended=frozenset({"neck"}))
+    (tape,) = stay_tapes([replace(piece, piece=pointed)])
+    assert tape.length == tape.edge_length == pytest.approx(200.0)
+
+
+def test_the_edge_that_a_sheer_is_sewn_to_is_taped() -> None:
+    """The satin under the yoke runs off the grain; the yoke itself, of stretch mesh, has no tape."""
+    tapes = {
+        (tape.piece, tape.edge): tape for tape in stay_tapes(finish(design("concert"), replayed("concert").garment))
+    }
+    assert ("centre front", "sheer_line") in tapes
+    assert not [piece for piece, _ in tapes if piece == "front yoke"]
+
+
+def test_a_curve_takes_narrow_tape_and_a_straight_edge_wide() -> None:
+    """1/4 in round curves, wider where it is straight (a sewing page, trade.md C4)."""
+    tapes = stay_tapes(finish(design("concert"), replayed("concert").garment))
+    assert {tape.wide for tape in tapes if tape.edge == "armhole"} == {6.35}
+    piece = next(p for p in finish(design("concert"), replayed("concert").garment) if p.name == "centre back")
+    (straight,) = stay_tapes([replace(piece, piece=replace(piece.piece, edges=(slanting(pi / 4),)))])
+    assert straight.wide == 12.7
+
+
 def _of(piece: Finished, *, stretch_across: float) -> Finished:
     return replace(piece, fabric=msgspec.structs.replace(piece.fabric, stretch_across=stretch_across))
