@@ -199,6 +199,7 @@ class AnotherClientDialog(QDialog):
         for index, row in enumerate(rows):
             self._show_row(index, row)
         self.table.blockSignals(False)
+        self.table.widen()
 
     def _show_row(self, index: int, row: Compared) -> None:
         before, _, difference = row.said(self.unit)

@@ -80,7 +80,6 @@ class OwnBlockDialog(QDialog):
         self._lay_out()
         for piece in PIECES:
             self._fill(piece)
-            self.tables[piece].resizeColumnsToContents()
             self.tables[piece].widen()
         self._follow()
         self.tables["front"].setFocus()

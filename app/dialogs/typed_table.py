@@ -10,7 +10,6 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemDelegate,
     QAbstractItemView,
-    QHeaderView,
     QTableWidget,
     QTableWidgetItem,
     QWidget,
@@ -32,7 +31,6 @@ class TypedTable(QTableWidget):
         self.setAccessibleName(name)
         self.setHorizontalHeaderLabels(list(headings))
         self.verticalHeader().hide()
-        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self.horizontalHeader().setStretchLastSection(True)
         self.setWordWrap(False)
         triggers = QAbstractItemView.EditTrigger
@@ -59,8 +57,11 @@ class TypedTable(QTableWidget):
 
     def widen(self) -> None:
         """Take the width of all columns, so that none is scrolled out of sight."""
+        self.resizeColumnsToContents()
         frame = 2 * self.frameWidth() + self.verticalScrollBar().sizeHint().width() + 2
-        self.setMinimumWidth(self.horizontalHeader().length() + frame)
+        header = self.horizontalHeader()
+        columns = range(self.columnCount())
+        self.setMinimumWidth(frame + sum(max(self.sizeHintForColumn(c), header.sectionSizeHint(c)) for c in columns))
 
     def _go_on(self) -> None:
         found = self.next_cell(1)
@@ -88,7 +89,9 @@ class TypedTable(QTableWidget):
         item = self.item(self.currentRow(), self.currentColumn())
         ahead = {Qt.Key.Key_Tab: 1, Qt.Key.Key_Backtab: -1}.get(Qt.Key(event.key()), 0)
         if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
-            self._go_on()
+            # An editor hands Enter on before it is closed; then `closeEditor` goes on.
+            if self.state() != QAbstractItemView.State.EditingState:
+                self._go_on()
         elif event.key() == Qt.Key.Key_Delete and item is not None and is_typed(item):
             item.setText("")
         elif ahead and self.next_cell(ahead) is None:

@@ -16,6 +16,7 @@ from core.blocks.draft import METHODS
 from core.blocks.ease import EASE_PRESETS
 from core.blocks.own_block import OWN, OWN_WORDS
 from core.design.design import Design
+from core.design.following import followed
 from core.errors import Refusal
 
 METHOD: Final = "drafting method"
@@ -46,6 +47,9 @@ class BlockChoice(QWidget):
             self.method.setItemData(self.method.count() - 1, words, Qt.ItemDataRole.ToolTipRole)
         self.own = button("Her own block…", self, tip="Type a block from paper, or look at it again.")
         grid.addWidget(self.own, grid.rowCount(), 0, 1, 2)
+        self.lost = sentence_label(parent=self)
+        self.lost.setAccessibleName("Steps that cannot follow")
+        grid.addWidget(self.lost, grid.rowCount(), 0, 1, 2)
         self.preset.activated.connect(self._take_preset)
         self.method.activated.connect(self._take_method)
         self.own.clicked.connect(self.own_requested)
@@ -60,10 +64,21 @@ class BlockChoice(QWidget):
         self.method.setCurrentIndex(self.method.findData(design.method))
         self.method_words.setText(OWN_WORDS if design.method == OWN else METHODS[design.method].words)
 
+        self._show_lost()
+
+    def _show_lost(self) -> None:
+        """Every step that cannot follow the body, ease and block there are now, not the first alone."""
+        now = self.session.replay
+        lost = followed(now.design, now).lost if now.refused else ()
+        reasons = "\n".join(f"{refused.step_id}: {refused.sentence}" for refused in lost)
+        self.lost.setText(f"≠ Cannot follow: switch off, mend or undo.\n{reasons}")
+        self.lost.setVisible(bool(lost))
+
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""
         for words in (self.preset_words, self.method_words):
             coloured(words, theme.faint_text)
+        coloured(self.lost, theme.verdicts["wrong"])
 
     def _take_preset(self, index: int) -> None:
         held = self.preset.itemData(index)

@@ -69,7 +69,7 @@ def parsed(data: bytes) -> object:
             text, object_pairs_hook=_each_once, parse_constant=_no_number, parse_float=_real, parse_int=_whole
         )
     except json.JSONDecodeError as error:
-        raise Unfit(f"it is cut short or damaged (line {error.lineno}: {error.msg})") from error
+        raise Unfit(f"it is cut short or damaged at line {error.lineno}") from error
     _refuse_within(value)
     return value
 

@@ -15,6 +15,7 @@ from core.errors import Refusal
 from core.file.envelope import SCHEMA, Newer, unsealed
 from core.file.gates import Foreign, Unfit, parsed, read_bytes
 from core.file.naming import previous_of, shown_folder, shown_name
+from core.file.plain_words import said
 
 _REASONS: Final = {
     errno.EACCES: "you may not read it",
@@ -66,7 +67,7 @@ def design_in(data: bytes) -> Design:
     try:
         design = msgspec.convert(fields, Design)
     except msgspec.ValidationError as error:
-        raise Unfit(f"its design does not read as one ({error})") from error
+        raise Unfit(said(str(error), fields)) from error
     _refuse_ids(design)
     _refuse_date(design.date)
     return design

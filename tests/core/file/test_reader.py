@@ -226,28 +226,28 @@ def put(*keys: str | int, value: object) -> Callable[[dict[str, Any]], None]:
 @pytest.mark.parametrize(
     ("alter", "words"),
     [
-        (put("colour", value=1), "unknown field `colour`"),
-        (put("steps", 0, "colour", value=1), "unknown field `colour`"),
-        (put("body", "colour", value=1), "unknown field `colour`"),
-        (put("steps", 0, "points", 0, "z", value=1.0), "unknown field `z`"),
+        (put("colour", value=1), "its design has an entry “colour” that this version does not know"),
+        (put("steps", 0, "colour", value=1), "its step 1 (“sheer-1”) has an entry “colour”"),
+        (put("body", "colour", value=1), "its body has an entry “colour”"),
+        (put("steps", 0, "points", 0, "z", value=1.0), "its step 1 (“sheer-1”): point 1 has an entry “z”"),
         (put("steps", 0, "kind", value="sorcery"), "sorcery"),
-        (put("steps", 0, "points", value="many"), "Expected `array`"),
-        (put("steps", 0, "points", 0, "x", value="1"), "Expected `float`"),
-        (put("steps", 0, "points", 0, "x", value=None), "Expected `float`"),
-        (put("steps", 0, "points", 0, "x", value=True), "Expected `float`"),
+        (put("steps", 0, "points", value="many"), "its step 1 (“sheer-1”): points should be a list and is a text"),
+        (put("steps", 0, "points", 0, "x", value="1"), "point 1: x should be a number and is a text"),
+        (put("steps", 0, "points", 0, "x", value=None), "point 1: x should be a number and is nothing"),
+        (put("steps", 0, "points", 0, "x", value=True), "point 1: x should be a number and is yes or no"),
         (put("steps", 0, "points", 0, "x", value=10_001.0), "over 10 m"),
         (put("steps", 0, "points", 0, "x", value=-1e9), "over 10 m"),
-        (put("fabrics", 0, "layers", value=1.5), "Expected `int`"),
-        (put("fabrics", 0, "usable_width", value=-1.0), ">"),
+        (put("fabrics", 0, "layers", value=1.5), "its fabric 1 (“main”): layers should be a whole number"),
+        (put("fabrics", 0, "usable_width", value=-1.0), "usable width is a number outside what is possible there"),
         (put("unit", value="furlong"), "furlong"),
-        (put("body", value=[]), "Expected `object`"),
-        (put("name", value=7), "Expected `str`"),
+        (put("body", value=[]), "its body should be a group of named values and is a list"),
+        (put("name", value=7), "its name should be a text and is a whole number"),
         (put("steps", 1, "id", value="sheer-1"), "two of its steps have the id “sheer-1”"),
         (put("steps", 1, "id", value=""), "has no id"),
         (put("date", value="2 March"), "not written as year-month-day"),
         (put("date", value="20260302"), "not written as year-month-day"),
         (put("date", value="2026-02-30"), "not written as year-month-day"),
-        (lambda design: design.pop("body"), "missing required field `body`"),
+        (lambda design: design.pop("body"), "its design lacks its body"),
     ],
     ids=range(22),
 )
@@ -256,6 +256,7 @@ def test_a_design_that_is_not_as_it_should_be_is_refused(alter: Callable[[dict[s
     sentence = str(opened(sealed_anew(alter)))
     assert words in sentence
     assert "left untouched" in sentence
+    assert not set("`$[]") & set(sentence), "the reader library's own words"
 
 
 # --------------------------------------------------------------------------------------------------------------
