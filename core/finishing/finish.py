@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import cos, sin
 from typing import Final
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
@@ -109,23 +110,45 @@ def _finished(garment: Garment, piece: Piece, design: Design, number: int) -> Fi
     """The piece by itself, as if nothing were sewn to it."""
     fabric = named(design.fabrics, piece.fabric)
     edges = finished_edges(garment, piece, fabric, design)
-    line, caps = _cut(piece, edges, {dart.name: pressed(design, piece, dart) for dart in piece.darts})
-    wedges = [wedge_of(piece, dart) for dart in piece.darts]
-    grain = _grain(piece, *roomiest(piece.loop, wedges), wedges)
+    shape = _shape(piece, edges, {dart.name: pressed(design, piece, dart) for dart in piece.darts})
     doubled = design.finishing.doubled_piece(piece.name)
     return Finished(
         piece,
         number,
         fabric,
         edges,
-        line,
+        shape.cutting_line,
         notches=(),
-        grain=grain,
+        grain=shape.grain,
         mates={},
-        caps=caps,
+        caps=shape.caps,
         doubled=doubled,
         marks=edge_marks(piece, edges, design),
     )
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class _Shape:
+    """What takes long to find of a finished piece."""
+
+    cutting_line: Points
+    caps: Mapping[str, CapKind]
+    grain: tuple[Point, Point]
+
+
+_SHAPES: WeakKeyDictionary[Piece, tuple[object, _Shape]] = WeakKeyDictionary()
+"""The last shape of pieces that are still held, with what it was found for; pieces never change."""
+
+
+def _shape(piece: Piece, edges: Mapping[str, FinishedEdge], towards: Mapping[str, Pressed]) -> _Shape:
+    wanted = (tuple((edge.stretches, edge.ends) for edge in edges.values()), tuple(towards.items()))
+    known = _SHAPES.get(piece)
+    if known is None or known[0] != wanted:
+        line, caps = _cut(piece, edges, towards)
+        wedges = [wedge_of(piece, dart) for dart in piece.darts]
+        grain = _grain(piece, *roomiest(piece.loop, wedges), wedges)
+        known = _SHAPES[piece] = (wanted, _Shape(line, caps, grain))
+    return known[1]
 
 
 def cutting_line(piece: Piece, allowances: Mapping[str, float]) -> tuple[Points, dict[str, CapKind]]:
