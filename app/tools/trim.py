@@ -1,4 +1,4 @@
-"""Trimming: click a seam whose sides differ, then the end at which the longer side is cut back."""
+"""Trimming: click a seam whose sides differ, then the end at which the longer side is cut back, or both sides share."""
 
 from __future__ import annotations
 
@@ -15,8 +15,15 @@ from core.checks.seam_rows import seam_row
 from core.geometry.polyline import Point, as_point
 from core.pieces.names import spoken
 from core.pieces.seams import Link, match
-from core.steps.trim import Trim
+from core.steps.trim import SideChoice, Trim
 from core.units import show_length
+
+WAYS = (
+    "the longer side is cut back",
+    "both sides share: half off the longer, half added to the shorter",
+    "the shorter side is added to",
+)
+"""Which side changes; S goes from one to the next."""
 
 
 class TrimTool(StepTool):
@@ -28,6 +35,7 @@ class TrimTool(StepTool):
         super().__init__(table)
         self._seam = ""
         self._under = ""
+        self._way = 0
 
     def begin(self) -> None:
         """Say what differs."""
@@ -98,7 +106,7 @@ class TrimTool(StepTool):
         key = self._handle_at(at)
         before = self._under
         if self._seam:
-            self.table.say(self._preview_words(key) if key else "Click the end at which the longer side is cut back.")
+            self.table.say(self._preview_words(key) if key else self._ask_words())
         else:
             hit = seam_at(self.table.scene.garment, self.table.scene.laid, at.at, at.reach)
             self._under = key.removeprefix("seam ") if key else hit.seam.name if hit is not None else ""
@@ -152,13 +160,32 @@ class TrimTool(StepTool):
         self._seam = name
         self.table.refresh()
         if name:
-            self.table.say("Click the end at which the longer side is cut back.")
+            self.table.say(self._ask_words())
             self.table.focus_handle("end 1 a")
 
     def _step(self, key: str) -> Trim:
         seam = self.table.scene.garment.seam(self._seam)
         which = int(key.split()[1])
-        return Trim(self.table.session.design.fresh_id("trim"), seam.name, seam.ends[which])
+        return Trim(self.table.session.design.fresh_id("trim"), seam.name, seam.ends[which], self._side(seam.name))
+
+    def _side(self, name: str) -> SideChoice:
+        """The side that changes, as it was chosen: the longer one, the shorter one, or both."""
+        if self._way == 1:
+            return "shared"
+        found = match(self.table.scene.garment, self.table.scene.garment.seam(name))
+        shorter: SideChoice = "b" if found.difference > 0 else "a"
+        return shorter if self._way == 2 else "longer"
+
+    def key(self, key: Qt.Key, *, shift: bool) -> bool:
+        """S chooses which side changes, one choice after the other."""
+        if key != Qt.Key.Key_S or not self._seam:
+            return False
+        self._way = (self._way + 1) % len(WAYS)
+        self.table.say(self._ask_words())
+        return True
+
+    def _ask_words(self) -> str:
+        return f"Click the end at which {WAYS[self._way]}. S: {WAYS[(self._way + 1) % len(WAYS)]} instead."
 
     def escape(self) -> bool:
         """Choose another seam."""

@@ -61,6 +61,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
                 piece=self.piece,
             )
         curve = self.curve(garment, piece)
+        self._refuse_island(curve)
         line = Line(self.name, self.purpose, laid_flat(piece, curve, self.folded))
         line, ends = self._ends_settled(piece, line)
         self._refuse_outside(piece, line)
@@ -72,6 +73,8 @@ class StyleLine(Step, frozen=True, tag="style line"):
     def curve(self, garment: Garment, piece: Piece) -> Points:
         """The curve (N, 2) in the frame it is drawn in. Refusal when it crosses itself or points coincide."""
         points = placed_points(garment, piece, self.points, self.drawn_on, folded=self.folded)
+        if self.purpose != "mark" and not self.folded:
+            points = [_off_base(piece, points[0]), *points[1:-1], _off_base(piece, points[-1])]
         start, end = self._fold_directions(piece, points)
         corners = [point.corner for point in self.points]
         try:
@@ -102,6 +105,14 @@ class StyleLine(Step, frozen=True, tag="style line"):
         start = square(points[0], points[1])
         last = square(points[-1], points[-2])
         return start, None if last is None else (pi - last)
+
+    def _refuse_island(self, curve: Points) -> None:
+        if self.purpose != "mark" and gap(as_point(curve[0]), as_point(curve[-1])) <= AT_PIVOT:
+            raise Refusal(
+                f"The {self.said} on piece {self.piece} ends where it begins and would cut an island out; draw it from "
+                f"one edge to another, or as a marking.",
+                piece=self.piece,
+            )
 
     def _ends_settled(self, piece: Piece, line: Line) -> tuple[Line, tuple[str, str]]:
         """The line with each end exactly on the outline, on another line or on a dart's pivot, and what lies there.
@@ -168,3 +179,12 @@ class StyleLine(Step, frozen=True, tag="style line"):
         shut = f", with the {folded} folded" if folded else ""
         long = show_length(origin.length, unit)
         return f"Draw the {PURPOSE_WORDS[self.purpose]} on the {self.piece} from the {ends}{shut}: {long} long."
+
+
+def _off_base(piece: Piece, end: Point) -> Point:
+    """An end that lies in the base of an open dart laid on the nearer leg: no cloth is sewn between (cutting.md 8)."""
+    on, off = locate(piece.edges, end)
+    if off > AT_PIVOT or piece.edges[on.index].kind != "dart base":
+        return end
+    base = piece.edges[on.index].points
+    return min((as_point(base[0]), as_point(base[-1])), key=lambda leg: gap(leg, end))

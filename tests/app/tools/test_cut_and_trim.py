@@ -7,9 +7,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from core.design.design import Design
-from core.pieces.seams import match
+from core.pieces.seams import Match, match
 from core.steps.cut import Cut
 from core.steps.take_in import Level, TakeIn
+from core.steps.trim import Trim
 from tests.app.at_table import AtTable, first_steps, inside
 from tests.demo_designs import concert
 
@@ -98,6 +99,29 @@ def test_trimming_by_keys() -> None:
     at.table.focus_handle(at.handle("Trim princess at the waist").key)
     at.press_key(Qt.Key.Key_Return)
     assert at.acts() == 1
+
+
+@pytest.mark.parametrize(("times", "side"), [(1, "shared"), (2, "b"), (3, "longer")])
+def test_s_chooses_which_side_changes(times: int, side: str) -> None:
+    """Shared first, then the shorter side, then the longer again; the status line says which and what S would do."""
+    at = AtTable(out_of_match(), tool="trim")
+    shorter = "b" if match_of(at).difference > 0 else "a"
+    at.click(at.handle("Seam princess").at)
+    for _ in range(times):
+        QTest.keyClick(at.table, Qt.Key.Key_S)
+        at.settle()
+    assert "S:" in at.said[-1]
+    at.click(at.handle("Trim princess at the waist").at)
+    step = at.session.design.steps[-1]
+    assert isinstance(step, Trim)
+    assert step.side == (shorter if side == "b" else side)
+    assert match_of(at).difference == pytest.approx(0.0, abs=0.01)
+
+
+def match_of(at: AtTable) -> Match:
+    """The princess seam as it is committed."""
+    garment = at.session.replay.garment
+    return match(garment, garment.seam("front.princess"))
 
 
 def test_a_seam_that_matches_is_left_alone() -> None:
