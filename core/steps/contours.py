@@ -10,8 +10,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-from core.pieces.levels import SeamLevel, seam_levels
-from core.pieces.seams import Match
+from core.pieces.levels import APART, SeamLevel, passed_at, seam_levels
+from core.pieces.seams import Match, chain_points
 from core.steps.take_in import NEAR
 
 Where: TypeAlias = Literal["top", "upper circle", "lower circle", "under-bust"]
@@ -63,18 +63,28 @@ def takings(contour: Contour, found: Match) -> tuple[Taking, ...]:
     to the bust point.
     """
     down = _downwards(found)
-    names = [level.name for level in down]
-    if "bust_point" not in names or not 0 < names.index("bust_point") < len(down) - 1:
+    bust = _bust_index(found, down)
+    is_below = contour.where in ("under-bust", "lower circle")
+    if bust is None or not (0 if is_below else 1) <= bust < len(down) - 1:
         return ()
-    if contour.tops and not any(word in names[0] for word in contour.tops):
+    if contour.tops and not any(word in down[0].name for word in contour.tops):
         return ()
-    return tuple(_takings(contour, down, names.index("bust_point")))
+    return tuple(_takings(contour, down, bust))
+
+
+def _bust_index(found: Match, down: tuple[SeamLevel, ...]) -> int | None:
+    """Which level is the bust point's: its own, or the seam's upper end where a sheer line runs through the point."""
+    if not down:
+        return None
+    along = passed_at(found.a[0].piece, chain_points(found.a), "bust_point")
+    near = [index for index, level in enumerate(down) if along is not None and abs(level.a.along - along) <= APART]
+    return near[0] if near else None
 
 
 def _downwards(found: Match) -> tuple[SeamLevel, ...]:
     """The levels from the seam's upper end to its lower one."""
     levels = seam_levels(found)
-    return levels[::-1] if levels and levels[0].name == "waist" else levels
+    return levels[::-1] if levels and levels[0].name.endswith("waist") else levels
 
 
 def _takings(contour: Contour, down: tuple[SeamLevel, ...], bust: int) -> Iterator[Taking]:

@@ -19,6 +19,7 @@ import numpy as np
 from core.errors import Refusal
 from core.geometry.monotone import Values, monotone
 from core.geometry.planar import is_simple_loop
+from core.pieces.levels import PASSES, passed_at
 from core.pieces.names import spoken, spoken_in_full
 from core.pieces.places import Place, place_words
 from core.pieces.records import Change, Garment, Piece, Seam
@@ -198,8 +199,12 @@ class TakeIn(Step, frozen=True, tag="take in"):
 
     def _angle_notes(self, seam: Seam, courses: tuple[Course, Course]) -> list[Note]:
         """The angle that a wedge adds at the bust point; warnings where it is steep or begins near."""
+        bust = passed_at(courses[0].piece, courses[0].points, "bust_point")
         nothing = [
-            level for level in self.levels if level.at == "bust_point" and level.a == level.b == level.offset == 0
+            level
+            for level in self.levels
+            if bust is not None and level.a == level.b == 0.0
+            if abs(self._along(seam, courses[0], level) - bust) <= PASSES
         ]
         others = [level for level in self.levels if level not in nothing]
         if not nothing or not any(level.a or level.b for level in others):

@@ -9,6 +9,7 @@ from core.pieces.levels import CIRCLE, level_girth, passed_at, seam_levels
 from core.pieces.records import Garment
 from core.pieces.seams import Match, chain_points, match
 from core.steps.contours import CONTOURS, GAPE, Contour, Taking, takings
+from tests.core.laws.sample_steps import done, drafted, panels, sheer
 from tests.demo_designs import concert, stage
 from tests.paper_block import garment
 
@@ -56,6 +57,19 @@ def test_inside_the_circle_a_low_neckline_takes_in_less() -> None:
     assert first.level == "sheer_line"
     assert first.amount == pytest.approx(0.25 * INCH * away / (3 * INCH))
     assert second == Taking("bust_point", 0.0)
+
+
+def test_below_a_sheer_line_through_the_bust_point_only_tightening_has_a_place() -> None:
+    """The seam begins at the bust point: nothing there, 1/2 in at the under-bust, nothing at the waist."""
+    start = drafted("middling")
+    made = done(start, (sheer(start), panels(start)))
+    found = match(made, made.seam("front.waist_dart"))
+    assert takings(called("Tighten under the bust"), found) == (
+        Taking("sheer_line", 0.0),
+        Taking("under_bust_line", 12.7),
+        Taking("waist", 0.0),
+    )
+    assert takings(GAPE, found) == ()
 
 
 def test_a_seam_beside_the_bust_point_has_no_contour() -> None:
