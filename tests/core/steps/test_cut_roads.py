@@ -1,0 +1,167 @@
+"""Every way in which a line can run through a piece: it is cut, or refused by name (cutting.md 1 to 10)."""
+
+from __future__ import annotations
+
+from math import degrees
+
+import pytest
+
+from core.errors import Refusal
+from core.pieces.outline import cloth_area
+from core.pieces.records import Garment
+from core.pieces.seams import match
+from core.steps.cut import Cut
+from core.steps.cut_tags import proposed_darts, proposed_tags
+from core.steps.mapping import landmarks_of
+from core.steps.pivot import Pivot
+from core.steps.step import LinePoint
+from core.steps.style_line import StyleLine
+from tests.paper_block import BUST_POINT, front, garment
+
+MARKS = landmarks_of(front())
+AT_BUST = LinePoint(*BUST_POINT, landmark="bust_point")
+BASE = front().dart("front.waist_dart").legs
+
+
+def line(name: str, *points: tuple[float, float] | LinePoint, folded: tuple[str, ...] = ()) -> StyleLine:
+    """A panel line through points of the front."""
+    placed = tuple(point if isinstance(point, LinePoint) else LinePoint(*point) for point in points)
+    return StyleLine(name, "front", f"front.{name}", placed, MARKS, "panel", folded=folded)
+
+
+def drawn(*lines: StyleLine, on: Garment | None = None) -> Garment:
+    """The garment with lines drawn."""
+    now = on or garment()
+    for step in lines:
+        now = step.apply(now).garment
+    return now
+
+
+def cut(*lines: StyleLine, darts: tuple[str, ...] | None = None, keep_open: tuple[str, ...] = ()) -> Garment:
+    """The garment cut along lines, named and numbered as it is proposed; cloth areas add up and the cuts match."""
+    start = drawn(*lines)
+    piece, names = start.piece("front"), tuple(step.name for step in lines)
+    taken = proposed_darts(piece, names) if darts is None else darts
+    tags = proposed_tags(start, piece, names, taken)
+    outcome = Cut("cut", "front", names, tags, MARKS, taken, keep_open).apply(start)
+    after = outcome.garment
+    panels = [after.piece(name) for name in outcome.names["front"]]
+    assert sum(cloth_area(panel) for panel in panels) == pytest.approx(cloth_area(front()), abs=1e-6)
+    for name in names:
+        assert match(after, after.seam(name)).difference == pytest.approx(0.0, abs=0.01)
+    return after
+
+
+def open_darts(after: Garment) -> dict[str, list[str]]:
+    """The open darts of every panel of the front."""
+    return {p.name: [dart.name for dart in p.darts] for p in after.pieces.values() if p.block == "front"}
+
+
+def test_a_corner_is_cut_off() -> None:
+    """From the side to the waist: a small side panel, both darts stay in the rest."""
+    after = cut(line("corner", (225.0, 105.0), (180.0, 0.0)))
+    assert open_darts(after) == {"side front": [], "centre front": ["front.waist_dart", "front.shoulder_dart"]}
+    assert {edge.name for edge in after.piece("side front").edges} == {"corner", "waist", "side"}
+
+
+def test_a_line_that_meets_another_is_cut_after_it() -> None:
+    """A line from the waist up to the first line: three panels, two seams."""
+    across = line("across", (0.0, 260.0), (181.0, 265.0), folded=("front.shoulder_dart",))
+    after = cut(across, line("down", (60.0, 262.0), (60.0, 0.0)))
+    assert len(open_darts(after)) == 3
+
+
+def test_a_line_that_ends_at_a_pivot_takes_the_legs_into_the_seam() -> None:
+    """From armhole, neck or centre front to the bust point: no dart is left, the seam goes on to the waist."""
+    for start in ((181.0, 270.0), (50.0, 350.0), (0.0, 180.0)):
+        after = cut(line("princess", start, AT_BUST), darts=("front.waist_dart",))
+        assert all(not darts for darts in open_darts(after).values())
+        seam = match(after, after.seam("front.princess"))
+        assert [link.edge.origin.edge for link in seam.a] == ["front.princess", "front.waist_dart"]
+
+
+@pytest.mark.parametrize(
+    ("end", "side", "without"),
+    [
+        ((50.0, 0.0), (0.0, 230.0), "centre front"),
+        (BASE[0], (0.0, 230.0), "centre front"),
+        (BASE[1], (228.0, 150.0), "side front"),
+        ((150.0, 0.0), (228.0, 150.0), "side front"),
+    ],
+)
+def test_at_the_waist_a_line_ends_beside_the_dart_or_at_a_leg(
+    end: tuple[float, float], side: tuple[float, float], without: str
+) -> None:
+    """On the centre side, on the side's side, or at a leg: the panel that it cuts off has no dart (cutting.md 8)."""
+    after = cut(line("low", side, ((side[0] + end[0]) / 2, 100.0), end))
+    darts = open_darts(after)
+    assert darts.pop(without) == []
+    assert sorted(*darts.values()) == ["front.shoulder_dart", "front.waist_dart"]
+
+
+@pytest.mark.parametrize(("x", "leg"), [(80.0, BASE[0]), (110.0, BASE[1])])
+def test_in_the_dart_base_an_end_is_laid_on_the_nearer_leg(x: float, leg: tuple[float, float]) -> None:
+    """Between the legs there is no cloth to be sewn to (cutting.md 8)."""
+    share = (x - BASE[0][0]) / (BASE[1][0] - BASE[0][0])
+    inside = (x, BASE[0][1] + share * (BASE[1][1] - BASE[0][1]))
+    begun = ((0.0, 230.0), (40.0, 120.0)) if x < 95.0 else ((228.0, 150.0), (160.0, 100.0))
+    shown = drawn(line("low", *begun, inside)).piece("front").line("front.low")
+    assert tuple(shown.stretches[-1][-1]) == pytest.approx(leg)
+
+
+def test_a_line_across_an_open_dart_leaves_a_shorter_dart_by_its_pivot() -> None:
+    """The part with the bust point keeps 15 degrees, the part above is closed (design.md 5)."""
+    after = cut(line("across", (0.0, 260.0), (181.0, 265.0), folded=("front.shoulder_dart",)))
+    kept = next(dart for p in after.pieces.values() for dart in p.darts if dart.name == "front.shoulder_dart")
+    assert degrees(kept.angle) == pytest.approx(15.0, abs=1e-9)
+    assert kept.leg_length < front().dart("front.shoulder_dart").leg_length
+    assert sum("front.shoulder_dart" in darts for darts in open_darts(after).values()) == 1
+
+
+def test_an_island_is_refused() -> None:
+    """A closed loop inside the piece: the sentence names line, piece and both ways out."""
+    with pytest.raises(Refusal, match="island out; draw it from one edge to another, or as a marking"):
+        drawn(line("loop", (20.0, 100.0), (60.0, 100.0), (60.0, 140.0), (20.0, 140.0), (20.0, 100.0)))
+
+
+def test_a_line_that_hangs_inside_is_refused() -> None:
+    """Both ends in the cloth cut nothing off."""
+    with pytest.raises(Refusal, match=r"misses piece front.*draw it to an edge"):
+        drawn(line("short", (20.0, 100.0), (60.0, 100.0)))
+
+
+def test_a_line_that_leaves_the_piece_and_comes_back_is_refused() -> None:
+    """Out over the armhole's hollow and in again: it would cut the piece in two stretches."""
+    with pytest.raises(Refusal, match="piece front"):
+        drawn(line("twice", (228.0, 150.0), (170.0, 230.0), (200.0, 280.0), (186.0, 330.0)))
+
+
+def test_a_line_across_a_dart_that_is_not_folded_is_refused() -> None:
+    """The legs are met at unequal distances: the seam would show a step (cutting.md 1)."""
+    with pytest.raises(Refusal, match="draw it with the dart folded"):
+        drawn(line("low", (0.0, 60.0), (222.0, 60.0)))
+
+
+def test_a_line_close_past_the_pivot_is_refused() -> None:
+    """2 mm beside the bust point is too near for a dart that could be sewn: a point is snapped to it (cutting.md 2)."""
+    with pytest.raises(Refusal, match="snap a point of it to the pivot"):
+        drawn(line("near", (181.0, 270.0), (92.0, 181.0), (60.0, 0.0)))
+
+
+def test_a_princess_line_ends_within_three_millimetres_of_the_pivot() -> None:
+    """Such an end is the pivot: no residual is left (cutting.md 10)."""
+    shown = drawn(line("near", (181.0, 270.0), (92.0, 181.0))).piece("front").line("front.near")
+    assert tuple(shown.stretches[-1][-1]) == BUST_POINT
+
+
+def test_after_a_pivot_the_shoulder_princess_is_cut_through_the_bust_point() -> None:
+    """The shoulder dart pivoted into the waist, a line from the shoulder down: two panels without darts."""
+    turned = Pivot("p", "front", "front.shoulder_dart", into="front.waist_dart").apply(garment()).garment
+    piece = turned.piece("front")
+    shoulder = piece.edge("shoulder.2").points
+    middle = tuple(((shoulder[0] + shoulder[-1]) / 2).tolist())
+    step = StyleLine("l", "front", "front.princess", (LinePoint(*middle), AT_BUST), landmarks_of(piece), "panel")
+    start = step.apply(turned).garment
+    tags = proposed_tags(start, start.piece("front"), ("front.princess",), ("front.waist_dart",))
+    after = Cut("c", "front", ("front.princess",), tags, {}, darts=("front.waist_dart",)).apply(start).garment
+    assert open_darts(after) == {"centre front": [], "side front": []}
