@@ -37,7 +37,7 @@ HOW_TO_BEGIN: Final = (
     "Type each measurement over the average one, in either unit: 36 1/2, 36.5in or 92,5 cm. Begin with her bust: the "
     "rest then starts from the size table."
 )
-TABLE: Final = "from the size table, replace with hers"
+TABLE: Final = "size table, replace with hers"
 
 
 class MeasurementField(QLineEdit):
@@ -54,6 +54,8 @@ class MeasurementField(QLineEdit):
         self.setAccessibleName(_title(row.name))
         self.setAccessibleDescription(row.how)
         self.setToolTip(row.how)
+        # A length is never cut off, however large the letters.
+        self.setMinimumWidth(self.fontMetrics().horizontalAdvance(" 36 21/32 in ") + 2 * self.fontMetrics().height())
         self.mark = QLabel(AVERAGE, parent)
         self.mark.setAccessibleName(f"{_title(row.name)}: {AVERAGE}")
         self.textEdited.connect(self._typed)
@@ -154,14 +156,14 @@ class NewDesignDialog(QDialog):
         column.addWidget(_scrolling(grid, self))
         self._lay_sentence(column)
         column.addWidget(self._buttons())
-        self.resize(560, 600)
+        self.resize(560, 640)
 
     def _lay_sentence(self, column: QVBoxLayout) -> None:
         self.sentence.setWordWrap(True)
         self.sentence.setTextFormat(Qt.TextFormat.PlainText)
         self.sentence.setAccessibleName("What to do")
         # Room for the longest way of measuring, so that the dialog keeps its shape while one tabs through.
-        self.sentence.setMinimumHeight(3 * self.fontMetrics().lineSpacing())
+        self.sentence.setMinimumHeight(4 * self.fontMetrics().lineSpacing())
         self.sentence.setAlignment(Qt.AlignmentFlag.AlignTop)
         column.addWidget(self.sentence)
 
@@ -261,4 +263,5 @@ def _scrolling(grid: QGridLayout, parent: QWidget) -> QScrollArea:
     area.setWidgetResizable(True)
     area.setFrameShape(QScrollArea.Shape.NoFrame)
     area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    area.setMinimumWidth(content.sizeHint().width() + area.verticalScrollBar().sizeHint().width())
     return area

@@ -177,7 +177,8 @@ def _design(parser: ArgumentParser) -> None:
 
 
 def _body(parser: ArgumentParser) -> None:
-    parser.add_argument("--body", required=True, type=Path, metavar="BODY.json", help="the client's measurements")
+    words = "her measurements, or a design that is on her"
+    parser.add_argument("--body", required=True, type=Path, metavar="BODY.json", help=words)
 
 
 def _output(parser: ArgumentParser, metavar: str, words: str) -> None:

@@ -164,7 +164,7 @@ def test_a_new_client_begins_at_the_average_figure_marked_so(qtbot: QtBot) -> No
     QTest.keyClicks(field, "37 1/2")
     assert found(QLabel, "Bust: hers", box).text() == "hers"
     # Her bust brings the size table's figure for the rest: her waist between rows 917 and 958 (trade.md A6).
-    assert found(QLabel, "Waist: from the size table, replace with hers", box).isVisible()
+    assert found(QLabel, "Waist: size table, replace with hers", box).isVisible()
     waist = parse_length(found(QLineEdit, "Waist", box).text(), "in")
     assert waist == pytest.approx(730.0 + 38.0 * (952.5 - 917.0) / 41.0, abs=1.0)
     press("Draft the block", box)

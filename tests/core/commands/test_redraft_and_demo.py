@@ -54,6 +54,18 @@ def test_there_and_back_is_the_same_file(tmp_path: Path) -> None:
     assert (tmp_path / "c.sheer").read_bytes() == (tmp_path / "a.sheer").read_bytes()
 
 
+def test_the_body_may_be_that_of_another_design(tmp_path: Path) -> None:
+    """The measurements are taken from the design that is on her; that file is only read."""
+    save_design(tmp_path / "x.sheer", panel_design())
+    hers = block_design("full")
+    save_design(tmp_path / "hers.sheer", hers)
+    before = (tmp_path / "hers.sheer").read_bytes()
+    done = command("redraft", tmp_path / "x.sheer", "--body", tmp_path / "hers.sheer", "-o", tmp_path / "y.sheer")
+    assert (done.status, done.err) == (0, "")
+    assert read_design(tmp_path / "y.sheer").body == hers.body
+    assert (tmp_path / "hers.sheer").read_bytes() == before
+
+
 def test_steps_that_cannot_follow_are_all_named(tmp_path: Path) -> None:
     """The one whose place her shorter armhole does not have, with its reason, and the one that needs it; no other."""
     garment = drafted("full")
