@@ -18,7 +18,7 @@ from core.design.kept_lay import LayChoices, Model
 from core.errors import Refusal
 from core.fabrics.catalogue import Fabric
 from core.outputs.lay_fold import starts
-from core.outputs.lay_items import asked_for, height_of, lay_from
+from core.outputs.lay_items import Asked, asked_for, height_of, lay_from
 from core.outputs.lay_parts import Part, rotated
 from core.outputs.lay_plan import Lay
 from core.outputs.lay_process import Packing, pack
@@ -89,13 +89,22 @@ class _Hunt:
         if all(one.part is None for one in asked):
             self._take(bare.settled())
         else:
-            look = _Look(self, lambda packing: lay_from(packing, asked, bare))
-            items = [one.item for one in asked]
-            last = pack(items, height_of(bare), seconds=seconds, workers=self.workers, watch=look)
-            self._take(lay_from(last, asked, bare))
+            self._pack(bare, asked, seconds)
         if self.best is None:
             raise Refusal("No lay was found that keeps the gap and the grain: try for longer, or choose a smaller gap.")
         return self.best
+
+    def _pack(self, bare: Lay, asked: Sequence[Asked], seconds: float) -> None:
+        """Let the engine pack; where it finds nothing, what another way of beginning gave still stands."""
+        look = _Look(self, lambda packing: lay_from(packing, asked, bare))
+        items = [one.item for one in asked]
+        try:
+            last = pack(items, height_of(bare), seconds=seconds, workers=self.workers, watch=look)
+        except Refusal:
+            if self.best is None:
+                raise
+        else:
+            self._take(lay_from(last, asked, bare))
 
     @property
     def is_shortest(self) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
 
@@ -11,8 +12,10 @@ from shapely.geometry import Polygon
 
 from core.design.kept_lay import LayChoices, Model
 from core.errors import Cancelled, Refusal
+from core.outputs import lay_search
 from core.outputs.lay_parts import Part, choices_for, parts_for
 from core.outputs.lay_plan import Lay
+from core.outputs.lay_process import Item, Packing, Watch, pack
 from core.outputs.lay_proof import faults
 from core.outputs.lay_search import nothing_laid, search
 from tests.core.outputs.lay_samples import fabric_of, outlined, parts, piece, pieces, quickly_laid, rectangle
@@ -115,6 +118,28 @@ def test_a_cancel_reaches_the_one_who_asked() -> None:
         search(
             nothing_laid(piece("centre back").fabric, "open", GAP), of_fabric("main", "open"), seconds=9.0, told=stop
         )
+
+
+def test_a_way_along_the_fold_that_gives_nothing_leaves_the_best_of_the_others(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Satin has two ways to begin on the fold: the second gives nothing, the first is kept."""
+    wanted = of_fabric("main", "folded")
+    choices = choices_for(wanted[0].finished.fabric, "cm")
+    calls = []
+
+    def once(items: Sequence[Item], height: float, *, seconds: float, workers: int, watch: Watch) -> Packing:
+        calls.append(seconds)
+        if len(calls) > 1:
+            raise Refusal("The engine gave up.")
+        return pack(items, height, seconds=seconds, workers=workers, watch=watch)
+
+    monkeypatch.setattr(lay_search, "pack", once)
+    monkeypatch.setattr(lay_search, "AS_SHORT", -1.0)  # else the first may be as short as can be, and ends it
+    bare = nothing_laid(wanted[0].finished.fabric, "folded", choices)
+    lay = search(bare, wanted, seconds=2.0, told=lambda _: False, workers=1)
+    assert len(calls) == 3
+    assert faults(lay, wanted) == ()
 
 
 def test_a_lay_as_long_as_its_longest_piece_ends_the_search() -> None:
