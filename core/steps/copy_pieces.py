@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import count
-from typing import TypeVar
+from typing import Final, TypeVar
 
 from core.errors import Refusal
 from core.pieces.mirroring import prefixed, prefixed_piece, prefixed_seam
 from core.pieces.names import RIGHT, spoken_in_full
-from core.pieces.records import Change, Garment, OriginEdge, Piece, Seam
+from core.pieces.records import Change, Garment, Origin, OriginEdge, Piece, Seam
 from core.pieces.seams import Match, matches
 from core.steps.step import Effect, Note, Step
 from core.units import Unit
+
+SAME: Final = 1e-3
+"""Stretches of an edge that share less (mm) only touch."""
 
 
 class CopyPieces(Step, frozen=True, tag="copy"):
@@ -66,13 +69,21 @@ class CopyPieces(Step, frozen=True, tag="copy"):
                 piece=self.pieces[0],
             )
         for name in self.pieces:
-            taken = any(origin.startswith(f"{self.word}.") for origin in garment.origins)
-            if taken or self._name(name) in garment.pieces:
+            if self._name(name) in garment.pieces or self._is_there(garment, name):
                 raise Refusal(
-                    f"There is a piece {self._name(name)} already, or edges called {self.word}; give the copy another "
-                    f"word.",
+                    f"There is a piece {self._name(name)} already, or a copy of its edges called {self.word}; give the "
+                    f"copy another word.",
                     piece=name,
                 )
+
+    def _is_there(self, garment: Garment, name: str) -> bool:
+        """Whether another piece holds a stretch of an edge that the copy would hold: it is a copy of the same cloth."""
+        return any(
+            (prefixed(mine.origin.edge, self.word), mine.origin.side) == (edge.origin.edge, edge.origin.side)
+            and _overlap(mine.origin, edge.origin) > SAME
+            for mine in garment.piece(name).edges
+            for _, edge in garment.edges()
+        )
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -108,6 +119,12 @@ class CopyPieces(Step, frozen=True, tag="copy"):
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Copy the yoke and the back yoke as lining."""
         return f"Copy the {' and the '.join(self.pieces)} as {self.word}, cut from {self.fabric}."
+
+
+def _overlap(one: Origin, other: Origin) -> float:
+    """How much of their original edge both stretches hold, in mm; less than nothing where they lie apart."""
+    (low, high), (start, stop) = sorted((one.start, one.stop)), sorted((other.start, other.stop))
+    return min(high, stop) - max(low, start)
 
 
 def copy_of(steps: Sequence[Step], piece: str) -> CopyPieces | None:

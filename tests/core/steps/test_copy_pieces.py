@@ -13,6 +13,7 @@ from core.steps.pivot import Pivot
 from core.steps.unfold import Unfold
 from tests.core.laws.sample_steps import done, drafted, panels, sheer
 from tests.paper_block import garment
+from tests.samples import replayed
 
 BOTH = CopyPieces("c", ("front", "back"))
 
@@ -104,3 +105,13 @@ def test_what_is_done_to_other_pieces_leaves_the_copy_the_same_record() -> None:
     assert [a == b for a, b in zip(step.reads(start), step.reads(moved), strict=True)].count(False) == 0
     changed = MoveEdge("m", "back", "neck", -4.0).apply(start).garment
     assert step.reads(changed) != step.reads(start)
+
+
+def test_pieces_can_be_lined_one_after_the_other() -> None:
+    """The yoke is lined after the panels under one word, though both hold part of the armhole; twice is refused."""
+    garment = replayed("concert").garment
+    first = CopyPieces("copy-1", ("side front",)).apply(garment).garment
+    both = CopyPieces("copy-2", ("front yoke",)).apply(first).garment
+    assert {"lining side front", "lining front yoke"} <= set(both.pieces)
+    with pytest.raises(Refusal, match="lining front yoke already"):
+        CopyPieces("copy-3", ("front yoke",)).apply(both)
