@@ -135,14 +135,22 @@ def _unequal(piece: Piece, dart: Dart, at_first: float, at_second: float) -> Ref
     )
 
 
+def _refuse_dip(piece: Piece, dart: Dart, met: list[tuple[float, float]]) -> None:
+    """Refuse a line that enters an open wedge and leaves it by the same leg, which it runs beside but never along."""
+    if len(met) > 1 and all(along > AT_PIVOT for _, along in met):
+        raise Refusal(
+            f"The line on piece {piece.name} dips into the open {spoken(dart.name)} and comes out by the same leg, "
+            f"where there is no cloth; keep it on one side of the dart, or fold the dart and draw across.",
+            piece=piece.name,
+        )
+
+
 def _over_open_darts(piece: Piece, stretch: Points) -> list[Points]:
     """The stretch with what lies in open wedges left out, each dart's legs being met at equal distances."""
     for dart in piece.darts:
-        met = [crossings(stretch, as_points((dart.pivot, dart.legs[0])))]
-        if not met[0]:
-            continue
-        met.append(crossings(stretch, as_points((dart.pivot, dart.legs[1]))))
-        if not met[1]:
+        met = [crossings(stretch, as_points((dart.pivot, leg))) for leg in dart.legs]
+        if not met[0] or not met[1]:
+            _refuse_dip(piece, dart, met[0] or met[1])
             continue
         (first, at_first), (second, at_second) = met[0][0], met[1][0]
         if max(at_first, at_second) < PASSED:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from math import pi
+from math import inf, pi, sin
 
 from core.errors import Refusal
 from core.geometry.curve import fair_curve
@@ -15,12 +15,22 @@ from core.geometry.tolerances import AT_PIVOT, ON_EDGE
 from core.pieces.folding import laid_flat
 from core.pieces.names import line_said, spoken
 from core.pieces.outline import end_name, is_centre, locate, point_on
-from core.pieces.records import Change, Garment, Line, LinePurpose, OriginEdge, Piece
+from core.pieces.records import Change, Dart, Garment, Line, LinePurpose, OriginEdge, Piece
 from core.steps.mapping import placed_points
 from core.steps.step import Effect, Landmarks, LinePoint, Note, Step
 from core.units import Unit, show_length
 
 PURPOSE_WORDS: dict[LinePurpose, str] = {"sheer": "sheer line", "panel": "panel seam", "mark": "mark", "level": "level"}
+
+BESIDE = 25.4
+"""A panel seam that passes a dart's pivot within 1 in (mm) can take the dart (trade.md C5)."""
+
+RESIDUALS = (
+    (3.0, "which is ignored"),
+    (6.0, "to be pivoted there as ease between notches"),
+    (inf, "too much to ease: leave a small dart there, or draw the line through the pivot"),
+)
+"""What becomes of so much (mm, at most) that a dart leaves in a seam beside its pivot (cutting.md 10)."""
 
 
 class StyleLine(Step, frozen=True, tag="style line"):
@@ -168,7 +178,18 @@ class StyleLine(Step, frozen=True, tag="style line"):
                         self.piece,
                     )
                 )
+            elif self.purpose == "panel" and AT_PIVOT < near <= BESIDE:
+                notes.append(Note("residual", self._beside(dart, near), self.piece))
         return notes
+
+    def _beside(self, dart: Dart, near: float) -> str:
+        """What a dart leaves that is pivoted into a seam beside its pivot: 2 e sin(angle / 2) (cutting.md 10)."""
+        left = 2 * near * sin(dart.angle / 2)
+        what = next(words for most, words in RESIDUALS if left <= most)
+        return (
+            f"The {self.said} passes {near:.1f} mm beside the pivot of the {spoken(dart.name)}: once it is cut and the "
+            f"dart pivoted into that seam, {left:.1f} mm is left there, {what}."
+        )
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Draw the sheer line on the front, from the armhole to the centre front, 11 3/8 in long."""

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from math import degrees
+from math import degrees, radians, sin
 
 import pytest
 
 from core.errors import Refusal
+from core.finishing.notches import FROM_BUST_POINT
+from core.geometry.polyline import nearest
 from core.pieces.outline import cloth_area
+from core.pieces.places import place_at
 from core.pieces.records import Garment
 from core.pieces.seams import match
 from core.steps.cut import Cut
@@ -165,3 +168,43 @@ def test_after_a_pivot_the_shoulder_princess_is_cut_through_the_bust_point() -> 
     tags = proposed_tags(start, start.piece("front"), ("front.princess",), ("front.waist_dart",))
     after = Cut("c", "front", ("front.princess",), tags, {}, darts=("front.waist_dart",)).apply(start).garment
     assert open_darts(after) == {"centre front": [], "side front": []}
+
+
+def beside(east: float) -> StyleLine:
+    """A princess line from the armhole to the waist, so far (mm) from the bust point and from the outer leg."""
+    bust_x, bust_y = BUST_POINT
+    leg_x = (bust_x + BASE[1][0]) / 2
+    waist = (BASE[1][0] + east, 0.0)
+    return line("princess", (181.0, 270.0), (bust_x + east, bust_y), (leg_x + east, bust_y / 2), waist)
+
+
+@pytest.mark.parametrize(("east", "words"), [(8.0, "ignored"), (20.0, "ease between notches")])
+def test_a_princess_line_beside_the_bust_point_tells_what_the_dart_leaves(east: float, words: str) -> None:
+    """2 e sin(6 degrees) for a dart of 12: 1.7 mm at 8 mm are ignored, 4.2 mm at 20 are eased (cutting.md 10)."""
+    notes = beside(east).apply(garment()).notes
+    told = next(note.sentence for note in notes if note.kind == "residual" and "waist dart" in note.sentence)
+    assert words in told
+
+
+def test_the_dart_is_pivoted_into_the_seam_beside_it_as_ease() -> None:
+    """The panel that holds the bust point loses its waist dart; 2 e sin(6 degrees) of ease is left (cutting.md 10).
+
+    Half a millimetre is allowed for the edge's being drawn fair anew between the notches.
+    """
+    after = cut(beside(20.0))
+    centre = after.piece("centre front")
+    edge = next(e for e in centre.edges if e.origin.edge == "front.princess")
+    on, off = nearest(edge.points, BUST_POINT)
+    place = place_at(after, edge, on)
+    step = Pivot("p", "centre front", "front.waist_dart", place=place, becomes="ease", reach=FROM_BUST_POINT)
+    now = step.apply(after).garment
+    assert "front.waist_dart" not in [dart.name for dart in now.piece("centre front").darts]
+    (held,) = now.piece("centre front").eased
+    assert held.amount == pytest.approx(2 * off * sin(radians(12.0) / 2), abs=0.5)
+    assert match(now, now.seam("front.princess")).difference == pytest.approx(0.0, abs=0.01)
+
+
+def test_a_line_that_dips_into_an_open_dart_is_refused() -> None:
+    """In over one leg and out over the same one: there is no cloth in between, and the other leg is not met."""
+    with pytest.raises(Refusal, match="dips into the open waist dart"):
+        drawn(line("dip", (222.0, 60.0), (105.0, 30.0), (150.0, 0.0)))
