@@ -22,11 +22,12 @@ from app.theme import Theme
 from core.body.body import complete
 from core.checks.cup_over_opening import NAME, cup_checks, cup_headline, cup_words
 from core.checks.cutting import cutting_checks
-from core.checks.girths import Girth, girths
+from core.checks.girths import Girth, as_worked, girths
 from core.checks.outlines import outline_faults, unsewn
 from core.checks.seam_rows import SeamRow, seam_rows
 from core.checks.verdict import VERDICTS, worst
 from core.geometry.tolerances import TRIMMED
+from core.pieces.records import Garment
 from core.units import show_length
 
 COLUMNS: Final = ("Seam", "Pieces", "Side a", "Side b", "Ease", "Difference", "Verdict")
@@ -50,6 +51,9 @@ class SeamsPanel(Panel):
 
     def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(session, theme, parent)
+        self._measured: Garment | None = None
+        self._of_block: tuple[Girth, ...] = ()
+        self._found_girths: tuple[Girth, ...] = ()
         self.table = table("Seam table", COLUMNS, self)
         self.girths = table("Finished girths", GIRTH_COLUMNS, self)
         header = self.table.horizontalHeader()
@@ -93,11 +97,11 @@ class SeamsPanel(Panel):
     # showing
 
     def refresh(self, changed: Changed) -> None:
-        """Show the seams as they lie now; girths and faults only after an act, as no drag of a line changes a girth."""
+        """Show the seams and girths as they are now; faults only after an act."""
         if not changed.design:
             return
+        self._show_girths(afresh=not changed.preview)
         if not changed.preview:
-            self._show_girths()
             self._show_faults()
             self._show_cups()
         self._show_seams(seam_rows(self.session.shown.garment), afresh=not changed.preview)
@@ -137,9 +141,16 @@ class SeamsPanel(Panel):
         for column in range(2, len(COLUMNS)):
             self.table.setColumnWidth(column, max(length, self.table.horizontalHeader().sectionSizeHint(column)))
 
-    def _show_girths(self) -> None:
-        now = self.session.replay
-        found = girths(now.block, complete(now.design.body), now.design.ease)
+    def _show_girths(self, *, afresh: bool) -> None:
+        """Write the girths; during a drag only when one has changed, as few drags change any."""
+        now = self.session.shown
+        if self._measured is not now.block:
+            self._measured = now.block
+            self._of_block = girths(now.block, complete(now.design.body), now.design.ease)
+        found = as_worked(self._of_block, now.garment)
+        if found == self._found_girths and not afresh:
+            return
+        self._found_girths = found
         self.girths.setRowCount(len(found))
         for index, girth in enumerate(found):
             self._write_girth(index, girth)

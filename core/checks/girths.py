@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.blocks.ease import Ease
 from core.body.body import Measured
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, Points, as_points, crossings, point_at
+from core.pieces.levels import edge_girth, level_girth
 from core.pieces.records import Dart, Garment, Piece
 
 
@@ -40,6 +41,19 @@ def girths(block: Garment, measured: Measured, ease: Ease) -> tuple[Girth, ...]:
         Girth("under-bust", body["under_bust"], 2 * sum(_level(piece, "under_bust_line") for piece in pieces)),
         Girth("waist", body["waist"], 2 * sum(_edge_length(piece, "waist") for piece in pieces), ease.waist),
     )
+
+
+def as_worked(found: tuple[Girth, ...], worked: Garment) -> tuple[Girth, ...]:
+    """A block's girths as the garment made of it has them now, taken in or let out.
+
+    The upper bust is left as it was, as is a level that no piece has any more.
+    """
+    now = {
+        "bust": level_girth(worked, "bust_line"),
+        "under-bust": level_girth(worked, "under_bust_line"),
+        "waist": edge_girth(worked, "waist"),
+    }
+    return tuple(replace(girth, finished=now.get(girth.name, 0.0) or girth.finished) for girth in found)
 
 
 def _level(piece: Piece, name: str) -> float:

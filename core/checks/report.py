@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from core.body.body import complete
 from core.checks.cup_over_opening import CupCheck, cup_checks
 from core.checks.cutting import CuttingCheck, cutting_checks
-from core.checks.girths import Girth, girths
+from core.checks.girths import Girth, as_worked, girths
 from core.checks.outlines import Fault, fabricless, outline_faults, unsewn
 from core.checks.seam_rows import SeamRow, seam_rows
 from core.checks.verdict import Verdict, worst
@@ -40,11 +40,11 @@ class Report:
 
 
 def report(replay: Replay) -> Report:
-    """The checks on the garment after the last step that could be done; girths are those of the block."""
+    """The checks on the garment after the last step that could be done; girths as its pieces have them now."""
     garment, design = replay.garment, replay.design
     return Report(
         seam_rows(garment),
-        girths(replay.block, complete(design.body), design.ease),
+        as_worked(girths(replay.block, complete(design.body), design.ease), garment),
         (*outline_faults(garment), *unsewn(garment), *fabricless(design.fabrics, garment)),
         replay.refused.sentence if replay.refused else "",
         cup_checks(replay),

@@ -96,6 +96,15 @@ def level_girth(garment: Garment, name: str) -> float:
     )
 
 
+def edge_girth(garment: Garment, name: str) -> float:
+    """How long all that descends from an edge of the block ("waist") is round the whole body, in mm, darts closed."""
+    return sum(
+        edge.length * (1.0 if piece.is_single else 2.0)
+        for piece, edge in garment.edges()
+        if edge.kind != "dart base" and edge.origin.edge.removeprefix(f"{RIGHT}.") == f"{piece.block}.{name}"
+    )
+
+
 def _lengths(found: Match) -> tuple[float, float]:
     return (found.length_a, found.length_b)
 

@@ -8,9 +8,10 @@ from math import cos, radians, tan
 import pytest
 
 from core.body.body import complete
-from core.checks.girths import girths, level_length
+from core.checks.girths import as_worked, girths, level_length
 from core.design.design import Design
 from core.pieces.records import Dart
+from core.steps.take_in import Level, TakeIn
 from tests.paper_block import front
 from tests.samples import design, replayed
 
@@ -70,3 +71,27 @@ def test_bust_and_waist_are_the_body_and_the_ease(name: str) -> None:
     assert list(rows) == ["upper bust", "bust", "under-bust", "waist"]
     assert rows["upper bust"].body == made.body.measurements["high_bust"]
     assert rows["under-bust"].ease > 0.0
+
+
+def test_what_is_taken_in_shows_in_the_girths() -> None:
+    """1/4 in off each side of the side seam at the waist, left and right: 1 in less round, and nothing at the bust."""
+    made, replay = design("concert"), replayed("concert")
+    step = TakeIn("t", "side", (Level("waist", 6.35, 6.35), Level("bust_line", 0.0, 0.0)))
+    body = complete(made.body)
+    before, after = (
+        {row.name: row.finished for row in as_worked(girths(replay.block, body, made.ease), worked)}
+        for worked in (replay.garment, step.apply(replay.garment).garment)
+    )
+    assert before["waist"] - after["waist"] == pytest.approx(25.4, abs=0.2)
+    assert before["under-bust"] - after["under-bust"] > 5.0
+    assert before["bust"] == pytest.approx(after["bust"], abs=0.2)
+
+
+@pytest.mark.parametrize("name", ["concert", "stage", "skater"])
+def test_panels_together_measure_what_the_block_did(name: str) -> None:
+    """Cut into panels and not taken in at a level, the bodice is as large there as its block, trims apart."""
+    made, replay = design(name), replayed(name)
+    body = complete(made.body)
+    of_block = {row.name: row.finished for row in girths(replay.block, body, made.ease)}
+    for row in as_worked(girths(replay.block, body, made.ease), replay.garment):
+        assert row.finished == pytest.approx(of_block[row.name], abs=0.3)
