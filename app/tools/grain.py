@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import atan2, degrees, hypot, pi
+from math import atan2, cos, degrees, hypot, pi, sin
 from typing import Final
 
 from PySide6.QtCore import Qt
@@ -13,14 +13,14 @@ from app.canvas.slip import SlipField
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Handle, Pointer
 from app.tools.amounts import DIGITS
-from app.tools.grain_drawing import draw_arrow, draw_lies, draw_scale
+from app.tools.grain_drawing import draw_arrow, draw_lies, draw_scale, draw_stretch
 from app.tools.pick_tool import PickTool, Target
 from core.errors import Refusal
 from core.geometry.planar import inner_point
 from core.geometry.polyline import Point, point_at
 from core.pieces.names import spoken
 from core.pieces.records import Piece
-from core.pieces.straight_grain import edge_lie, turn_between
+from core.pieces.straight_grain import edge_lie, stretch_way, turn_between
 from core.steps.grain import TurnGrain, grain_way
 from core.units import parse_angle, show_angle
 
@@ -237,3 +237,11 @@ class GrainTool(PickTool):
             (x, y), (dx, dy) = self._middle, grain_way(piece.grain)
             ends = ((x - ARM * dx, y - ARM * dy), (x + ARM * dx, y + ARM * dy))
             draw_arrow(sheet, self.base(piece.name), ends)
+            way = self._stretch_way(piece)
+            if way is not None:
+                dx, dy = ARM * cos(way), ARM * sin(way)
+                draw_stretch(sheet, self.base(piece.name), ((x - dx, y - dy), (x + dx, y + dy)))
+
+    def _stretch_way(self, piece: Piece) -> float | None:
+        fabrics = self.table.session.shown.design.fabrics
+        return next((stretch_way(piece, fabric) for fabric in fabrics if fabric.name == piece.fabric), None)

@@ -12,6 +12,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from app.canvas.laid import Laid
 from app.canvas.piece_drawing import Look, Sheet
+from app.canvas.table_drawing import draw_words
 from app.theme import Theme
 from core.geometry.polyline import Point, Points, as_points, point_at
 from core.pieces.records import Edge
@@ -109,6 +110,14 @@ def _draw_row(painter: QPainter, row: QRectF, lie: Lie, look: Look) -> None:
     painter.setPen(QColor(look.inks.theme.ink))
     painter.setFont(look.font)
     painter.drawText(row.adjusted(52, 0, 0, 0), Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, WORDS[lie])
+
+
+def draw_stretch(sheet: Sheet, item: Laid, ends: tuple[Point, Point]) -> None:
+    """The way in which the cloth gives most, dashed, with its words at the second end."""
+    theme, frame = sheet.look.inks.theme, sheet.frame.moved(item.place)
+    sheet.painter.setPen(QPen(QColor(theme.snap), 2.0, Qt.PenStyle.DashLine))
+    sheet.painter.drawPolyline(frame.polygon(as_points(ends)))
+    draw_words(sheet.painter, "gives most", frame.point(ends[1]), sheet.look, colour=theme.snap)
 
 
 def draw_arrow(sheet: Sheet, item: Laid, ends: tuple[Point, Point]) -> None:

@@ -9,6 +9,7 @@ from typing import Final, Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from core.fabrics.catalogue import Fabric
 from core.geometry.polyline import Points
 from core.pieces.names import RIGHT
 from core.pieces.records import Edge, Garment, Piece
@@ -75,6 +76,22 @@ def grain_between_ends(edge: Edge) -> float:
 def turn_between(before: float, after: float) -> float:
     """The least turn from one grain to another, in radians over -pi/2 to pi/2: a grain has no head."""
     return (after - before + pi / 2) % pi - pi / 2
+
+
+def stretch_way(piece: Piece, fabric: Fabric) -> float | None:
+    """The direction in radians, from 0 to pi, in which a piece's cloth gives most; None where it gives alike both ways.
+
+    Net has no grain that must be kept, but gives more in its width and is to give the same way left and right (trade.md
+    D6): a piece's grain says where its length lies, so the width lies square to it.
+    """
+    if abs(fabric.stretch_along - fabric.stretch_across) <= SAME_STRETCH:
+        return None
+    across = fabric.stretch_across > fabric.stretch_along
+    return (piece.grain + (pi / 2 if across else 0.0)) % pi
+
+
+SAME_STRETCH: Final = 1.0
+"""Percent: a lesser difference between along and across is none."""
 
 
 def other_half(garment: Garment, name: str) -> Piece | None:

@@ -9,9 +9,13 @@ from math import degrees, radians
 import numpy as np
 import pytest
 
+from core.blocks.draft import draft
+from core.blocks.ease import Ease
+from core.body.body import complete
 from core.design.replay import replay
 from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
+from core.geometry.planar import is_simple_loop
 from core.geometry.polyline import Points, length
 from core.pieces.cup_pieces import CROSS_SEAM, MATCH_LINE, TURNING_LINE
 from core.pieces.cup_shape import angle_of
@@ -21,6 +25,7 @@ from core.steps.cup import Cup
 from tests.core.laws.sample_steps import garments
 from tests.demo_designs import concert
 from tests.paper_block import BUST_POINT, front, garment
+from tests.samples_bodies import bodies
 
 TWO = Cup("k", (8, 9), turning=0.0)
 THREE = Cup("k", (7, 8, 9), parts=3, turning=0.0)
@@ -109,6 +114,28 @@ def test_mates_are_equal_on_every_figure(figure: str, parts: int) -> None:
         found = [m for m in matches(step.apply(garments()[figure]).garment) if "cup" in m.seam.name]
         assert len(found) == (3 if parts == 2 else 6)
         assert all(abs(m.difference) <= 0.2 and m.a and m.b for m in found)
+
+
+def first_block(number: int) -> Garment:
+    """The block of a woman of the survey, or of the first after her whose block can be drafted."""
+    for body in bodies()[number:]:
+        try:
+            return draft(complete(body), Ease())
+        except Refusal:
+            continue
+    raise AssertionError("no block can be drafted")
+
+
+@pytest.mark.parametrize("number", range(0, len(bodies()), max(len(bodies()) // 6, 1)))
+def test_cups_can_be_drafted_on_women_of_the_survey(number: int) -> None:
+    """Two pieces and three: outlines simple, none past the centre front, mates equal within 0.2 mm."""
+    start = first_block(number)
+    for step in (Cup("k", (8, 9), lining=True), Cup("k", (7, 8, 9), parts=3, foam=True)):
+        after = step.apply(start).garment
+        assert all(abs(m.difference) <= 0.2 for m in matches(after) if "cup" in m.seam.name)
+        assert all(is_simple_loop(piece.loop) for piece in cups(after))
+    inner = Cup("k", (8, 9)).apply(start).garment.piece("inner cup")
+    assert float(inner.loop[:, 0].min()) >= -0.02
 
 
 def test_the_under_curve_of_a_three_piece_cup_meets_both_lower_parts() -> None:

@@ -5,11 +5,14 @@ from __future__ import annotations
 from math import cos, degrees, pi, radians, sin
 
 import pytest
+from msgspec.structs import replace
 
 from core.errors import Refusal
+from core.fabrics.catalogue import named
+from core.fabrics.shelf import default_fabrics
 from core.geometry.polyline import as_points
 from core.pieces.records import Edge, Garment, Origin
-from core.pieces.straight_grain import edge_lie, edge_lies, lie_of, off_straight
+from core.pieces.straight_grain import edge_lie, edge_lies, lie_of, off_straight, stretch_way, turn_between
 from core.steps.grain import TurnGrain, grain_way
 from core.steps.unfold import Unfold
 from tests.core.laws.sample_steps import done, garments, panels, sheer
@@ -90,6 +93,18 @@ def test_the_other_half_turns_the_other_way() -> None:
     after = TurnGrain("g", "side front", 20.0).apply(both).garment
     left, right = (after.piece(name).grain for name in names)
     assert (left + right) % pi == pytest.approx(0.0, abs=1e-9) or (left + right) % pi == pytest.approx(pi)
+
+
+def test_the_way_in_which_net_gives_most_turns_with_its_grain_and_mirrors_on_the_other_half() -> None:
+    """Net gives more in its width (trade.md D6): square to the grain; a cloth that gives alike has no such way."""
+    net = replace(named(default_fabrics(), "sheer"), stretch_along=20.0, stretch_across=60.0)
+    both = TurnGrain("g", "side front", 20.0).apply(Unfold("u", "side front").apply(cut()).garment).garment
+    left, right = (stretch_way(both.piece(name), net) for name in ("side front", "right side front"))
+    assert left is not None
+    assert right is not None
+    assert turn_between(left, both.piece("side front").grain + pi / 2) == pytest.approx(0.0, abs=1e-9)
+    assert turn_between(left + right, 0.0) == pytest.approx(0.0, abs=1e-9)
+    assert stretch_way(both.piece("side front"), replace(net, stretch_along=60.0)) is None
 
 
 @pytest.mark.parametrize(
