@@ -99,8 +99,8 @@ def _bone_line(piece: Finished, mark: EdgeMark, unit: Unit) -> SewingLine:
     long = mark.stop - mark.start
     count = 2 if piece.piece.cut == "pair" else 1
     words = (
-        f"Bone along the {spoken(mark.edge)} of {piece.number} {piece.name}: {show_length(long, unit)}, "
-        f"{count} of them; cap both ends."
+        f"Bone along the {spoken(mark.edge)} of {piece.number} {piece.name}: {show_length(long, unit)}; "
+        f"cut {count}, and cap both ends."
     )
     return SewingLine("bone", piece.name, mark.edge, words, long, count)
 
@@ -111,6 +111,6 @@ def _tapes(pieces: Sequence[Finished], unit: Unit) -> Iterator[SewingLine]:
         where = f"{spoken(tape.edge)} of {numbers[tape.piece]} {tape.piece}"
         words = (
             f"Stay tape, {show_length(tape.wide, unit)} wide, for the {where}: "
-            f"{show_length(tape.length, unit)} on an edge of {show_length(tape.edge_length, unit)}, {tape.count} of it."
+            f"{show_length(tape.length, unit)} on an edge of {show_length(tape.edge_length, unit)}; cut {tape.count}."
         )
         yield SewingLine("stay tape", tape.piece, tape.edge, words, tape.length, tape.count)
