@@ -17,7 +17,7 @@ from app.theme import Theme
 from core.geometry.planar import covers, roomiest
 from core.geometry.polyline import Point
 from core.outputs.lay_by_hand import reaching
-from core.outputs.lay_drawing import grain_arrow, hand_words
+from core.outputs.lay_drawing import grain_arrow, grain_on_cloth, hand_words
 from core.outputs.lay_parts import Part
 from core.outputs.lay_plan import Laid, Lay
 from core.outputs.lay_proof import faults_of
@@ -34,6 +34,9 @@ DRAG_FROM: Final = 3.0
 
 NEAR: Final = 12.0
 """Pixels round a press within which the nearest piece is meant: half of the smallest target."""
+
+CLEAR: Final = 5.0
+"""mm that a number keeps off the grain line."""
 
 HEAD: Final = 7.0
 """Pixels of the heads of grain lines."""
@@ -282,10 +285,11 @@ class LayView(QWidget):
         self._paint_number(p, frame, piece)
 
     def _spot(self, piece: Laid) -> tuple[Point, float]:
-        """Where a piece has most room for its number: looked for once, for it takes milliseconds."""
+        """Where a piece has most room for its number beside its grain: looked for once, for it takes milliseconds."""
         key = (piece.part, piece.mirrored)
         if key not in self._spots:
-            self._spots[key] = roomiest(piece.part.loop(is_mirrored=piece.mirrored))
+            grain = piece.placement.inverse().points(grain_on_cloth(piece))
+            self._spots[key] = roomiest(piece.part.loop(is_mirrored=piece.mirrored), lines=[grain], clear=CLEAR)
         return self._spots[key]
 
     def _paint_number(self, p: QPainter, frame: Frame, piece: Laid) -> None:
@@ -293,7 +297,7 @@ class LayView(QWidget):
         words = hand_words(piece, has_many=has_many)
         at, room = self._spot(piece)
         middle = frame.point(piece.placement.point(at))
-        size = min(max(room * frame.scale * 0.8, 8.0), 22.0)
+        size = min(max(room * frame.scale * 0.9, 8.0), 22.0)
         font = QFont(self.font())
         font.setPixelSize(round(size))
         font.setBold(True)

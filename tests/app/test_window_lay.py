@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QLineEdit, QSpinBox
 
 from app.dialogs.lay_view import LayView
 from core.design.kept_lay import KeptLay
-from core.outputs import lay_process
+from core.outputs import lay_process, lay_search
 from core.outputs.lay_amounts import kept_of
 from tests.app.at_window import LEFT, dialog, found, name_file, opened, press
 
@@ -65,6 +65,11 @@ def hint(box: QDialog) -> str:
     return found(QLabel, "What to do", box).text()
 
 
+def is_workable(box: QDialog) -> bool:
+    """Whether a hand may change the lay that is shown."""
+    return found(LayView, "Lay", box).is_editable
+
+
 def middle(view: LayView, index: int) -> QPoint:
     """The middle of a piece on the screen."""
     assert view.lay is not None
@@ -72,16 +77,29 @@ def middle(view: LayView, index: int) -> QPoint:
     return view._frame().point(((left + right) / 2, (low + high) / 2)).toPoint()
 
 
-def test_a_lay_is_out_of_date_once_a_piece_changes(qtbot: QtBot) -> None:
-    """It is said so and shown without being workable; undo makes it good again."""
+def test_a_lay_is_out_of_date_once_a_piece_changes(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It is said so and shown without being workable; undo makes it good again, and so does laying out anew.
+
+    What is found on the way is shown, and a search of a minute ends as soon as it is short enough for her.
+    """
     window, box = laid_out(qtbot, "cup")
     session = window.session
     wider = msgspec.structs.replace(session.design.allowances, seam=20.0)
     session.do("Wider allowances", msgspec.structs.replace(session.design, allowances=wider))
     assert "out of date" in hint(box)
-    assert not found(LayView, "Lay", box).is_editable
+    assert not is_workable(box)
+    view = found(LayView, "Lay", box)
     session.undo()
-    assert found(LayView, "Lay", box).is_editable
+    assert is_workable(box)
+    session.redo()
+    monkeypatch.setattr(lay_search, "AS_SHORT", -1.0)  # else it may be as short as can be, and end by itself
+    found(QSpinBox, "Seconds to try", box).setValue(60)
+    press("Lay out", box)
+    qtbot.waitUntil(lambda: view.lay is not None and not view.is_stale, timeout=10_000)
+    assert not is_workable(box)
+    press("Stop and keep", box)
+    qtbot.waitUntil(lambda: is_workable(box), timeout=10_000)
+    assert session.history.undo_label == "Lay out cup"
     box.close()
 
 
