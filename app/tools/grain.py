@@ -74,6 +74,22 @@ class GrainTool(PickTool):
         if self._field is not None and not self._field.hasFocus():
             self._field.setText(f"{self._turn():.1f} degrees")
 
+    @property
+    def _is_turned(self) -> bool:
+        """Whether there is anything to keep."""
+        return bool(self._edge) or abs(self._degrees) > 1e-9
+
+    def try_now(self) -> None:
+        """Before anything is turned, say what can be done."""
+        super().try_now()
+        if self.slip is not None and not self._is_turned:
+            self.slip.ask("Drag the pin, type an angle, or click an edge to lay it along the grain.", can_accept=False)
+
+    def accept(self) -> None:
+        """Keep a grain that is turned."""
+        if self._is_turned:
+            super().accept()
+
     def pick(self, target: Target) -> None:
         """The pin has the keyboard then."""
         super().pick(target)

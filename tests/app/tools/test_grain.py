@@ -7,7 +7,7 @@ from math import degrees
 import pytest
 from PySide6.QtCore import Qt
 
-from app.canvas.slip import SlipField
+from app.canvas.slip import Slip, SlipField
 from core.geometry.polyline import Point, point_at
 from core.pieces.straight_grain import edge_lie
 from core.steps.grain import TurnGrain
@@ -95,6 +95,15 @@ def test_a_piece_on_the_fold_is_not_laid_askew() -> None:
     assert "cut on the fold" in at.said[-1]
     at.press_key(Qt.Key.Key_Return)
     assert at.acts() == 0
+
+
+def test_a_grain_that_is_not_turned_is_not_kept() -> None:
+    """The slip says what can be done; Enter makes no step of nothing."""
+    at = picked()
+    at.table.focus_handle("grain")
+    at.press_key(Qt.Key.Key_Return)
+    assert at.acts() == 0
+    assert any("click an edge" in slip.accessibleName() for slip in at.table.findChildren(Slip))
 
 
 def test_esc_leaves_the_grain_as_it_was() -> None:
