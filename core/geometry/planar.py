@@ -55,7 +55,7 @@ def inside(loop: Points, places: Points, *, slack: float = 0.0) -> NDArray[np.bo
     within = shapely.contains_xy(polygon, places[:, 0], places[:, 1])
     if slack > 0.0 and not within.all():
         outside = np.flatnonzero(~within)
-        within[outside] = shapely.distance(polygon, shapely.points(places[outside])) <= slack
+        within[outside] = shapely.dwithin(polygon, shapely.points(places[outside]), slack)
     return np.asarray(within, dtype=np.bool_)
 
 

@@ -140,12 +140,13 @@ class _Table:
 
     def _found_room(self, piece: Finished, most: int) -> bool:
         """Whether a piece of several pages lies over no more than `most` of a sheet there is, some of them in use."""
+        shapes = {turn: self._shape(piece, turn) for turn in TURNS} if self.sheets else {}
         for index, sheet in enumerate(self.sheets):
             tiles = list(tile_boxes(sheet.columns, sheet.rows, self.grid))
             used = [self._is_used(sheet, tile) for tile in tiles]
-            for turn in TURNS:
+            for turn, shape in shapes.items():
                 whole = (0.0, 0.0, *self.grid.size(sheet.columns, sheet.rows))
-                free = np.array(self._free_places(sheet.taken, self._shape(piece, turn), whole)).reshape(-1, 2)
+                free = np.array(self._free_places(sheet.taken, shape, whole)).reshape(-1, 2)
                 corners = self.cell * free[:, ::-1]
                 over = np.array([_over(corners, corners + _size(piece, turn), tile) for tile in tiles])
                 fits = (over.sum(axis=0) <= most) & (over[used].any(axis=0))
