@@ -80,7 +80,7 @@ class CupTool(StepTool):
     def begin(self) -> None:
         """Take up the cup there is, or show a new one."""
         session = self.table.session
-        cups = [step for step in session.design.steps if isinstance(step, Cup)]
+        cups = [step for step in session.design.done_steps if isinstance(step, Cup)]
         known = next((step for step in cups if step.id == self._wanted), next(iter(cups), None))
         garment = session.replay.garment
         step = known or Cup(session.design.fresh_id("cup"), free_numbers(garment, 2), names=_free_names(garment))

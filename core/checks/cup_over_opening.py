@@ -224,7 +224,7 @@ def cup_headline(check: CupCheck, unit: Unit) -> str:
 
 def _cover_words(check: CupCheck, unit: Unit) -> str:
     if not check.bares:
-        return "The sheer bares nothing of the bust circle."
+        return "No sheer piece lies over the bust circle, so there is nothing to cover."
     if check.short:
         places = ", ".join(f"by {show_length(short.most, unit)} {short.where}" for short in check.short)
         return f"The cup falls short {places}: draw it out there."

@@ -67,16 +67,21 @@ class Cone:
         """Closed angles counted from `down` on, once round."""
         return self.down + np.mod(np.asarray(closed, dtype=np.float64) - self.down, self.cloth)
 
-    def polar(self, points: Points, wedges: Sequence[tuple[float, float]] = ()) -> tuple[Values, Values]:
+    def polar(
+        self, points: Points, wedges: Sequence[tuple[float, float]] = (), *, gap_at: float | None = None
+    ) -> tuple[Values, Values]:
         """Radius and closed angle, each (N,), of places (N, 2) on a piece whose centre front lies as on the block.
 
-        `wedges` are the piece's open darts at the bust point, as `open_wedges` gives them.
+        `wedges` are the piece's open darts at the bust point, as `open_wedges` gives them. Where darts have been closed
+        or cut away, cloth is wanting round the point somewhere off the piece: `gap_at` is a direction there, counted as
+        closed angles are, cloth or not; by default the lower dart.
         """
         off = points - self.centre
         raw = np.mod(pi - np.arctan2(off[:, 1], off[:, 0]), tau)
         closed = raw - sum((width * (raw > start + width / 2) for start, width in wedges), np.zeros(len(raw)))
         whole = tau - sum(width for _, width in wedges)
-        return np.hypot(off[:, 0], off[:, 1]), np.where(closed > self.high + AT_POINT, closed - whole, closed)
+        is_past = closed > self.high + AT_POINT if gap_at is None else raw > gap_at % tau
+        return np.hypot(off[:, 0], off[:, 1]), np.where(is_past, closed - whole, closed)
 
     def places(self, radii: ArrayLike, closed: ArrayLike, wedges: Sequence[tuple[float, float]] = ()) -> Points:
         """The places (N, 2) of radii and closed angles on such a piece: the other way from `polar`."""
@@ -119,6 +124,12 @@ def open_wedges(piece: Piece, centre: Point) -> tuple[tuple[float, float], ...]:
         first = [(pi - atan2(leg[1] - centre[1], leg[0] - centre[0])) % tau for leg in dart.legs]
         found.append(((first[1] if (first[0] - first[1]) % tau < pi else first[0]), dart.angle))
     return tuple(found)
+
+
+def away_from(piece: Piece, centre: Point) -> float:
+    """The direction from the bust point that leads away from a piece's middle, counted as closed angles are."""
+    x, y = (piece.loop.min(axis=0) + piece.loop.max(axis=0)) / 2 - centre
+    return float(-atan2(y, x) % tau)
 
 
 def lies_as_drafted(piece: Piece, block: str) -> bool:

@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from core.geometry.polyline import Points, as_points, distances
-from core.pieces.cone import Cone, Values, lies_as_drafted, open_wedges
+from core.pieces.cone import Cone, Values, away_from, lies_as_drafted, open_wedges
 from core.pieces.names import is_right
 from core.pieces.records import Garment, Line, Piece
 from core.pieces.seams import Link, links
@@ -104,7 +104,8 @@ def _read(line: str, cone: Cone, paths: list[tuple[Piece, Points]]) -> Opening:
         known = distances(path)
         here = np.linspace(0.0, known[-1], max(int(known[-1] / SPACING), 1) + 1)
         places = as_points(np.column_stack([np.interp(here, known, path[:, i]) for i in (0, 1)]))
-        polar.append(cone.polar(places, open_wedges(piece, cone.centre)))
+        wedges, gap_at = open_wedges(piece, cone.centre), away_from(piece, cone.centre)
+        polar.append(cone.polar(places, wedges, gap_at=gap_at))
         along.append(reached + here)
         reached += float(known[-1])
     return Opening(

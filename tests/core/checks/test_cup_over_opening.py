@@ -9,7 +9,12 @@ from core.body.body import complete, entered
 from core.checks.bust_depth import BAND, bust_depth, cone_intake, wanted_intake
 from core.checks.cup_over_opening import CupCheck, cup_checks, cup_headline, cup_words
 from core.design.replay import replay
+from core.pieces.places import Place
 from core.steps.cup import Cup
+from core.steps.cut import Cut, Tag
+from core.steps.mapping import landmarks_of
+from core.steps.step import LinePoint
+from core.steps.style_line import StyleLine
 from core.steps.take_in import Level, TakeIn
 from tests.demo_designs import concert
 
@@ -106,6 +111,30 @@ def test_a_cup_flatter_than_the_bust_is_to_be_looked_at() -> None:
     assert found.wanted > found.intake + BAND
     assert found.depth == "check"
     assert "tighten it (an estimate" in cup_words(found, "in")
+
+
+@pytest.mark.parametrize("parts", [2, 3])
+def test_an_opening_under_the_bust_is_read_on_the_piece_that_holds_the_dart_or_was_closed(parts: int) -> None:
+    """A line 45 mm under the bust point, drawn across the folded waist dart: cut or only drawn, it is as long."""
+    whole = concert()
+    start = replace(whole, steps=whole.steps[:2])
+    piece = replay(start).garment.piece("front")
+    x, y = piece.landmarks["bust_point"]
+    places = (0.0, y - 45.0), (x, y - 45.0)
+    points = (*(LinePoint(*at) for at in places), LinePoint(x, y, place=Place("front.armhole", "side", share=0.1)))
+    line = StyleLine("s", "front", "front.sheer_line", points, landmarks_of(piece), folded=("front.waist_dart",))
+    tags = (Tag(0.5 * x, y + 120.0, "yoke", 1, "sheer"), Tag(0.4 * x, 0.4 * y, "lower front", 2))
+    drawn = start.with_step(line)
+    cut = drawn.with_step(Cut("c", "front", ("front.sheer_line",), tags, line.drawn_on))
+    found = []
+    for design in (drawn, cut):
+        cup = Cup("k", (6, 7, 8)[:parts], parts=parts)  # type: ignore[arg-type] # 2 and 3 are the parts there are
+        done = replay(design.with_step(cup))
+        assert done.refused is None
+        found.append(cup_checks(done)[0])
+    assert found[0].opening == pytest.approx(found[1].opening, abs=0.1)
+    assert all(abs(each.difference) <= 3.0 for each in found)
+    assert (found[0].bares, found[1].bares) == (False, True)
 
 
 def test_without_a_sheer_line_over_it_there_is_nothing_to_match() -> None:

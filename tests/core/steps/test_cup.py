@@ -229,7 +229,9 @@ def test_lining_is_the_cup_and_foam_the_cup_without_turning_or_hems() -> None:
     under = [max(gap(p, BUST_POINT) for p in piece.edge("under_seam").points) for piece in (cup, foam)]
     assert under[0] - under[1] == pytest.approx(12.7)
     assert {edge.kind for edge in foam.edges} == {"seam", "raw"}
-    assert len({piece.number for piece in after.pieces.values() if piece.block == "cup"}) == 6
+    layers = [piece for piece in after.pieces.values() if piece.block == "cup"]
+    assert len({piece.number for piece in layers}) == 6
+    assert {piece.cut for piece in layers} == {"pair"}  # left and right are mirror images (trade.md E)
 
 
 def test_the_rim_is_smooth() -> None:
