@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import msgspec
+from PySide6.QtWidgets import QCheckBox
 
 from app.canvas.slip import SlipField
 from app.canvas.table import CuttingTable
@@ -24,6 +25,7 @@ class JoinTool(SeamTool):
     def __init__(self, table: CuttingTable) -> None:
         super().__init__(table)
         self._field: SlipField | None = None
+        self._box: QCheckBox | None = None
 
     def refuses(self, found: Match) -> str:
         """Only a seam between two pieces is laid shut."""
@@ -41,7 +43,7 @@ class JoinTool(SeamTool):
 
     def let_go_of(self) -> None:
         """The field went with the slip."""
-        self._field = None
+        self._field = self._box = None
 
     def own_handles(self) -> list[Handle]:
         """Both ends on both sides, until one is picked."""
@@ -72,6 +74,8 @@ class JoinTool(SeamTool):
         self._field.setText(joined_name(self.garment, self._pieces()))
         self._field.textChanged.connect(self._rename)
         self._field.meant.connect(self.table.accept_tool)
+        self._box = slip.toggle("True the joint", key="Space")
+        self._box.clicked.connect(self._true)
         self._ask()
         self.table.say("Enter joins them, Esc leaves them apart.")
         self.table.refresh()
@@ -96,6 +100,12 @@ class JoinTool(SeamTool):
             self.table.say(self.refusal)
         elif isinstance(self.trial, Join):
             self.show(msgspec.structs.replace(self.trial, name=name))
+        self._ask()
+
+    def _true(self) -> None:
+        """Try the joint trued, or as the edges lie."""
+        if isinstance(self.trial, Join) and self._box is not None:
+            self.show(msgspec.structs.replace(self.trial, trued=self._box.isChecked()))
         self._ask()
 
     def _ask(self) -> None:

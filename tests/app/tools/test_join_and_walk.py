@@ -43,6 +43,17 @@ def test_two_clicks_show_the_joined_piece_and_the_slip_keeps_it() -> None:
     assert at.session.history.undo_label == "Join at the side"
 
 
+def test_the_joint_is_trued_by_a_tick() -> None:
+    """The waist then runs over the side in one curve; the sentence and the kept step say so."""
+    at = side_picked()
+    at.push("True the joint")
+    assert at.session.shown.stages[-1].step == Join("join-1", "side", "waist", "side", trued=True)
+    at.push("Join")
+    step = at.session.design.steps[-1]
+    assert isinstance(step, Join)
+    assert step.trued
+
+
 def test_the_name_is_typed_where_it_is_asked_for() -> None:
     """The field has the keyboard; Enter in it joins."""
     at = side_picked()

@@ -184,6 +184,7 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     lower = Cut("cut-2", "back", ("back.yoke_line",), tags, back.drawn_on)
     if not garment.piece("back").darts:
         yield (back, lower, Join("join-1", "back.yoke_line", "centre_back", "back"))
+        yield (back, lower, Join("join-2", "back.yoke_line", "centre_back", "back", trued=True))
 
 
 def done(garment: Garment, steps: tuple[AnyStep, ...]) -> Garment:

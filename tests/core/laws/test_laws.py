@@ -18,6 +18,7 @@ from core.steps.catalogue import KINDS, AnyStep
 from core.steps.copy_pieces import CopyPieces
 from core.steps.cup import Cup
 from core.steps.flatten import Flatten
+from core.steps.join import Join
 from core.steps.move_edge import MoveEdge
 from core.steps.neckline import Neckline
 from core.steps.pivot import Pivot
@@ -112,7 +113,7 @@ def test_cloth_is_neither_made_nor_lost(garment: Garment, road: tuple[AnyStep, .
         assert now > before, "gathers hold the paper of the wedge"
     elif isinstance(road[-1], Unfold):
         assert now == pytest.approx(2 * before)
-    elif isinstance(road[-1], Truing | Flatten | MoveEdge):
+    elif isinstance(road[-1], Truing | Flatten | MoveEdge | Join):
         assert any(note.kind == "paper" for note in road[-1].apply(start).notes) or now == pytest.approx(before)
     elif not isinstance(road[-1], Trim):
         assert now == pytest.approx(before, abs=1e-4)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import degrees, radians, sin
+from itertools import pairwise
+from math import atan2, degrees, radians, remainder, sin, tau
 
 import pytest
 
@@ -11,7 +12,7 @@ from core.errors import Refusal
 from core.geometry.polyline import as_points, end_direction
 from core.pieces.outline import cloth_area
 from core.pieces.places import Place
-from core.pieces.records import Garment
+from core.pieces.records import Garment, Piece
 from core.pieces.seams import match
 from core.steps.cut import Cut, Tag
 from core.steps.join import Join
@@ -165,6 +166,36 @@ def test_join_after_cut_gives_the_piece_back() -> None:
     before = garment().piece("back")
     assert cloth_area(whole) == pytest.approx(cloth_area(before), abs=1e-6)
     assert {edge.name: edge.length for edge in whole.edges} == pytest.approx({e.name: e.length for e in before.edges})
+
+
+def test_a_joint_is_trued_on_request() -> None:
+    """The back cut where its armhole has a corner: joined it has the corner again, trued it runs on (cutting.md 15).
+
+    A turn of 48 degrees spread over 80 mm is 3 degrees from one 5 mm chord to the next.
+    """
+    marks = landmarks_of(garment().piece("back"))
+    line = StyleLine("l", "back", "back.yoke", (LinePoint(0, 280), LinePoint(-165, 280)), marks)
+    cut = Cut("c", "back", ("back.yoke",), (Tag(-60, 370, "top", 1), Tag(-60, 100, "low", 2)), {})
+    apart = cut.apply(line.apply(garment()).garment).garment
+    rough = Join("j", "back.yoke", "centre_back", "whole").apply(apart)
+    step = Join("j", "back.yoke", "centre_back", "whole", trued=True)
+    trued = step.apply(apart)
+    corner = degrees(atan2(10.0, 115.0) + atan2(65.0, 70.0))
+    assert sharpest(rough.garment.piece("whole")) == pytest.approx(corner, abs=1e-6)
+    assert sharpest(trued.garment.piece("whole")) < 1.5 * corner * 5.0 / 80.0
+    assert trued.garment.piece("whole").edge("centre_back").length == pytest.approx(400.0)
+    assert trued.notes[0].kind == "paper"
+    assert "the joint trued" in step.sentence(apart, "cm")
+
+
+def sharpest(piece: Piece) -> float:
+    """The largest turn (degrees) where two stretches of the armhole meet."""
+    held = [edge for edge in piece.edges if edge.origin.edge == "back.armhole"]
+    turns = [
+        end_direction(b.points, at_end=False, chord=5.0) - end_direction(a.points, at_end=True, chord=5.0)
+        for a, b in pairwise(held)
+    ]
+    return max((abs(degrees(remainder(turn, tau))) for turn in turns), default=0.0)
 
 
 def test_join_front_to_back_at_the_shoulder_is_refused_when_they_part() -> None:
