@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 from math import cos, degrees, isfinite, pi, sin
@@ -21,7 +21,7 @@ from core.geometry.planar import farthest_apart
 from core.geometry.tolerances import CHECK, GOOD
 from core.pieces.mirroring import prefixed
 from core.pieces.names import spoken, spoken_in_full
-from core.pieces.records import Edge, Garment
+from core.pieces.records import CutKind, Edge, Garment
 from core.pieces.seams import Link, matches
 from core.steps.copy_pieces import CopyPieces
 from core.units import Unit, show_length
@@ -37,6 +37,9 @@ SAME: Final = 0.5
 
 CROSS: Final = pi / 6
 """Mates whose grain lies more than 30 degrees apart hang and give differently (trade.md D6; the figure is our own)."""
+
+
+CUT_WORDS: Final[Mapping[CutKind, str]] = {"fold": "on the fold", "pair": "as a pair", "single": "once"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +193,15 @@ def _layers(garment: Garment, design: Design) -> Iterator[CuttingCheck]:
             continue
         for name, copy in zip(step.pieces, step.names, strict=True):
             if name not in garment.pieces or copy not in garment.pieces:
+                continue
+            ways = [garment.pieces[one].cut for one in (name, copy)]
+            if ways[0] != ways[1]:
+                yield CuttingCheck(
+                    "wrong",
+                    f"Piece {copy} is cut {CUT_WORDS[ways[1]]} and the {name} that it lies on {CUT_WORDS[ways[0]]}, so "
+                    f"that their numbers differ; copy it afresh.",
+                    copy,
+                )
                 continue
             apart, edge = _apart(garment, name, copy, step.word)
             if apart > GOOD:

@@ -17,6 +17,7 @@ from core.design.replay import replay as replayed_anew
 from core.finishing.finish import finish
 from core.steps.copy_pieces import CopyPieces
 from core.steps.move_edge import MoveEdge
+from core.steps.unfold import Unfold
 from tests.samples import NAMES, design, replayed
 
 
@@ -102,6 +103,13 @@ def test_a_lining_that_no_longer_lies_on_its_piece_is_named() -> None:
     assert found.verdict == "wrong"
     assert found.piece == "lining side front"
     assert "copy it afresh" in found.sentence
+
+
+def test_a_layer_that_is_cut_otherwise_than_its_piece_is_named() -> None:
+    """The front is unfolded after its lining was copied: one whole front, and a lining still cut on the fold."""
+    made = design("concert").with_step(CopyPieces("copy-1", ("centre front",)))
+    found = cutting_checks(replayed_anew(made.with_step(Unfold("unfold-1", "centre front"))))
+    assert any("is cut on the fold and the centre front that it lies on once" in one.sentence for one in found)
 
 
 def test_a_turning_gap_without_room_and_a_finish_without_its_edge_are_named() -> None:
