@@ -42,6 +42,25 @@ def _never(_desk: Desk) -> Now:
     return Now(is_enabled=False)
 
 
+def _write(output_id: str, desk: Desk) -> None:
+    desk.outputs.ask(output_id)
+
+
+SHEETS: Final = (
+    ActionInfo(
+        "work-sheet",
+        "&Work sheet…",
+        partial(_write, "work-sheet"),
+        tip="Cutting list, materials, costs and the making order.",
+    ),
+    ActionInfo("client-sheet", "&Client sheet…", partial(_write, "client-sheet"), tip="Measurements, where to pin."),
+    ActionInfo("lesson", "&Lesson…", partial(_write, "lesson"), tip="Every step a picture and its sentence."),
+    None,
+    ActionInfo(
+        "sheet-texts", "C&osts, making order, notes…", lambda d: d.outputs.texts(), tip="What you write for the sheets."
+    ),
+)
+
 FILE: Final = MenuInfo(
     "&File",
     (
@@ -62,6 +81,11 @@ FILE: Final = MenuInfo(
         None,
         ActionInfo(
             "print", "&Print…", lambda d: d.files.print(), standard=StandardKey.Print, tip="Pages at true size."
+        ),
+        MenuInfo("S&heets", SHEETS),
+        ActionInfo("export", "&Export pieces…", partial(_write, "export"), tip="SVG or DXF at true size."),
+        ActionInfo(
+            "projector", "Pro&jector…", lambda d: d.outputs.project(), tip="The pieces at true size, for a beam."
         ),
         ActionInfo("lay", "&Lay plan…", open_lay, keys=("Ctrl+L",), tip="How much of each fabric, and how it is laid."),
         None,

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QMainWindow
 from app import settings
 from app.actions.client import Client
 from app.actions.files import Files
+from app.actions.outputs import Outputs
 from app.actions.sewing import Sewing
 from app.actions.style_picture import StylePictures
 from app.actions.walk_through import WalkThrough
@@ -52,6 +53,7 @@ class Desk(QObject):
         self.table = table
         self.window = window
         self.files = Files(session, measurements, window)
+        self.outputs = Outputs(session, measurements, window)
         self.client = Client(session, measurements, window)
         self.style_pictures = StylePictures(session, window)
         self.sewing = Sewing(session, table, window)
@@ -61,6 +63,7 @@ class Desk(QObject):
         self.tool_id = ""
         table.set_grid(is_on=settings.grid())
         self.files.said.connect(self.said)
+        self.outputs.said.connect(self.said)
         self.walk.wanted.connect(self.walk_through)
         self.style_pictures.taken.connect(self.pin_picture)
         table.tool_finished.connect(self.take_first_tool)

@@ -13,7 +13,6 @@ from PySide6.QtWidgets import QMainWindow, QMessageBox
 from app import settings
 from app.dialogs.choose_file import DESIGNS, file_name_for, open_dialog, save_dialog
 from app.dialogs.new_design import NewDesignDialog
-from app.dialogs.print_pages import PrintDialog
 from app.dialogs.sentence import tell
 from app.dialogs.unsaved import unsaved_box
 from app.panels.measurements import MeasurementsPanel
@@ -195,6 +194,9 @@ class Files(QObject):
     def print(self) -> None:
         """Ask how to print, and print."""
         self.measurements.commit()
+        # Imported when it is asked for: opening the window need not wait for it.
+        from app.dialogs.print_pages import PrintDialog  # noqa: PLC0415
+
         path = self.session.path
         folder = path.absolute().parent if path else settings.last_folder()
         dialog = PrintDialog(self.session.replay, folder, self.window, design_path=path)

@@ -230,6 +230,7 @@ class MainWindow(QMainWindow):
             event.ignore()
             self.desk.files.unless_unsaved(self.close_now)
             return
+        self.desk.outputs.abandon()
         self._remember()
         event.accept()
 

@@ -13,7 +13,7 @@ from core.errors import Refusal
 from core.file.naming import shown_name
 from core.file.writer import write_together
 from core.outputs.lesson import lesson_sheet
-from core.outputs.lesson_pictures import lesson_pictures
+from core.outputs.lesson_pictures import lesson_files
 from core.outputs.written_pdf import written_pdf
 
 PICTURES: Final = (".svg", ".png")
@@ -40,9 +40,7 @@ def _pages(replay: Replay, output: Path) -> int:
 
 
 def _pictures(replay: Replay, output: Path) -> int:
-    """A file a step beside the name that was given: lesson-01.svg, lesson-02.svg and so on."""
-    made = lesson_pictures(replay, output.suffix.casefold())
-    named = {output.with_name(f"{output.stem}-{n:02}{output.suffix}"): data for n, data in enumerate(made, start=1)}
+    named = lesson_files(replay, output)
     write_together(named)
     first, last = min(named), max(named)
     print(f"{len(named)} pictures were written, {shown_name(first)} to {shown_name(last)}.")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from core.design.replay import Replay
 from core.geometry.placement import Placement
 from core.outputs.drawing import Box, Drawing
@@ -21,6 +23,12 @@ def lesson_pictures(replay: Replay, suffix: str) -> tuple[bytes, ...]:
         drawing, box = _with_words(step)
         found.append(drawing_png(drawing, box) if suffix == ".png" else drawing_svg(step.words, drawing, box).encode())
     return tuple(found)
+
+
+def lesson_files(replay: Replay, output: Path) -> dict[Path, bytes]:
+    """A file a step beside the name that was given: lesson-01.svg, lesson-02.svg and so on."""
+    made = lesson_pictures(replay, output.suffix.casefold())
+    return {output.with_name(f"{output.stem}-{number:02}{output.suffix}"): data for number, data in enumerate(made, 1)}
 
 
 def _with_words(step: LessonStep) -> tuple[Drawing, Box]:
