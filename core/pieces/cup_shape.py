@@ -109,17 +109,17 @@ class CupShape:
 
     def places(self, part: Part, radii: ArrayLike, closed: ArrayLike) -> Points:
         """The places (N, 2) on a part, as it is laid, of radii and closed angles of the block's cloth."""
-        radius, angle = np.broadcast_arrays(np.asarray(radii, dtype=np.float64), np.asarray(closed, dtype=np.float64))
+        radius = np.asarray(radii, dtype=np.float64)
         half = (part.high - part.low) / 2
-        off = angle - part.middle
-        first, last = (self._half(self.taken[ray], half, radius) for ray in (part.first, part.last))
+        off = np.asarray(closed, dtype=np.float64) - part.middle
+        let_in = 0.5 * left_in(radius / self.rounding)
+        first, last = (
+            half - taken.tightened / 2 + let_in * taken.whole
+            for taken in (self.taken[part.first], self.taken[part.last])
+        )
         way = pi - part.middle - part.turned - off * np.where(off < 0.0, first, last) / half
         x, y = self.cone.centre
         return as_points(np.column_stack((x + radius * np.cos(way), y + radius * np.sin(way))))
-
-    def _half(self, taken: Taken, half: float, radii: Values) -> Values:
-        """Half a part's angle towards a seam at each radius: narrower by what is tightened, wider where rounded."""
-        return half - taken.tightened / 2 + (1.0 - rounded(radii / self.rounding)) * taken.whole / 2
 
     def seam(self, part: Part, ray: Ray) -> Points:
         """A part's side of a seam from the bust point to the rim, (N, 2)."""
@@ -135,9 +135,10 @@ class CupShape:
         return self.places(part, self.rim.at(closed), closed)
 
 
-def rounded(share: Values) -> Values:
-    """How much of its angle a seam takes out at a share u of the rounding: 1 - (1 - u)², all from u = 1 on."""
-    return 1.0 - (1.0 - np.clip(share, 0.0, 1.0)) ** 2
+def left_in(share: Values) -> Values:
+    """How much of its angle a seam does not take out at a share u of the rounding: (1 - u)², nothing from u = 1 on."""
+    found: Values = np.maximum(1.0 - share, 0.0) ** 2
+    return found
 
 
 def angle_of(width: float, radius: float) -> float:
