@@ -108,6 +108,15 @@ def _said(text: str, unit: Unit) -> str:
     return show_length(length, unit) if abs(length) >= finest or length == 0 else f"{text.removesuffix(' mm')} mm"
 
 
+def show_as_meant(length: float, unit: Unit) -> str:
+    """A length in mm as text that means exactly it, for fields: in the unit where its ruler shows it, else in mm.
+
+    6 mm stay `6 mm` where lengths are in inches, and are not a quarter of one.
+    """
+    shown = show_length(length, unit)
+    return shown if abs(parse_length(shown, unit) - length) < 0.0005 else f"{_decimal(length, most=3, least=0)} mm"
+
+
 def parse_angle(text: str) -> float:
     """The angle in radians that a text in degrees means: `12.6`, `12,6°`, `12 1/2 degrees`. Refusal for other text."""
     number = _number(text, _DEGREES)

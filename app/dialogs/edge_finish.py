@@ -110,7 +110,7 @@ class EdgeFinishDialog(FormDialog):
         self.allowance.setPlaceholderText(f"{show_length(usual.allowance, design.unit)}, as usual")
         for field in (self.start, self.stop):
             field.setPlaceholderText("all of the edge")
-        self.extension.setEnabled(self._use() == "buttons")
+        self.form.setRowVisible(self.extension, self._use() == "buttons")
 
     def _use(self) -> EdgeUse:
         use: EdgeUse = convert(self.use.currentData(), EdgeUse)

@@ -15,7 +15,7 @@ from core.errors import Refusal
 from core.fabrics.catalogue import ROLES, Fabric, OwnAllowances, named
 from core.fabrics.shelf import source_of
 from core.fabrics.table import added, altered, removed
-from core.units import parse_length, show_length
+from core.units import parse_length, show_as_meant
 
 HOW: Final = (
     "Alter a fabric and apply. Values from the shelf say where they are from: replace them by what you measure on your "
@@ -105,7 +105,7 @@ class FabricsDialog(FormDialog):
         self.cloth.setText(fabric.cloth)
         for name, field in self.lengths.items():
             value = getattr(fabric.allowances if name in KINDS else fabric, name)
-            field.setText("" if value is None else show_length(value, unit))
+            field.setText("" if value is None else show_as_meant(value, unit))
             field.setPlaceholderText("by the kind of edge" if name == "allowance" else "as the design has it")
         self.along.setText(f"{fabric.stretch_along:g}")
         self.across.setText(f"{fabric.stretch_across:g}")
@@ -141,12 +141,9 @@ class FabricsDialog(FormDialog):
         )
 
     def _length(self, name: str) -> float | None:
-        """The length in a field: exactly the fabric's where its text was left alone, None for an empty one."""
-        fabric, unit, text = self._chosen(), self.session.design.unit, self.lengths[name].text().strip()
-        known: float | None = getattr(fabric.allowances if name in KINDS else fabric, name)
-        if known is not None and text == show_length(known, unit):
-            return known
-        return parse_length(text, unit) if text else None
+        """The length in a field, None for an empty one."""
+        text = self.lengths[name].text().strip()
+        return parse_length(text, self.session.design.unit) if text else None
 
     def apply(self) -> None:
         """Write the fabric as typed into the table; what cannot be is said here."""

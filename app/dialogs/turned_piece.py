@@ -9,12 +9,12 @@ from PySide6.QtWidgets import QWidget
 
 from app.dialogs.form import FormDialog, take
 from app.session import Session
-from core.design.finishes import LEAST_GAP, Doubled
+from core.design.finishes import Doubled
 from core.errors import Refusal
 from core.finishing.turning import gap_places, turned, turning_words
 from core.pieces.names import spoken
 from core.pieces.records import Piece
-from core.units import parse_length, show_length
+from core.units import parse_length, show_as_meant, show_length
 
 HOW: Final = "Two layers are sewn together round the edge and turned right side out through a gap."
 WIDEST: Final = 25.4
@@ -47,9 +47,9 @@ class TurnedPieceDialog(FormDialog):
         for edge in self._piece().edges:
             if (edge.origin.edge, edge.origin.side) == (doubled.through, doubled.side):
                 take(self.through, edge.name)
-        self.gap.setText(show_length(max(doubled.gap, LEAST_GAP), unit) if doubled.through else "60 mm")
-        self.allowance.setText(show_length(doubled.allowance, unit) if doubled.through else "6 mm")
-        self.trimmed.setText(show_length(doubled.trimmed, unit) if doubled.through else "3 mm")
+        self.gap.setText(show_as_meant(doubled.gap, unit))
+        self.allowance.setText(show_as_meant(doubled.allowance, unit))
+        self.trimmed.setText(show_as_meant(doubled.trimmed, unit))
         words = turning_words(doubled, self._piece(), unit) if doubled.through else (HOW,)
         self.say(" ".join(words))
 

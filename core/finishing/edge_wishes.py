@@ -11,7 +11,7 @@ from core.geometry.margins import EndKind
 from core.pieces.names import spoken
 from core.pieces.places import place_at
 from core.pieces.records import Edge, Garment, Piece
-from core.units import Unit, parse_length, show_length
+from core.units import Unit, parse_length, show_as_meant, show_length
 
 WIDEST: Final = 100.0
 """No allowance is wider, in mm."""
@@ -74,11 +74,11 @@ def edge_finish(garment: Garment, piece: Piece, edge: Edge, *, wish: EdgeWish, u
 def wish_of(edge: Edge, finish: EdgeFinish | None, unit: Unit) -> EdgeWish:
     """What stands in the fields for a finish of a whole edge."""
     if finish is None:
-        return EdgeWish(extension=show_length(BUTTON_EXTENSION, unit))
+        return EdgeWish(extension=show_as_meant(BUTTON_EXTENSION, unit))
     first, last = finish.ends
     ends = (first, last) if edge.origin.start <= edge.origin.stop else (last, first)
-    allowance = "" if finish.allowance is None else show_length(finish.allowance, unit)
-    return EdgeWish(finish.use, allowance, ends=ends, extension=show_length(finish.extension, unit))
+    allowance = "" if finish.allowance is None else show_as_meant(finish.allowance, unit)
+    return EdgeWish(finish.use, allowance, ends=ends, extension=show_as_meant(finish.extension, unit))
 
 
 def _where(piece: Piece, edge: Edge) -> str:

@@ -10,7 +10,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import Refusal
-from core.units import UNITS, Unit, parse_angle, parse_length, said_in, show_angle, show_exact, show_length
+from core.units import (
+    UNITS,
+    Unit,
+    parse_angle,
+    parse_length,
+    said_in,
+    show_angle,
+    show_as_meant,
+    show_exact,
+    show_length,
+)
 
 lengths = st.floats(-3000, 3000)
 
@@ -200,3 +210,19 @@ def test_an_angle_is_shown_in_words() -> None:
 def test_a_sentence_is_said_in_the_users_unit(sentence: str, unit: Unit, said: str) -> None:
     """Every length in mm is said in the unit; what is no length, or too small for its ruler, stays (1 in = 25.4 mm)."""
     assert said_in(sentence, unit) == said
+
+
+@pytest.mark.parametrize(
+    ("length", "unit", "text"),
+    [
+        (6.35, "in", "1/4 in"),
+        (6.0, "in", "6 mm"),
+        (6.0, "cm", "0.6 cm"),
+        (1475.0, "in", "1475 mm"),
+        (0.0, "in", "0 in"),
+    ],
+)
+def test_a_field_shows_a_length_as_it_was_meant(length: float, unit: Unit, text: str) -> None:
+    """What no ruler of the unit shows stays in millimetres, so that applying it again changes nothing."""
+    assert show_as_meant(length, unit) == text
+    assert parse_length(text, unit) == pytest.approx(length, abs=1e-9)
