@@ -25,7 +25,7 @@ OTHER_PAPER: Final = {"a4": "letter", "letter": "a4"}
 
 SIZE: Final = 2.2
 STEP: Final = 1.36 * SIZE
-COLUMNS: Final = (0.0, 11.0, 21.0)
+COLUMNS: Final = (0.0, 12.0, 25.0)
 LABEL_SIZE: Final = 9.0
 CLEAR: Final = 2.0
 """Squares and words keep this far (mm) from the border of the live area and, where they can, from lines and texts."""
@@ -74,7 +74,7 @@ def squares(ink: Ink, paper: Paper, label: str, notes: Sequence[str]) -> Drawing
 def _words(label: str, notes: Sequence[str], paper: Paper) -> Iterator[Text]:
     """The words from their lower left corner: notes, how to read the squares, and the label on top."""
     table = [(f"{SIDE * share:.1f}", f"{4.0 * share:.2f}", cause) for share, cause in readings(paper)]
-    rows: list[tuple[str, ...]] = [("Measure both squares, across and up:",), ("solid", "dashed", ""), *table]
+    rows: list[tuple[str, ...]] = [("Measure both squares, across and up:",), ("solid, mm", "dashed, in", "what it means"), *table]
     rows += [("Fitted? Print at actual size, 100 %, no “fit”.",), *((note,) for note in notes)]
     y = 0.8
     for row in reversed(rows):
