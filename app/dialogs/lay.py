@@ -30,7 +30,7 @@ from core.outputs.lay_amounts import kept_of, laid_again, with_kept
 from core.outputs.lay_by_hand import flipped, locked, moved, turned
 from core.outputs.lay_parts import choices_for
 from core.outputs.lay_plan import Lay
-from core.outputs.lay_plans import FabricPlan, comparison, fabrics_cut, notes, summary
+from core.outputs.lay_plans import FabricPlan, comparison, fabrics_cut, notes, summary, usual_seconds
 
 BESIDE: Final = 320
 """Pixels of the column beside the picture."""
@@ -157,6 +157,7 @@ class LayDialog(QDialog):
         kept, unit = kept_of(self.session.design, fabric.name), self.session.design.unit
         choices = kept.choices if kept else choices_for(fabric, unit)
         self.fields.show_choices(choices, unit)
+        self.fields.time.setValue(round(usual_seconds([self._pieces], fabric)))
 
     def _show(self) -> None:
         """Show the lay that the design keeps of the fabric, faintly where it is out of date."""

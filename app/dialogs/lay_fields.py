@@ -32,7 +32,6 @@ GRAINS: Final[dict[GrainChoice, str]] = {
     "both ways": "Either way along the grain",
     "free": "Free (net)",
 }
-SECONDS: Final = 3
 LONGEST: Final = 600
 LONGEST_NOTE: Final = 80
 
@@ -58,7 +57,6 @@ class LayFields(QWidget):
         self.time = QSpinBox(self)
         self.time.setMinimumHeight(26)
         self.time.setRange(1, LONGEST)
-        self.time.setValue(SECONDS)
         self._row("Seconds to try", self.time)
         self.fabric.currentIndexChanged.connect(self._tell)
 

@@ -163,7 +163,7 @@ def _declare_lay(parser: ArgumentParser) -> None:
     parser.add_argument("-o", dest="output", type=Path, metavar="OUT.pdf", help="also draw the plans, a page a fabric")
     parser.add_argument("--marker", type=Path, metavar="OUT.pdf", help="also draw the lays at true size, for a roll")
     parser.add_argument("--json", type=Path, metavar="OUT", help="also write where each piece lies")
-    parser.add_argument("--seconds", default="3", metavar="S", help="how long to try each fabric (%(default)s)")
+    parser.add_argument("--seconds", default="", metavar="S", help="how long to try a fabric (3, more for many pieces)")
 
 
 def _lay(arguments: Namespace) -> int:

@@ -24,7 +24,7 @@ from core.outputs.lay_pages import marker_pages, plan_pages
 from core.outputs.lay_parts import choices_for
 from core.outputs.lay_pdf import plan_pdf
 from core.outputs.lay_plan import Lay
-from core.outputs.lay_plans import FabricPlan, comparison, fabrics_cut, laid_both_ways, summary
+from core.outputs.lay_plans import FabricPlan, comparison, fabrics_cut, laid_both_ways, summary, usual_seconds
 
 LONGEST: Final = 3600.0
 """Seconds that a fabric may be tried for."""
@@ -34,7 +34,7 @@ SHOWN_EVERY: Final = 0.25
 
 def run(arguments: Namespace) -> int:
     """Lay out every fabric and say what to buy; write what was asked for: all of it or nothing."""
-    seconds = _seconds(arguments.seconds)
+    seconds = _seconds(arguments.seconds) if arguments.seconds else None
     outputs = [path for path in (arguments.output, arguments.marker, arguments.json) if path is not None]
     for number, output in enumerate(outputs):
         refuse_same(output, *arguments.files, *outputs[number + 1 :])
@@ -57,7 +57,7 @@ def _seconds(words: str) -> float:
     return seconds
 
 
-def _plans(designs: Sequence[Design], pieces: Sequence[Sequence[Finished]], seconds: float) -> list[FabricPlan]:
+def _plans(designs: Sequence[Design], pieces: Sequence[Sequence[Finished]], seconds: float | None) -> list[FabricPlan]:
     """Every fabric's plan, as many at once as there are cores for two searches each."""
     cores = os.cpu_count() or 1
     stop = threading.Event()
@@ -76,7 +76,7 @@ def _plan(
     pieces: Sequence[Sequence[Finished]],
     fabric: Fabric,
     *,
-    seconds: float,
+    seconds: float | None,
     told: Callable[[Lay | None], bool],
     workers: int,
 ) -> FabricPlan:
@@ -86,7 +86,7 @@ def _plan(
         fabric,
         choices=choices_for(fabric, designs[0].unit),
         models={"open": told, "folded": told},
-        seconds=seconds,
+        seconds=seconds or usual_seconds(pieces, fabric),
         workers=workers,
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from typing import Final
 
 from core.design.design import Design
 from core.design.kept_lay import LayChoices, Model
@@ -18,6 +19,14 @@ from core.outputs.lay_search import Told, nothing_laid, search
 from core.units import Unit, show_length
 
 MODEL_WORDS: Mapping[Model, str] = {"open": "open, in a single layer", "folded": "folded lengthwise, in two layers"}
+
+
+SHORT: Final = 3.0
+LONG: Final = 60.0
+FEW: Final = 12
+PER_COPY: Final = 0.5
+"""Seconds to try: the shortest, the longest, and what each piece on the cloth over so many adds. Measured on a loaded
+machine: after 3 s the satin of four bodices together was 2 % longer than boxes, after this time 10 % shorter."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -60,6 +69,13 @@ def fabrics_cut(pieces: Sequence[Sequence[Finished]]) -> tuple[Fabric, ...]:
 
 def _laid_as(fabric: Fabric) -> tuple[object, ...]:
     return (fabric.cloth, fabric.usable_width, fabric.nap, fabric.stretch_along, fabric.stretch_across)
+
+
+def usual_seconds(pieces: Sequence[Sequence[Finished]], fabric: Fabric) -> float:
+    """How long a fabric is tried for when nobody says: a bodice 3 seconds, many pieces longer, a minute at most."""
+    cut = [piece for garment in pieces for piece in garment if piece.fabric.name == fabric.name]
+    copies = sum(piece.fabric.layers * (2 if piece.piece.cut == "pair" else 1) for piece in cut)
+    return min(SHORT + PER_COPY * max(0, copies - FEW), LONG)
 
 
 def laid_both_ways(

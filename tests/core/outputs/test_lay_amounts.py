@@ -26,6 +26,7 @@ from core.outputs.lay_amounts import (
 )
 from core.outputs.lay_parts import parts_for
 from core.outputs.lay_plan import Lay
+from core.outputs.lay_plans import usual_seconds
 from core.units import Unit
 from tests.core.outputs.lay_samples import fabric_of, piece, pieces, quickly_laid
 from tests.samples import design
@@ -129,3 +130,11 @@ def kept_entry(kept: Design) -> KeptLay:
     found = kept_of(kept, "main")
     assert found is not None
     return found
+
+
+def test_many_pieces_are_tried_for_longer() -> None:
+    """One bodice 3 seconds; ten of them together longer, and never over a minute."""
+    fabric = piece("centre back").fabric
+    assert usual_seconds([pieces()], fabric) == 3.0
+    assert 3.0 < usual_seconds([pieces()] * 4, fabric) < 60.0
+    assert usual_seconds([pieces()] * 100, fabric) == 60.0
