@@ -21,6 +21,9 @@ from core.units import Unit, show_length
 MODEL_WORDS: Mapping[Model, str] = {"open": "open, in a single layer", "folded": "folded lengthwise, in two layers"}
 
 
+LIES_OPEN: Final = frozenset({"sheer", "interlining"})
+"""Roles of cloth that is better laid open: sheer slips, foam does not fold (common practice, no source)."""
+
 SHORT: Final = 3.0
 LONG: Final = 60.0
 FEW: Final = 12
@@ -113,10 +116,10 @@ def laid_both_ways(
 
 
 def best_first(lays: Sequence[Lay], unit: Unit) -> tuple[Lay, ...]:
-    """Lays by what is to be bought; of equals the folded one first, but for sheer, which slips when it is folded."""
+    """Lays by what is to be bought; of equals the folded one first, but for cloth that slips or does not fold."""
 
     def rank(lay: Lay) -> tuple[float, bool]:
-        second_best = "folded" if lay.fabric.role == "sheer" else "open"
+        second_best = "folded" if lay.fabric.role in LIES_OPEN else "open"
         return (needed(lay.fabric, lay.length, lay.choices, unit).to_buy, lay.model == second_best)
 
     return tuple(sorted(lays, key=rank))
@@ -159,7 +162,9 @@ def notes(lay: Lay, found: Needed, unit: Unit) -> tuple[str, ...]:
         said.append(f"What is bought has {' and '.join(extra)} in it.")
     said.append(_grain_note(lay))
     if lay.model == "folded":
-        said.append("Fold the cloth lengthwise, right sides together; pieces on the fold lie with their fold on it.")
+        on_fold = any(piece.part.on_fold for piece in lay.laid)
+        along = "; pieces on the fold lie with their fold on it" if on_fold else ""
+        said.append(f"Fold the cloth lengthwise, right sides together{along}.")
         if any(piece.part.finished.piece.cut == "single" for piece in lay.laid):
             said.append("Pieces cut once lie face down and are cut through the upper layer only.")
     else:

@@ -26,7 +26,7 @@ from core.outputs.lay_amounts import (
 )
 from core.outputs.lay_parts import parts_for
 from core.outputs.lay_plan import Lay
-from core.outputs.lay_plans import usual_seconds
+from core.outputs.lay_plans import best_first, usual_seconds
 from core.units import Unit
 from tests.core.outputs.lay_samples import fabric_of, piece, pieces, quickly_laid
 from tests.samples import design
@@ -130,6 +130,17 @@ def kept_entry(kept: Design) -> KeptLay:
     found = kept_of(kept, "main")
     assert found is not None
     return found
+
+
+def test_of_equal_lays_satin_is_folded_and_sheer_lies_open() -> None:
+    """Folded is quicker to cut; slippery sheer is laid in a single layer (trade.md F). A shorter lay wins over both."""
+    _, lay = kept_design()
+    folded = replace(lay, model="folded")
+    assert [found.model for found in best_first((lay, folded), "cm")] == ["folded", "open"]
+    sheer = [replace(found, fabric=msgspec.structs.replace(found.fabric, role="sheer")) for found in (folded, lay)]
+    assert [found.model for found in best_first(sheer, "cm")] == ["open", "folded"]
+    longer = replace(folded, laid=(*folded.laid[:-1], folded.laid[-1].moved(5000.0, 0.0)))
+    assert best_first((longer, lay), "cm")[0] is lay
 
 
 def test_many_pieces_are_tried_for_longer() -> None:
