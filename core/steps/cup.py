@@ -13,7 +13,7 @@ from core.errors import Refusal
 from core.geometry.placement import gap
 from core.pieces.cone import Cone, circle_on, cone_of
 from core.pieces.cup_cover import Cover, cover_of
-from core.pieces.cup_pieces import CupPieces, copied, cup_pieces, without_hems
+from core.pieces.cup_pieces import SEAM, CupPieces, copied, cup_pieces, without_hems
 from core.pieces.cup_shape import (
     CupShape,
     Reaches,
@@ -106,10 +106,10 @@ class Cup(Step, frozen=True, tag="cup"):
     block: str = "front"
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
-        """The block, the pieces along the opening, and the names and numbers that are taken."""
+        """The block, the opening with the pieces along it, and the names and numbers that are taken."""
         line = self._line(garment)
         along = opening_pieces(garment, self.block, line) if line else ()
-        return (garment.blocks.get(self.block), *along, *garment.taken())
+        return (garment.blocks.get(self.block), line, *along, *garment.taken())
 
     def effect(self, garment: Garment) -> Effect:
         """The pieces of the cup and its copies, and the seams between them, whose sides are equal.
@@ -186,6 +186,8 @@ class Cup(Step, frozen=True, tag="cup"):
     # --- what cannot be
 
     def _refuse_taken(self, garment: Garment) -> None:
+        if SEAM in garment.seams:
+            raise Refusal("There is a cup already: alter that one in the list of steps, or delete it first.")
         names = self.names or STANDARD_NAMES[self.parts]
         if len(self.numbers) != self.parts or len(names) != self.parts:
             raise Refusal(f"The cup has {self.parts} pieces; give it as many numbers and names.")

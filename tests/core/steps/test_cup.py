@@ -269,6 +269,12 @@ def test_a_cup_that_cannot_be_is_refused(step: Cup, words: str) -> None:
         step.apply(garment())
 
 
+def test_a_second_cup_is_refused() -> None:
+    """Its edges would be taken for those of the first; the way out is to alter that one."""
+    with pytest.raises(Refusal, match="alter that one"):
+        Cup("k2", (18, 19), names=("other inner", "other outer")).apply(TWO.apply(garment()).garment)
+
+
 def test_a_block_with_another_number_of_darts_at_the_bust_point_is_refused() -> None:
     """A back that is said to have a bust point has no darts there."""
     start = garment()
