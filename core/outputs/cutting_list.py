@@ -67,11 +67,11 @@ def _grain_words(piece: Finished) -> str:
     """How the grain line runs: on the fold, or by its angle to the piece's centre line."""
     fold = next((edge for edge in piece.piece.edges if edge.kind == "fold"), None)
     if fold is not None:
-        return f"fold of the cloth on {spoken(fold.origin.edge)}"
+        return f"fold on {spoken(fold.origin.edge)}"
     off = abs(degrees(remainder(piece.piece.grain - pi / 2, pi)))
     if off < STRAIGHT:
-        return "straight, along the centre"
-    return "on the bias" if abs(off - 45.0) < STRAIGHT else f"straight, along the arrow ({off:.0f}° off the centre)"
+        return "straight"
+    return "on the bias" if abs(off - 45.0) < STRAIGHT else f"straight, {off:.0f}° off the centre"
 
 
 def _remark(piece: Finished) -> str:

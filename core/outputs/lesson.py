@@ -28,7 +28,7 @@ from core.outputs.written import (
 SCALES: Final = (4, 5, 6, 8, 10, 12, 15, 20, 25, 50)
 """A picture is drawn at one to the smallest of these at which it fits."""
 
-HIGHEST: Final = 96.0
+HIGHEST: Final = 104.0
 """mm on paper that a picture may be high: two steps go on a page."""
 
 

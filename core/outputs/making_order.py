@@ -48,8 +48,9 @@ class MakingLine:
         return f"{self.words} {self.caution}".strip()
 
 
-PREPARE, DARTS, PANELS, CUPS, SHEER, WHOLE, EDGES, LAST = (
-    "Cut and prepare", "Darts", "Panels", "Cups", "Sheer", "Shoulders and sides", "Edges and closures", "Last",
+PREPARE, DARTS, PANELS, CUPS, SHEER, WHOLE, LINING, EDGES, LAST = (
+    "Cut and prepare", "Darts", "Panels", "Cups", "Sheer", "Shoulders and sides", "Lining", "Edges and closures",
+    "Last",
 )  # fmt: skip
 
 FINISHES: Final[Mapping[LineKind, str]] = {"closure": EDGES, "edge": EDGES, "bone": EDGES, "waist stay": EDGES}
@@ -66,7 +67,7 @@ def making_order(garment: Garment, design: Design) -> tuple[MakingLine, ...]:
     return tuple(found)
 
 
-_STAGES: Final = (PANELS, CUPS, SHEER, WHOLE)
+_STAGES: Final = (PANELS, CUPS, SHEER, WHOLE, LINING)
 
 
 def making_text(lines: Sequence[MakingLine]) -> str:
@@ -121,6 +122,8 @@ def _stage(found: Match, pieces: Mapping[str, Finished]) -> str:
     roles = _roles(found, pieces)
     if roles == {"cup"} or _blocks(found, pieces) == {"cup"}:
         return CUPS
+    if roles == {"lining"}:
+        return LINING
     if len(_blocks(found, pieces)) > 1:
         return WHOLE
     return SHEER if "sheer" in roles and len(roles) > 1 else PANELS

@@ -125,8 +125,8 @@ def free_edge_words(names: Sequence[str], *, is_net: bool) -> str:
 
 
 def lining_words(numbers: Sequence[int]) -> str:
-    """How the lining is made up."""
-    return f"Make up the lining of {numbered(numbers)} in the same order, and fell it to the seams by hand."
+    """How the lining goes in."""
+    return f"Lay the lining of {numbered(numbers)} inside, wrong sides together, and fell it to the edges by hand."
 
 
 def cup_words(numbers: Sequence[int], *, has_foam: bool) -> str:

@@ -74,7 +74,8 @@ def squares(ink: Ink, paper: Paper, label: str, notes: Sequence[str]) -> Drawing
 def _words(label: str, notes: Sequence[str], paper: Paper) -> Iterator[Text]:
     """The words from their lower left corner: notes, how to read the squares, and the label on top."""
     table = [(f"{SIDE * share:.1f}", f"{4.0 * share:.2f}", cause) for share, cause in readings(paper)]
-    rows: list[tuple[str, ...]] = [("Measure both squares, across and up:",), ("solid, mm", "dashed, in", "what it means"), *table]
+    rows: list[tuple[str, ...]] = [("Measure both squares, across and up:",)]
+    rows += [("solid, mm", "dashed, in", "what it means"), *table]
     rows += [("Fitted? Print at actual size, 100 %, no “fit”.",), *((note,) for note in notes)]
     y = 0.8
     for row in reversed(rows):

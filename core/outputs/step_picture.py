@@ -27,6 +27,9 @@ HEAD: Final = 2.2
 NUMBER: Final = 5.0
 """Sizes in mm on paper of an arrow's head and of a piece's number."""
 
+SAME_SPOT: Final = 20.0
+"""mm at full size: pieces whose middles are nearer lie over each other, such as a copy over what it was copied from."""
+
 AROUND: Final = 6.0
 """mm on paper round a picture."""
 
@@ -123,10 +126,17 @@ def _places(piece: Piece) -> dict[tuple[str, ...], Point]:
 
 
 def _numbers(pieces: Mapping[str, Piece], scale: float) -> Iterator[Text]:
-    """Each piece's number, or its name while it has none, where it has most room."""
+    """Each piece's number, or its name while it has none, where it has most room; pieces on one spot share a text."""
+    spots: list[tuple[Point, float, list[str]]] = []
     for piece in pieces.values():
         (x, y), room = roomiest(piece.loop, [wedge_of(piece, dart) for dart in piece.darts])
-        size = min(NUMBER / scale, 1.2 * room)
-        words = f"{piece.number}" if piece.number else piece.name
-        size = size if piece.number else 0.6 * size
-        yield Text((x, y - 0.36 * size), size, words, "label")
+        words = str(piece.number) if piece.number else piece.name
+        near = next((spot for spot in spots if hypot(spot[0][0] - x, spot[0][1] - y) < SAME_SPOT), None)
+        if near is not None:
+            near[2].append(words)
+        else:
+            spots.append(((x, y), room, [words]))
+    for (x, y), room, names in spots:
+        shown = ", ".join(names)
+        size = min(NUMBER / scale, 2.4 * room / max(len(shown), 2))
+        yield Text((x, y - 0.36 * size), size, shown, "label")
