@@ -17,6 +17,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
+from app.canvas.cutting_lines import CuttingLines
 from app.canvas.hand import Hand
 from app.canvas.handles import HandleRow, arrow
 from app.canvas.hits import dart_at, piece_at
@@ -76,6 +77,7 @@ class CuttingTable(QWidget):
         self.theme = theme
         self.pictures = Pictures()
         self.underlay = Underlay()
+        self.cutting_lines = CuttingLines()
         self.shown_handles: list[Handle] = []
         self.hand = Hand(self, self._pointer_at, self._pan)
         self.hand.tool = self.tool

@@ -106,6 +106,11 @@ def numbered(garment: Garment) -> dict[str, int]:
     return {piece.name: piece.number or next(free) for piece in garment.pieces.values()}
 
 
+def cutting_line_of(garment: Garment, piece: Piece, design: Design) -> Points:
+    """The closed cutting line (M, 2) of one piece of a garment. Refusal when the design has not its fabric."""
+    return _finished(garment, piece, for_both_halves(design, garment), piece.number).cutting_line
+
+
 def _finished(garment: Garment, piece: Piece, design: Design, number: int) -> Finished:
     """The piece by itself, as if nothing were sewn to it."""
     fabric = named(design.fabrics, piece.fabric)
