@@ -7,7 +7,7 @@ sheer lies over the bust circle, and the underlap farther.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import degrees
+from math import degrees, radians, sin
 from typing import Final
 
 import numpy as np
@@ -60,7 +60,8 @@ class CupCheck:
     """The check of one cup.
 
     `match` and `opening` are the two lengths (mm) that are sewn together, None where no opening lies over the cup;
-    `bares` tells whether the sheer lies over the bust circle at all; `intake` and `wanted` are degrees.
+    `bares` tells whether the sheer lies over the bust circle at all; `intake` and `wanted` are degrees, `radius` (mm)
+    is that of the rim below.
     """
 
     step_id: str
@@ -71,6 +72,12 @@ class CupCheck:
     intake: float
     wanted: float
     bares: bool
+    radius: float
+
+    @property
+    def amiss(self) -> float:
+        """How much (mm at the rim) the cup would have to be tightened, or let out, to be as deep as the estimate."""
+        return 2.0 * self.radius * sin(radians(abs(self.wanted - self.intake)) / 2.0)
 
     @property
     def difference(self) -> float:
@@ -127,6 +134,7 @@ def cup_check(replay: Replay, step: Cup) -> CupCheck:
         degrees(plan.shape.intake),
         wanted_intake(complete(replay.design.body)),
         bool(bared[1].any()),
+        float(plan.shape.rim.at(plan.shape.cone.down)),
     )
 
 
@@ -212,13 +220,13 @@ WAYS: Final = (
 
 def cup_words(check: CupCheck, unit: Unit) -> str:
     """The check in sentences, lengths in the user's unit."""
-    return " ".join((_cover_words(check, unit), _fit_words(check, unit), _depth_words(check))).strip()
+    return " ".join((_cover_words(check, unit), _fit_words(check, unit), _depth_words(check, unit))).strip()
 
 
 def cup_headline(check: CupCheck, unit: Unit) -> str:
     """The one of those sentences that matters most: the worst of cover, match line and depth."""
     found = ((check.cover, _cover_words(check, unit)), (check.fit, _fit_words(check, unit)))
-    worst_one = max((*found, (check.depth, _depth_words(check))), key=lambda each: VERDICTS.index(each[0]))
+    worst_one = max((*found, (check.depth, _depth_words(check, unit))), key=lambda each: VERDICTS.index(each[0]))
     return found[0][1] if check.verdict in ("exact", "good") else worst_one[1]
 
 
@@ -245,11 +253,14 @@ def _fit_words(check: CupCheck, unit: Unit) -> str:
     return f"{lengths}: off by {show_length(abs(check.difference), unit)}; {way}."
 
 
-def _depth_words(check: CupCheck) -> str:
+def _depth_words(check: CupCheck, unit: Unit) -> str:
     band = f"{max(check.wanted - BAND, 0.0):.0f} to {check.wanted + BAND:.0f}"
     words = f"Its seams take out {check.intake:.0f} degrees; the bust wants {band} by the tape"
     if check.depth == "good":
         return f"{words} (an estimate: try it on a toile)."
     if check.intake < check.wanted:
-        return f"{words}: it lies flat over the point, tighten it (an estimate: try it on a toile)."
-    return f"{words}: it stands out at the point, tighten it less (an estimate: try it on a toile)."
+        return (
+            f"{words}: it lies flat over the point; tighten it, by {show_length(check.amiss, unit)} at the rim, above "
+            f"and below together, for the middle of that (an estimate: try it on a toile)."
+        )
+    return f"{words}: it stands out at the point; tighten it less (an estimate: try it on a toile)."

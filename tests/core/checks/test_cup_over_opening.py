@@ -110,7 +110,19 @@ def test_a_cup_flatter_than_the_bust_is_to_be_looked_at() -> None:
     found = cup_checks(replay(replace(design, body=fuller)))[0]
     assert found.wanted > found.intake + BAND
     assert found.depth == "check"
-    assert "tighten it (an estimate" in cup_words(found, "in")
+    assert "tighten it, by" in cup_words(found, "in")
+
+
+def test_tightened_by_as_much_as_is_said_a_flat_cup_is_as_deep_as_the_bust() -> None:
+    """What is amiss at the rim, taken out below, brings the intake to the estimate within a degree."""
+    design = concert()
+    fuller = replace(design.body, measurements={**design.body.measurements, "under_bust": 765.0, "high_bust": 880.0})
+    design = replace(design, body=fuller)
+    cup = next(step for step in design.steps if isinstance(step, Cup))
+    flat = cup_checks(replay(design))[0]
+    deep = cup_checks(replay(design.with_step(replace(cup, tighten_below=flat.amiss))))[0]
+    assert flat.depth == "check"
+    assert deep.intake == pytest.approx(deep.wanted, abs=1.0)
 
 
 @pytest.mark.parametrize("parts", [2, 3])
