@@ -43,8 +43,8 @@ CORNER: Final = 0.17
 """Radians: a point of the boundary where it turns by more is a turn point, else a curve point."""
 
 DECIMALS: Final = 2
-SHOWN_POINT: Final = 3
-"""DXF's number for points that are shown as crosses."""
+SYSTEM_SIZE: Final = 2.5
+"""mm: the words that the standard wants of every piece, small beside the grain line."""
 
 
 def pieces_dxf(pieces: Sequence[Finished]) -> bytes:
@@ -62,8 +62,6 @@ def pieces_dxf(pieces: Sequence[Finished]) -> bytes:
 
 def _document(pieces: Sequence[Finished]) -> Drawing:
     document = new("R2000", units=units.MM)
-    document.header["$PDMODE"] = SHOWN_POINT
-    document.header["$PDSIZE"] = 4.0
     for name, words in LAYERS.items():
         document.layers.add(name).description = words
     for piece, place in zip(pieces, side_by_side(pieces), strict=True):
@@ -91,9 +89,10 @@ def _fill(block: BlockLayout, piece: Finished) -> None:
     block.add_line(_point(first), _point(last), dxfattribs={"layer": GRAIN})
     for stroke in drawing.strokes("notch"):
         _notch(block, stroke.points)
+    (ax, ay), (bx, by) = piece.grain
     for index, words in enumerate(_system_words(piece)):
-        at = (_mm(piece.grain[0][0]), _mm(piece.grain[0][1] - 6.0 * (index + 1)))
-        block.add_text(words, height=4.0, dxfattribs={"layer": BOUNDARY, "insert": at})
+        at = (_mm((ax + bx) / 2 + SYSTEM_SIZE), _mm((ay + by) / 2 - 1.6 * SYSTEM_SIZE * index))
+        block.add_text(words, height=SYSTEM_SIZE, dxfattribs={"layer": BOUNDARY, "insert": at})
     for text in drawing.texts():
         _text(block, text)
 
@@ -101,7 +100,7 @@ def _fill(block: BlockLayout, piece: Finished) -> None:
 def _system_words(piece: Finished) -> Iterator[str]:
     """What the standard wants of every piece in words (from memory)."""
     yield f"Piece Name: {plain(piece.name)}"
-    yield f"Size: {piece.number}"
+    yield "Size: made to measure"
     yield f"Quantity: {plain(piece.count)}"
     yield f"Material: {plain(piece.fabric.name)}"
 
@@ -114,12 +113,16 @@ def _line(block: BlockLayout, points: Points, layer: str, *, is_closed: bool = F
 
 
 def _notch(block: BlockLayout, points: Points) -> None:
-    """A slit: a point on the boundary with its depth as z and the direction inwards, no width (D6673)."""
+    """A slit: a point on the boundary with its depth as z and the direction inwards, no width (D6673).
+
+    Few readers show such a point, so its tick is drawn too, as an internal line.
+    """
     inner, outer = points[0], points[-1]
     dx, dy = (inner - outer).tolist()
     place = (*_point(outer), _mm(hypot(dx, dy)))
     angle = round(degrees(atan2(dy, dx)) % 360.0, DECIMALS)
     block.add_point(place, dxfattribs={"layer": NOTCH, "angle": angle, "thickness": 0.0})
+    block.add_line(_point(inner), _point(outer), dxfattribs={"layer": INTERNAL})
 
 
 def _text(block: BlockLayout, text: Text) -> None:

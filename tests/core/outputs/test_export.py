@@ -147,8 +147,9 @@ def test_dxf_lines_lie_on_the_layers_of_the_standard_at_true_size(name: str) -> 
         notches = [point for point in block.query("POINT") if point.dxf.layer == "4"]
         assert len(notches) == sum(2 if notch.is_double else 1 for notch in piece.notches)
         assert all(point.dxf.location.z > 0.0 for point in notches)
-        (grain,) = block.query("LINE")
-        assert grain.dxf.layer == "7"
+        (grain,) = [line for line in block.query("LINE") if line.dxf.layer == "7"]
+        ticks = [line for line in block.query("LINE") if line.dxf.layer == "8"]
+        assert len(ticks) == len(notches)
         assert (grain.dxf.end - grain.dxf.start).magnitude == pytest.approx(
             float(np.hypot(*np.subtract(*piece.grain))), abs=0.02
         )
