@@ -30,6 +30,7 @@ from core.errors import Refusal
 from core.file.naming import shown_name
 from core.file.writer import write_atomically
 from core.outputs.plan import Plan, planned
+from core.units import show_length
 
 SUFFIX: Final = ".pdf"
 HOW_TO_PRINT: Final = "Print it at actual size, without “fit to page”, and measure the squares on the first page."
@@ -138,7 +139,7 @@ class PrintDialog(QDialog):
             self.plan = None
             self.count.setText(refusal.sentence)
         else:
-            self.count.setText(f"{self.plan.count} pages of {self.plan.paper.words}, the first of them the map.")
+            self.count.setText(_count_words(self.plan))
         self.preview.show_plan(self.plan)
         self.print.setEnabled(self.plan is not None)
 
@@ -242,6 +243,15 @@ class PrintDialog(QDialog):
         if self.work is not None:
             self.work.abandon()
         super().closeEvent(event)
+
+
+def _count_words(plan: Plan) -> str:
+    """How many pages there are; of a roll also how long they are, and how to save paper."""
+    words = f"{plan.count} pages of {plan.paper.words}"
+    if not plan.paper.is_roll:
+        return f"{words}, the first of them the map."
+    long = show_length(plan.paper.height, plan.design.unit)
+    return f"{words}, each {long} long. The first is the map: a shop can print from the second on."
 
 
 def _button(words: str, parent: QWidget) -> QPushButton:
