@@ -154,7 +154,7 @@ def _cutting_lines(job: PrintJob) -> dict[int, BaseGeometry]:
 
 
 def test_each_page_at_a_joint_names_the_page_that_is_glued_there() -> None:
-    """And no mark's number comes at more than one joint, so that a wrong neighbour does not fit."""
+    """And that page says which of its own edges are trimmed off."""
     job = printed("a4")
     found = texts(job)
     with pdfplumber.open(io.BytesIO(job.pdf)) as read:

@@ -17,6 +17,8 @@ from core.design.replay import Replay, replay
 from core.design.sheets import Costing, CostLine, Sheets
 from core.errors import Refusal
 from core.fabrics.catalogue import Fabric
+from core.file.reader import design_in
+from core.file.writer import design_to_bytes
 from core.finishing.finish import Finished, finish
 from core.outputs.client_sheet import client_sheet
 from core.outputs.cutting_list import cutting_list
@@ -121,6 +123,13 @@ def test_a_fabric_too_narrow_for_a_piece_is_said_and_not_guessed() -> None:
     (row,) = cloth_rows(finish(made, replayed("block").garment), made)
     assert row.needed is None
     assert "front" in row.remark
+
+
+def test_what_is_written_for_the_sheets_is_saved() -> None:
+    """A design that is opened again holds the same hours, lines and texts."""
+    costing = Costing(hours=7.5, hourly=20.0, currency="GBP", lines=(CostLine("zip", 3.5),))
+    made = with_sheets("block", Sheets(costing, making="first this", fitting="left shoulder lower"))
+    assert design_in(design_to_bytes(made)).sheets == made.sheets
 
 
 # --------------------------------------------------------------------------------------------------------------
