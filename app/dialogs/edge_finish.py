@@ -14,7 +14,8 @@ from core.design.design import Design
 from core.design.finishes import EDGE_USES, Bone, EdgeFinish, EdgeUse
 from core.errors import Refusal
 from core.fabrics.catalogue import named
-from core.finishing.allowances import by_kind, finished_edges
+from core.finishing.allowances import finished_edges
+from core.finishing.both_halves import for_both_halves
 from core.finishing.edge_wishes import EdgeWish, edge_finish, ends_of, wish_of
 from core.pieces.names import spoken
 from core.pieces.records import Edge, Piece
@@ -70,7 +71,11 @@ class EdgeFinishDialog(FormDialog):
 
     def _finish(self) -> EdgeFinish | None:
         held = self._edge().origin
-        return self.session.design.finishing.edge_of(self.name, held.edge, held.side)
+        return self._whole().finishing.edge_of(self.name, held.edge, held.side)
+
+    def _whole(self) -> Design:
+        """The design with what its right half takes over from the left."""
+        return for_both_halves(self.session.design, self.session.replay.garment)
 
     def _bone(self) -> Bone:
         held = self._edge().origin
@@ -92,7 +97,7 @@ class EdgeFinishDialog(FormDialog):
             take(box, end)
         self.extension.setText(wish.extension)
         same = (self._bone().piece, self._bone().edge, self._bone().side)
-        bones = self.session.design.finishing.bones
+        bones = self._whole().finishing.bones
         self.bone.setChecked(any((b.piece, b.edge, b.side) == same for b in bones))
         self._show_usual()
 
@@ -150,7 +155,7 @@ class EdgeFinishDialog(FormDialog):
         self.say(f"Done: {spoken(self._edge().name)}, {what}.")
 
     def _shown_allowance(self) -> str:
-        design, piece = self.session.design, self._piece()
+        design, piece = self._whole(), self._piece()
         made = finished_edges(self.session.replay.garment, piece, named(design.fabrics, piece.fabric), design)
         return f"{show_length(made[self._edge().name].allowance, design.unit)} outside it"
 
@@ -163,9 +168,7 @@ class EdgeFinishDialog(FormDialog):
         if finishing != design.finishing:
             self._do(f"Usual {spoken(self._edge().name)} of {self.name}", replace(design, finishing=finishing))
         self._show()
-        fabric = named(design.fabrics, self._piece().fabric)
-        usual = show_length(by_kind(self._edge().kind, fabric, design.allowances), design.unit)
-        self.say(f"As usual: {usual} outside the {spoken(self._edge().name)}.")
+        self.say(f"As usual: {self._shown_allowance()}.")
 
     def _do(self, label: str, design: Design) -> None:
         self.session.do(label, design)
