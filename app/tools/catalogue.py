@@ -242,7 +242,7 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
     ToolInfo(
         "copy",
         "Copy",
-        "Lay a copy of a piece beside it, to be cut from lining.",
+        "Lay a copy beside a piece, as its lining, underlining or another layer of it.",
         "Y",
         icons.copy,
         CopyTool,
