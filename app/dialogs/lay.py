@@ -28,9 +28,14 @@ from core.fabrics.catalogue import Fabric
 from core.finishing.finish import Finished, finish
 from core.outputs.lay_amounts import kept_of, laid_again, with_kept
 from core.outputs.lay_by_hand import flipped, locked, moved, turned
-from core.outputs.lay_parts import choices_for
+from core.outputs.lay_parts import choices_for, pieces_digest
 from core.outputs.lay_plan import Lay
 from core.outputs.lay_plans import FabricPlan, comparison, fabrics_cut, notes, summary, usual_seconds
+
+HOW_TO_BEGIN: Final = (
+    "“Lay out” looks for a short lay; it stays in the design, and its pieces can then be moved by hand."
+)
+NO_PIECE: Final = "There is no piece to lay out: draft a block and cut it first."
 
 BESIDE: Final = 320
 """Pixels of the column beside the picture."""
@@ -48,7 +53,9 @@ class LayDialog(QDialog):
         self._fabrics: tuple[Fabric, ...] = ()
         self._lays: dict[str, Lay] = {}
         """The last sound lay of each fabric, to be shown faintly once it is out of date."""
-        self._plans: dict[str, FabricPlan] = {}
+        self._plans: dict[str, tuple[str, FabricPlan]] = {}
+        """What a search of each fabric found, with the digest of the pieces that it laid."""
+        self._why_not = ""
         self._kind: Kind = "plan"
         self.setWindowTitle("Lay plan")
         self.setAccessibleName("Lay plan")
@@ -132,15 +139,24 @@ class LayDialog(QDialog):
         if changed.file:
             self._abandon()
             self._lays, self._plans = {}, {}
-        try:
-            self._pieces = finish(self.session.design, self.session.replay.garment)
-            self._fabrics = fabrics_cut([self._pieces])
-        except Refusal as refusal:
-            self._pieces, self._fabrics = (), ()
-            self.hint.setText(refusal.sentence)
+        self._finish_pieces()
         if self.fields.show_fabrics(self._fabrics):
             self._show_choices()
         self._show()
+
+    def _finish_pieces(self) -> None:
+        """The pieces as they are now, or why there are none to be laid out."""
+        refused = self.session.replay.refused
+        self._pieces, self._fabrics, self._why_not = (), (), ""
+        if refused is not None:
+            self._why_not = f"Nothing is laid out while a step is refused: {refused.sentence}"
+            return
+        try:
+            self._pieces = finish(self.session.design, self.session.replay.garment)
+            self._fabrics = fabrics_cut([self._pieces])
+            self._why_not = "" if self._fabrics else NO_PIECE
+        except Refusal as refusal:
+            self._why_not = refusal.sentence
 
     @property
     def _fabric(self) -> Fabric | None:
@@ -176,13 +192,8 @@ class LayDialog(QDialog):
         else:
             self.view.show_lay(lay, is_editable=lay is not None)
         self.summary.setText(self._summary(lay))
-        self.hint.setText(why or self.view.words() or self._how_to_begin())
+        self.hint.setText(why or self.view.words() or self._why_not or HOW_TO_BEGIN)
         self._enable()
-
-    def _how_to_begin(self) -> str:
-        if self._fabric is None:
-            return "There is no piece to lay out: draft a block and cut it first."
-        return "“Lay out” looks for a short lay; it stays in the design, and its pieces can then be moved by hand."
 
     def _summary(self, lay: Lay | None) -> str:
         if lay is None:
@@ -193,8 +204,9 @@ class LayDialog(QDialog):
 
     def _plan_of(self, lay: Lay) -> FabricPlan:
         """A lay with the other ways of laying that were tried for its fabric."""
-        design, known = self.session.design, self._plans.get(lay.fabric.name)
-        if known is None:
+        design, (digest, known) = self.session.design, self._plans.get(lay.fabric.name, ("", None))
+        kept = kept_of(design, lay.fabric.name)
+        if known is None or kept is None or kept.pieces != digest:
             return FabricPlan((design.name,), (lay,), design.unit, {})
         others = (other for other in known.lays if other.model != lay.model)
         return FabricPlan((design.name,), (lay, *others), design.unit, known.refused)
@@ -282,10 +294,7 @@ class LayDialog(QDialog):
         task, self.work, self._task = self._task, None, None
         assert isinstance(plan, FabricPlan)
         assert task is not None
-        if len(plan.lays) > 1 or plan.refused:
-            self._plans[plan.lay.fabric.name] = plan
-        else:
-            self._plans.pop(plan.lay.fabric.name, None)
+        self._plans[plan.lay.fabric.name] = (pieces_digest(task.pieces, plan.lay.fabric), plan)
         what = "Fill in the lay of" if task.held is not None else "Lay out"
         self._keep(f"{what} {plan.lay.fabric.name}", plan.lay, task.pieces)
         self.view.setFocus()
@@ -296,9 +305,7 @@ class LayDialog(QDialog):
         self.hint.setText(why)
 
     def _stopped(self) -> None:
-        self.work = self._task = None
-        self._show()
-        self.hint.setText("Laying out was cancelled; the lay is as it was.")
+        self._refuse("Laying out was cancelled; the lay is as it was.")
 
     def _abandon(self) -> None:
         if self.work is not None:

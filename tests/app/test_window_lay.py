@@ -199,7 +199,10 @@ def test_an_engine_that_hangs_or_is_killed_leaves_the_last_lay(qtbot: QtBot, mon
 def test_a_slip_in_a_field_and_closing_amid_a_search_change_nothing(
     qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The field is refused in a sentence; asked for again the plan comes to the front; no thread or child is left."""
+    """A field and a refused step are told in a sentence; asked for again the plan comes to the front.
+
+    Closed amid a search it leaves no thread and no child.
+    """
     window, box = at_lay(qtbot, "main")
     before = window.session.design
     gap = found(QLineEdit, "Gap between pieces", box)
@@ -208,6 +211,10 @@ def test_a_slip_in_a_field_and_closing_amid_a_search_change_nothing(
     assert "is not a length" in hint(box)
     QTest.keyClick(window.table, Qt.Key.Key_L, Qt.KeyboardModifier.ControlModifier)
     assert dialog(qtbot, "Lay plan") is box
+    session = window.session
+    session.do("Without the pivot", session.design.without_step("pivot-1"))
+    assert hint(box).startswith("Nothing is laid out while a step is refused: ")
+    session.undo()
     gap.setText("1/8")
     monkeypatch.setattr(lay_process, "command", lambda: HANGS)
     press("Lay out", box)
