@@ -11,6 +11,7 @@ from typing import Final
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPixmap
 
+from app.canvas.ease_marks import draw_ease
 from app.canvas.label_place import label_place
 from app.canvas.laid import Laid
 from app.canvas.paths import Frame
@@ -91,6 +92,7 @@ class Pictures:
         label = self.label(item, fast=fast)
         if not fast:
             draw_marks(sheet, item.shown, label)
+            draw_ease(sheet, item.shown)
         draw_label(sheet, item.shown, label)
 
     def draw_ghost(self, sheet: Sheet, item: Laid) -> None:

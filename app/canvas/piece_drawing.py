@@ -19,15 +19,17 @@ from core.fabrics.catalogue import Role
 from core.pieces.folded_piece import SLIT
 from core.pieces.outline import wedge_of
 from core.pieces.records import Dart, Line, Piece
+from core.units import Unit
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Look:
-    """How pieces are drawn: inks, font, and which role each fabric has."""
+    """How pieces are drawn: inks, font, which role each fabric has, and the unit of lengths written on them."""
 
     inks: Inks
     font: QFont
     roles: Mapping[str, Role]
+    unit: Unit
     stamps: Stamps = field(default_factory=Stamps)
 
     def role(self, piece: Piece) -> Role:

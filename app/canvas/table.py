@@ -192,12 +192,13 @@ class CuttingTable(QWidget):
         return Sheet(painter, self.frame(), self.look())
 
     def look(self) -> Look:
-        """The look of the pieces now; the same object until theme, font or fabrics change."""
+        """The look of the pieces now; the same object until theme, font, unit or fabrics change."""
         roles = {fabric.name: fabric.role for fabric in self.session.shown.design.fabrics}
         inks = inks_for(self.theme, self.devicePixelRatioF())
-        if self._look is None or self._look.roles != roles or self._look.inks is not inks:
-            self._look = Look(inks, self.font(), roles)
-        return self._look
+        known = self._look
+        if known is None or known.inks is not inks or (known.roles, known.unit) != (roles, self.unit):
+            self._look = known = Look(inks, self.font(), roles, self.unit)
+        return known
 
     def say(self, words: str) -> None:
         """Tell the window's status line what the pointer would do."""

@@ -16,7 +16,8 @@ from core.errors import Refusal
 from core.finishing.allowances import FinishedEdge
 from core.finishing.finish import Finished, finish
 from core.geometry.polyline import Points
-from core.pieces.records import Dart
+from core.pieces.easing import eased_on, limits_on
+from core.pieces.records import Dart, Eased, Edge
 from core.pieces.seams import Link, Match, matches
 
 SCHEMA: Final = 1
@@ -72,8 +73,9 @@ def _landmarks(finished: Finished) -> Mapping[str, list[float]]:
 
 
 def _piece(finished: Finished, open_edges: Mapping[str, str]) -> dict[str, Any]:
+    """A piece; `eased` (what is sewn as ease or gathers along its edges) is there only where it says something."""
     piece = finished.piece
-    return {
+    row: dict[str, Any] = {
         "name": piece.name,
         "number": finished.number,
         "fabric": finished.fabric.name,
@@ -86,6 +88,20 @@ def _piece(finished: Finished, open_edges: Mapping[str, str]) -> dict[str, Any]:
         "darts": [_dart(dart) for dart in piece.darts],
         "notches": [{"edge": notch.edge, "at_mm": _number(notch.at)} for notch in finished.notches],
         "area_mm2": _number(finished.area),
+    }
+    eased = [_eased(edge, held) for edge in piece.edges for held in eased_on(piece, edge)]
+    return {**row, "eased": eased} if eased else row
+
+
+def _eased(edge: Edge, held: Eased) -> dict[str, Any]:
+    """A stretch from the edge's first point on, and how much longer it is than it is sewn."""
+    first, last = limits_on(edge, held)
+    return {
+        "edge": edge.name,
+        "from_mm": _number(first),
+        "to_mm": _number(last),
+        "amount_mm": _number(held.amount),
+        "kind": held.kind,
     }
 
 

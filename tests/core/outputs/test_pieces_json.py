@@ -6,6 +6,8 @@ import json
 from functools import cache
 from typing import Any
 
+import jsonschema
+import msgspec
 import numpy as np
 import pytest
 from shapely.geometry import LinearRing, Polygon
@@ -13,7 +15,9 @@ from shapely.geometry import LinearRing, Polygon
 from core.design.replay import replay
 from core.errors import Refusal
 from core.outputs.pieces_json import pieces_document
+from core.pieces.places import Place
 from core.pieces.records import EDGE_KINDS
+from core.shipped import asset
 from core.steps.pivot import Pivot
 from tests.samples import NAMES, design, replayed
 
@@ -40,7 +44,7 @@ def test_every_field_of_the_format_is_there(name: str) -> None:
     }  # fmt: skip
     assert (found["schema"], found["units"]) == (1, "mm")
     for piece in found["pieces"]:
-        assert set(piece) == {
+        assert set(piece) - {"eased"} == {
             "name", "number", "fabric", "role", "layers", "cut", "grain", "edges", "cutting_line", "darts", "notches",
             "area_mm2",
         }  # fmt: skip
@@ -163,3 +167,25 @@ def test_a_design_with_a_refused_step_has_no_document() -> None:
         pieces_document(bad, done)
     last = bad.steps[-2].id
     assert pieces_document(bad, done, after=last)["pieces"] == document("concert")["pieces"]
+
+
+def test_ease_and_gathers_are_told_by_edge_limits_and_amount() -> None:
+    """Half a shoulder dart gathered into the side: limits 40 mm on each side of the place, notched.
+
+    The stretch is longer by what was added than the 80 mm that are sewn; pieces without ease have no such key.
+    """
+    place = Place("front.side", "waist", share=0.5)
+    step = Pivot("p", "front", "front.shoulder_dart", place=place, share=0.5, becomes="gathers", reach=40.0)
+    made = msgspec.structs.replace(design("concert"), steps=(step,))
+    document = pieces_document(made, replay(made))
+    schema = json.loads(asset("schema", "pieces.schema.json").read_text(encoding="utf-8"))
+    jsonschema.Draft202012Validator(schema).validate(document)
+    front, back = document["pieces"]
+    assert "eased" not in back
+    (held,) = front["eased"]
+    assert (held["edge"], held["kind"]) == ("side", "gathers")
+    side = next(edge for edge in front["edges"] if edge["name"] == "side")
+    assert held["to_mm"] - held["from_mm"] == pytest.approx(80.0 + held["amount_mm"], abs=1e-4)
+    drawn = replay(made).block.piece("front").edge("side").length
+    assert size(side["points"]) - drawn == pytest.approx(held["amount_mm"], abs=1e-3)
+    assert {"edge": "side", "at_mm": held["from_mm"]} in front["notches"]
