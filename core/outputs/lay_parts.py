@@ -189,21 +189,28 @@ def strip_width(fabric: Fabric, model: Model) -> float:
 
 
 def _part(finished: Finished, owner: int, fabric: Fabric, *, choices: LayChoices, model: Model) -> Part:
-    layers, cut = finished.fabric.layers, finished.piece.cut
+    cut, two_faced = finished.piece.cut, choices.grain == "free"
     on_fold = cut == "fold" and model == "folded"
-    two_faced = choices.grain == "free"
     outline = cleaned(finished)
     if cut == "fold" and not on_fold:
         outline = _unfolded(finished, outline)
-    plain, turned_over = layers, 0
-    if cut == "pair" and model == "open":
-        turned_over = layers
-    if cut == "single" and model == "folded" and not two_faced:
-        # Folded right sides together, the upper ply shows its wrong side: what is cut there once is laid face down.
-        plain, turned_over = 0, layers
+    plain, turned_over = _copies(finished, model)
     either = two_faced or cut == "fold" or (cut == "pair" and model == "folded")
     turns = turns_for(fabric, choices.grain)
     return Part(finished, owner, outline, plain, turned_over, either, on_fold, turns)
+
+
+def _copies(finished: Finished, model: Model) -> tuple[int, int]:
+    """How often a piece is laid as drawn, and mirrored."""
+    layers, cut = finished.layers, finished.piece.cut
+    if cut == "pair" and model == "open":
+        return layers, layers
+    if cut == "single" and finished.doubled:
+        return layers - layers // 2, layers // 2  # sewn right sides together, then turned
+    if cut == "single" and model == "folded":
+        # Folded right sides together, the upper ply shows its wrong side: what is cut there once is laid face down.
+        return 0, layers
+    return layers, 0
 
 
 def cleaned(finished: Finished) -> Points:
@@ -294,7 +301,7 @@ def pieces_digest(pieces: Sequence[Finished], fabric: Fabric) -> str:
     found = hashlib.sha256(f"{fabric.usable_width:.2f} {fabric.nap}".encode())
     for piece in pieces:
         if piece.fabric.name == fabric.name:
-            said = f"|{piece.name}|{piece.piece.cut}|{piece.fabric.layers}|{piece.piece.grain:.5f}|"
+            said = f"|{piece.name}|{piece.piece.cut}|{piece.layers}|{piece.piece.grain:.5f}|"
             found.update(said.encode())
             found.update((np.round(piece.cutting_line, 2) + 0.0).tobytes())
     return found.hexdigest()

@@ -77,7 +77,7 @@ def _laid_as(fabric: Fabric) -> tuple[object, ...]:
 def usual_seconds(pieces: Sequence[Sequence[Finished]], fabric: Fabric) -> float:
     """How long a fabric is tried for when nobody says: a bodice 3 seconds, many pieces longer, a minute at most."""
     cut = [piece for garment in pieces for piece in garment if piece.fabric.name == fabric.name]
-    copies = sum(piece.fabric.layers * (2 if piece.piece.cut == "pair" else 1) for piece in cut)
+    copies = sum(piece.layers * (2 if piece.piece.cut == "pair" else 1) for piece in cut)
     return min(SHORT + PER_COPY * max(0, copies - FEW), LONG)
 
 

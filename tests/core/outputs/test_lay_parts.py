@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from shapely.geometry import Polygon
 
+from core.design.finishes import Doubled
 from core.design.kept_lay import LayChoices
 from core.errors import Refusal
 from core.outputs.lay_parts import choices_for, has_direction, pieces_digest, rotated, turns_for
@@ -85,6 +86,15 @@ def test_cut_double_is_laid_twice_as_often() -> None:
     double = replace(piece("centre back"), fabric=fabric_of(piece("centre back"), layers=2))
     assert (parts(double)[0].plain, parts(double)[0].turned_over) == (2, 2)
     assert parts(piece("front yoke"))[0].copies == piece("front yoke").fabric.layers == 2
+
+
+def test_what_is_sewn_double_and_turned_is_cut_once_either_way_up() -> None:
+    """Its two layers lie right sides together while they are sewn: one as drawn, one mirrored."""
+    found = piece("centre back")
+    single = replace(found, piece=replace(found.piece, is_single=True), doubled=Doubled(found.name, "back.side"))
+    for model in ("open", "folded"):
+        (part,) = parts(single, model=model)
+        assert (part.plain, part.turned_over) == (1, 1)
 
 
 def test_a_fold_piece_is_unfolded_on_open_cloth() -> None:
