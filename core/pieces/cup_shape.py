@@ -234,19 +234,16 @@ RUNS_OUT: Final = 0.2
 """From this share of a quarter on the turning runs out."""
 
 
-def _window(closed: Values, way: float, quarter: float) -> Values:
-    """1 in a direction, 0 from the neighbouring directions on, and a squared cosine between."""
-    return np.cos(np.clip(np.abs(closed - way) / quarter, 0.0, 1.0) * pi / 2) ** 2
-
-
 def _before_centre(cone: Cone, closed: Values, radii: Values) -> Values:
-    """The radii drawn in towards the centre until none passes the centre front."""
-    limit = _to_centre(cone, closed)
-    window = _window(closed, cone.down + cone.cloth / 4, cone.cloth / 4)
-    over = (radii > limit) & (window > 1e-3)
-    if over.any():
-        radii = radii * (1.0 - min(float(((1.0 - limit / radii)[over] / window[over]).max()), 1.0) * window)
-    return np.minimum(radii, limit)
+    """The radii cut off along the centre front, the corner that this would leave rounded away."""
+    limit = np.minimum(_to_centre(cone, closed), radii + ROUNDED)
+    share = np.clip(0.5 + (limit - radii) / (2.0 * ROUNDED), 0.0, 1.0)
+    found: Values = limit + (radii - limit) * share - ROUNDED * share * (1.0 - share)
+    return found
+
+
+ROUNDED: Final = 8.0
+"""mm from the centre front within which the rim runs into it; a quarter of this is lost at the corner at most."""
 
 
 def _to_centre(cone: Cone, closed: Values) -> Values:
