@@ -12,9 +12,11 @@ from app import settings
 from app.actions.client import Client
 from app.actions.files import Files
 from app.actions.outputs import Outputs
+from app.actions.recovery import Recovery
 from app.actions.sewing import Sewing
 from app.actions.style_picture import StylePictures
 from app.actions.walk_through import WalkThrough
+from app.autosave import Autosave
 from app.canvas.table import CuttingTable
 from app.dialogs.preferences import PreferencesDialog
 from app.dialogs.sentence import tell
@@ -23,6 +25,7 @@ from app.session import Session
 from app.theme import ThemeName
 from app.tools.catalogue import TOOLS, tool_named
 from app.tools.choose import tool_for
+from app.tools.walk import WalkTool
 from core.geometry.tolerances import TRIMMED
 from core.pieces.records import Dart
 from core.pieces.seams import match
@@ -53,6 +56,8 @@ class Desk(QObject):
         self.table = table
         self.window = window
         self.files = Files(session, measurements, window)
+        self.autosave = Autosave(session, window)
+        self.recovery = Recovery(self.autosave, self.files, window)
         self.outputs = Outputs(session, measurements, window)
         self.client = Client(session, measurements, window)
         self.style_pictures = StylePictures(session, window)
@@ -63,6 +68,8 @@ class Desk(QObject):
         self.tool_id = ""
         table.set_grid(is_on=settings.grid())
         self.files.said.connect(self.said)
+        self.autosave.said.connect(self.said)
+        self.recovery.said.connect(self.said)
         self.outputs.said.connect(self.said)
         self.walk.wanted.connect(self.walk_through)
         self.style_pictures.taken.connect(self.pin_picture)
@@ -133,6 +140,13 @@ class Desk(QObject):
             return
         self.table.set_tool(tool)
         self.table.setFocus()
+
+    def walk_seam(self, seam: str) -> None:
+        """Take up the tool that walks a seam, with this one in hand."""
+        self.take_tool("walk")
+        tool = self.table.tool
+        if isinstance(tool, WalkTool):
+            tool.pick(seam)
 
     def trim_seam(self, seam: str) -> None:
         """Make the two sides of a seam equal, at its usual end, or at the other where that one may not move."""

@@ -9,7 +9,7 @@ from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen
 
 from app.canvas.laid import Laid
 from app.canvas.piece_drawing import Sheet
-from app.canvas.rulers import WIDE
+from app.canvas.rulers import wide
 from app.canvas.table_drawing import draw_words
 
 SWATCH: Final = 18.0
@@ -50,8 +50,9 @@ def _draw_key(sheet: Sheet) -> None:
     """Which hatching is which, in the table's upper left corner."""
     theme, painter = sheet.look.inks.theme, sheet.painter
     rows = ((_added(sheet), theme.snap, "paper added"), (_taken_off(sheet), theme.chalk, "taken off"))
+    corner = wide(sheet.look.font) + 12.0
     for row, (brush, colour, words) in enumerate(rows):
-        box = QRectF(WIDE + 12.0, WIDE + 12.0 + row * 28.0, SWATCH, SWATCH)
+        box = QRectF(corner, corner + row * 28.0, SWATCH, SWATCH)
         _swatch(painter, box, brush, colour)
         draw_words(painter, words, QPointF(box.right() - 6.0, box.top() - 14.0), sheet.look, colour=colour)
 

@@ -30,6 +30,9 @@ WRITTEN: Final = frozenset({"bust_point", "side_neck", "shoulder_point", "neck_p
 LABEL_HEIGHT: Final = 20.0
 """Pixels of the name under a piece's number."""
 
+RUNS_OVER: Final = 6.0
+"""Pixels by which a word of a name may run over the outline to each side."""
+
 SHORTEST_GRAIN: Final = 14.0
 """Pixels of half the shortest arrow that can be read."""
 
@@ -116,7 +119,7 @@ def _grain(sheet: Sheet, piece: Piece, label: Point) -> None:
 def _grain_place(sheet: Sheet, piece: Piece, label: Point, along: Point) -> tuple[Point, float] | None:
     """The arrow's middle and half length in mm, right of the label, left of it or below; None without room."""
     metrics, lines = QFontMetricsF(sheet.look.font), _lines(sheet, piece, label)
-    half = max(metrics.horizontalAdvance(line) for line in lines) / 2
+    half = max((metrics.horizontalAdvance(line) for line in lines), default=_ring(sheet.look)) / 2
     deep = LABEL_HEIGHT + (len(lines) - 1) * metrics.height()
     aside, below = (half + 14.0) / sheet.frame.scale, (deep + 24.0) / sheet.frame.scale
     (lx, ly), (x, y) = label, along
@@ -164,32 +167,42 @@ def draw_label(sheet: Sheet, piece: Piece, label: Point) -> None:
     look = sheet.look
     metrics = QFontMetricsF(look.font)
     lines = _lines(sheet, piece, label)
-    width = max(metrics.horizontalAdvance(line) for line in lines) + 4
-    box = QRectF(-max(width / 2, 15), -28, max(width, 30), 32 + len(lines) * metrics.height())
+    width = max((metrics.horizontalAdvance(line) for line in lines), default=0.0) + 4
+    ring = _ring(look)
+    box = QRectF(-max(width, ring + 4) / 2, -ring - 2, max(width, ring + 4), ring + 6 + len(lines) * metrics.height())
     key = ("label", piece.name, piece.number, len(lines))
     draw = partial(_label, lines=lines, number=piece.number, look=look)
     look.stamps.put(sheet.painter, key, sheet.frame.point(label), box=box, draw=draw)
 
 
 def _lines(sheet: Sheet, piece: Piece, label: Point) -> list[str]:
-    """The name in one line, or a word a line where it would run over the outline."""
+    """The name in one line, a word a line where that runs over the outline, none where there is but a number's room."""
     metrics = QFontMetricsF(sheet.look.font)
     under = (label[0], label[1] - (3 + metrics.height() / 2) / sheet.frame.scale)
     room = _room(piece, under, (1.0, 0.0)) * sheet.frame.scale
+    if metrics.horizontalAdvance(piece.name) / 2 <= room:
+        return [piece.name]
     words = piece.name.split()
-    return words if len(words) > 1 and metrics.horizontalAdvance(piece.name) / 2 > room else [piece.name]
+    widest = max(metrics.horizontalAdvance(word) for word in words)
+    return words if widest / 2 <= room + RUNS_OVER or not piece.number else []
 
 
 def _label(painter: QPainter, *, lines: Sequence[str], number: int, look: Look) -> None:
     painter.setPen(QColor(look.inks.theme.ink))
     if number:
-        _number(painter, number, QRectF(-13, -26, 26, 26), look)
+        ring = _ring(look)
+        _number(painter, number, QRectF(-ring / 2, -ring, ring, ring), look)
     painter.setFont(look.font)
     metrics = QFontMetricsF(look.font)
     for index, line in enumerate(lines):
         width = metrics.horizontalAdvance(line) + 4
         place = QRectF(-width / 2, (3 if number else 0) + index * metrics.height(), width, metrics.height())
         painter.drawText(place, Qt.AlignmentFlag.AlignCenter, line)
+
+
+def _ring(look: Look) -> float:
+    """How wide the ring round a number is, in pixels."""
+    return max(26.0, QFontMetricsF(look.font).height() * 1.5)
 
 
 def _number(painter: QPainter, number: int, ring: QRectF, look: Look) -> None:

@@ -5,25 +5,34 @@ They are widgets of their own, so that following the pointer draws nothing else 
 
 from __future__ import annotations
 
+from math import ceil
 from typing import Final
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from app.canvas.piece_marks import small
-from app.canvas.ticks import Tick, ticks
+from app.canvas.ticks import LEAST_LABEL_GAP, Tick, ticks
 from app.canvas.view import View
 from app.messages import guard
 from app.theme import Theme
 from core.geometry.polyline import Point
 from core.units import Unit
 
-WIDE: Final = 24
-"""Logical pixels a ruler takes of the table."""
+LEAST: Final = 24
+"""Logical pixels a ruler takes of the table, or more where its figures are large."""
+
+LONGEST_FIGURE: Final = "-24 15/16 "
+"""Figures leave room for this, so that none runs into the next."""
 
 LENGTHS: Final = (11.0, 8.0, 5.0)
 """Pixels of a mark by its rank."""
+
+
+def wide(font: QFont) -> int:
+    """Logical pixels that a ruler with figures in a font takes of the table."""
+    return max(LEAST, 12 + ceil(QFontMetricsF(small(font)).ascent()))
 
 
 class Ruler(QWidget):
@@ -42,12 +51,13 @@ class Ruler(QWidget):
 
     def show_view(self, view: View, unit: Unit, theme: Theme) -> None:
         """Rule for what the table shows now."""
-        seen = (view, unit, theme.name, self.width(), self.height())
+        seen = (view, unit, theme.name, self.width(), self.height(), self.font())
         if seen != self._seen:
             self._seen, self._unit, self._theme = seen, unit, theme
             size = self.width() if self._lies_across else self.height()
             first = view.left if self._lies_across else view.top - size / view.scale
-            self._marks = ticks(first, view.scale, size, unit=unit)
+            apart = max(LEAST_LABEL_GAP, QFontMetricsF(small(self.font())).horizontalAdvance(LONGEST_FIGURE))
+            self._marks = ticks(first, view.scale, size, unit=unit, apart=apart)
             self.update()
 
     def follow(self, pixel: Point | None) -> None:
@@ -74,32 +84,32 @@ class Ruler(QWidget):
                 self._draw_pointer(painter, self._pointer, self._theme)
 
     def _draw_across(self, painter: QPainter) -> None:
-        marks = [mark for mark in self._marks if mark.pixel > WIDE]
-        painter.drawLines([QLineF(mark.pixel, WIDE - LENGTHS[mark.rank], mark.pixel, WIDE) for mark in marks])
+        breadth = self.height()
+        marks = [mark for mark in self._marks if mark.pixel > breadth]
+        painter.drawLines([QLineF(mark.pixel, breadth - LENGTHS[mark.rank], mark.pixel, breadth) for mark in marks])
         for mark in marks:
             if mark.text:
-                painter.drawText(QPointF(mark.pixel + 3, WIDE - 12), mark.text)
-        painter.drawText(QRectF(0, 0, WIDE, WIDE), Qt.AlignmentFlag.AlignCenter, self._unit)
-        painter.drawLine(QLineF(0, WIDE - 1, self.width(), WIDE - 1))
+                painter.drawText(QPointF(mark.pixel + 3, breadth - 12), mark.text)
+        painter.drawText(QRectF(0, 0, breadth, breadth), Qt.AlignmentFlag.AlignCenter, self._unit)
+        painter.drawLine(QLineF(0, breadth - 1, self.width(), breadth - 1))
 
     def _draw_up(self, painter: QPainter) -> None:
-        height = self.height()
-        lines = [
-            QLineF(WIDE - LENGTHS[mark.rank], height - mark.pixel, WIDE, height - mark.pixel) for mark in self._marks
-        ]
-        painter.drawLines(lines)
-        painter.drawLine(QLineF(WIDE - 1, 0, WIDE - 1, height))
+        breadth, height = self.width(), self.height()
+        heights = [(height - mark.pixel, LENGTHS[mark.rank]) for mark in self._marks]
+        painter.drawLines([QLineF(breadth - length, y, breadth, y) for y, length in heights])
+        painter.drawLine(QLineF(breadth - 1, 0, breadth - 1, height))
         for mark in self._marks:
             if mark.text:
                 painter.save()
-                painter.translate(WIDE - 13, height - mark.pixel - 3)
+                painter.translate(breadth - 13, height - mark.pixel - 3)
                 painter.rotate(-90)
                 painter.drawText(QPointF(0, 0), mark.text)
                 painter.restore()
 
     def _draw_pointer(self, painter: QPainter, at: float, theme: Theme) -> None:
         painter.setPen(QColor(theme.handle))
-        painter.drawLine(QLineF(at, 0, at, WIDE) if self._lies_across else QLineF(0, at, WIDE, at))
+        whole = QLineF(at, 0, at, self.height()) if self._lies_across else QLineF(0, at, self.width(), at)
+        painter.drawLine(whole)
 
 
 class Rulers:
@@ -112,14 +122,14 @@ class Rulers:
 
     def show_view(self, view: View, unit: Unit, theme: Theme) -> None:
         """Lay the rulers along the table's sides and rule for what it shows."""
-        size = self._table.size()
-        self._across.setGeometry(0, 0, size.width(), WIDE)
-        self._up.setGeometry(0, WIDE, WIDE, max(size.height() - WIDE, 0))
+        size, breadth = self._table.size(), wide(self._table.font())
+        self._across.setGeometry(0, 0, size.width(), breadth)
+        self._up.setGeometry(0, breadth, breadth, max(size.height() - breadth, 0))
         self._across.show_view(view, unit, theme)
-        up = View(view.zoom, view.true, view.left, view.top - WIDE / view.scale)
+        up = View(view.zoom, view.true, view.left, view.top - breadth / view.scale)
         self._up.show_view(up, unit, theme)
 
     def follow(self, pixel: Point | None) -> None:
         """Show where the pointer is on both."""
         self._across.follow(pixel)
-        self._up.follow(None if pixel is None else (pixel[0], pixel[1] - WIDE))
+        self._up.follow(None if pixel is None else (pixel[0], pixel[1] - self._across.height()))

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.canvas.rulers import WIDE
+from app.canvas.rulers import wide
 from app.messages import guard
 from app.theme import Theme
 
@@ -150,7 +150,7 @@ class Slip(QFrame):
 
     def _fit(self) -> None:
         """As small as its words allow, and no wider than the table: a longer sentence goes on in a second line."""
-        room = self._table.width() - WIDE - 2 * FROM_EDGE
+        room = self._table.width() - wide(self._table.font()) - 2 * FROM_EDGE
         self._wrap(is_wrapped=False)
         wanted = self._column.totalSizeHint()
         if wanted.width() > room:
@@ -166,10 +166,11 @@ class Slip(QFrame):
         self._column.activate()
 
     def _pin(self) -> None:
-        foot = QPoint(WIDE + FROM_EDGE, self._table.height() - self.height() - FROM_EDGE)
+        ruler = wide(self._table.font())
+        foot = QPoint(ruler + FROM_EDGE, self._table.height() - self.height() - FROM_EDGE)
         wanted = self._place or foot
         right, bottom = self._table.width() - self.width(), self._table.height() - self.height()
-        self.move(max(min(wanted.x(), right), WIDE), max(min(wanted.y(), bottom), WIDE))
+        self.move(max(min(wanted.x(), right), ruler), max(min(wanted.y(), bottom), ruler))
 
     @guard(default=None)
     def mousePressEvent(self, event: QMouseEvent) -> None:

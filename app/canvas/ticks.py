@@ -32,14 +32,14 @@ class Tick:
     text: str = ""
 
 
-def ticks(first: float, scale: float, size: float, *, unit: Unit) -> list[Tick]:
+def ticks(first: float, scale: float, size: float, *, unit: Unit, apart: float = LEAST_LABEL_GAP) -> list[Tick]:
     """The marks of a ruler of `size` pixels that begins at `first` mm, at `scale` pixels a mm, in rising order.
 
-    Numbers are in the unit: inches, centimetres, or millimetres.
+    Numbers are in the unit: inches, centimetres, or millimetres; they stand `apart` pixels or farther from each other.
     """
     per_unit = MM_PER[unit] * scale
     fine = _least(unit, LEAST_GAP / per_unit)
-    coarse = _least(unit, LEAST_LABEL_GAP / per_unit, multiple_of=fine)
+    coarse = _least(unit, apart / per_unit, multiple_of=fine)
     numbered, longer = int(coarse / fine), int(_between(unit, fine, coarse) / fine)
     step = float(fine) * MM_PER[unit]
     found = []

@@ -24,19 +24,26 @@ from core.checks.cup_over_opening import NAME, cup_checks, cup_headline, cup_wor
 from core.checks.cutting import cutting_checks
 from core.checks.girths import Girth, as_worked, girths
 from core.checks.outlines import outline_faults, unsewn
-from core.checks.seam_rows import SeamRow, seam_rows
+from core.checks.seam_rows import NO_SIDE, SeamRow, seam_rows
 from core.checks.verdict import VERDICTS, worst
 from core.geometry.tolerances import TRIMMED
 from core.pieces.records import Garment
 from core.units import show_length
 
-COLUMNS: Final = ("Seam", "Pieces", "Side a", "Side b", "Ease", "Difference", "Verdict")
+COLUMNS: Final = ("Seam", "Pieces", "1st side", "2nd side", "Ease", "Difference", "Verdict")
 GIRTH_COLUMNS: Final = ("Level", "Finished", "Body", "Ease")
 VERDICT: Final = COLUMNS.index("Verdict")
-SHOWN: Final = ("Seam", "Verdict", "Difference", "Side a", "Side b", "Ease", "Pieces")
+SHOWN: Final = ("Seam", "Verdict", "Difference", "1st side", "2nd side", "Ease", "Pieces")
 """The columns from left to right: where there is little room, the names of the pieces give way first."""
 
 BODY: Final = GIRTH_COLUMNS.index("Body")
+HEADER_TIPS: Final = {
+    "Pieces": "The pieces of the first side, and those of the second that they are sewn to.",
+    "1st side": "Length of the side whose pieces are named first.",
+    "2nd side": "Length of the side whose pieces are named second.",
+    "Difference": "First side less second side less ease.",
+}
+
 WIDEST_LENGTH: Final = "-88 31/32 in "
 """Columns that hold lengths leave room for this, so that they keep their width while the lengths change."""
 
@@ -46,6 +53,8 @@ class SeamsPanel(Panel):
 
     show_requested = Signal(str)
     """The seam that is to be shown on the table."""
+    walk_requested = Signal(str)
+    """The seam that is to be walked."""
     trim_requested = Signal(str)
     """The seam whose sides are to be made equal."""
 
@@ -56,6 +65,10 @@ class SeamsPanel(Panel):
         self._found_girths: tuple[Girth, ...] = ()
         self.table = table("Seam table", COLUMNS, self)
         self.girths = table("Finished girths", GIRTH_COLUMNS, self)
+        for column, name in enumerate(COLUMNS):
+            item = self.table.horizontalHeaderItem(column)
+            if item is not None:
+                item.setToolTip(HEADER_TIPS.get(name, ""))
         header = self.table.horizontalHeader()
         header.setSectionResizeMode(COLUMNS.index("Pieces"), QHeaderView.ResizeMode.Stretch)
         for place, name in enumerate(SHOWN):
@@ -64,8 +77,11 @@ class SeamsPanel(Panel):
         self.faults = sentence_label(parent=self)
         self.cups = sentence_label(parent=self)
         self.show_button = button("Show", self, tip="Show the seam on the cutting table.")
+        self.walk_button = button("Walk", self, tip="Roll the second side along the first, to see where they part.")
+        self.sides = sentence_label(parent=self)
         self.trim_button = button("Trim to match", self, tip="Make the two sides of the seam equal.")
         self.show_button.clicked.connect(self._ask_show)
+        self.walk_button.clicked.connect(self._ask_walk)
         self.trim_button.clicked.connect(self._ask_trim)
         self.table.itemSelectionChanged.connect(self._follow_selection)
         self.table.itemActivated.connect(self._ask_show)
@@ -76,9 +92,11 @@ class SeamsPanel(Panel):
     def _lay(self) -> None:
         buttons = QHBoxLayout()
         buttons.addWidget(self.show_button)
+        buttons.addWidget(self.walk_button)
         buttons.addWidget(self.trim_button)
         said = QVBoxLayout()
         said.setSpacing(0)
+        said.addWidget(self.sides)
         said.addWidget(self.faults)
         said.addWidget(self.cups)
         buttons.addLayout(said, 1)
@@ -123,7 +141,7 @@ class SeamsPanel(Panel):
         unit = self.session.design.unit
         lengths = (row.length_a, row.length_b, row.ease, row.difference)
         shown = [show_length(length, unit) for length in lengths]
-        pieces = ", ".join(row.pieces)
+        pieces = " to ".join(row.sides)
         texts = (row.words, pieces, *shown, f"{row.sign} {row.verdict}")
         exact = [f"{length:.3f} mm" for length in lengths]
         exact[:2] = [f"{edges}: {length}" for edges, length in zip(row.edges, exact, strict=False)]
@@ -220,14 +238,30 @@ class SeamsPanel(Panel):
     def _follow_selection(self) -> None:
         row = self.chosen
         self.show_button.setEnabled(row is not None)
+        self.walk_button.setEnabled(row is not None and NO_SIDE not in row.edges)
         self.trim_button.setEnabled(row is not None and abs(row.difference) > TRIMMED)
+        words = exact_words(row) if row is not None else ""
+        if self.sides.text() != words:
+            self.sides.setText(words)
+        self.sides.setVisible(bool(words))
 
     def _ask_show(self) -> None:
         row = self.chosen
         if row is not None:
             self.show_requested.emit(row.name)
 
+    def _ask_walk(self) -> None:
+        row = self.chosen
+        if row is not None:
+            self.walk_requested.emit(row.name)
+
     def _ask_trim(self) -> None:
         row = self.chosen
         if row is not None:
             self.trim_requested.emit(row.name)
+
+
+def exact_words(row: SeamRow) -> str:
+    """Both sides of a seam in words, with what they measure exactly: the table has them to the nearest mark."""
+    lengths = (row.length_a, row.length_b)
+    return " to ".join(f"{edges} {length:.2f} mm" for edges, length in zip(row.edges, lengths, strict=True)) + "."

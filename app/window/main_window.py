@@ -26,7 +26,6 @@ from app.panels.seams import SeamsPanel
 from app.panels.steps import StepsPanel
 from app.session import Changed, Session
 from app.window.announcing import Announcer
-from app.window.keeping import keep_copy
 from app.window.look import dress, theme_now
 from core.body.average import still_average
 from core.body.catalogue import MEASUREMENTS
@@ -57,7 +56,7 @@ class MainWindow(QMainWindow):
         self.panels: tuple[Panel, ...] = (self.order, self.measurements, self.steps, self.piece, self.seams)
         self.status_words = QLabel(self)
         self.average_words = QLabel(self)
-        self._may_close = False
+        self._may_close = self._keeps = False
         self._faults: list[str] = []
         self._told: set[str] = set()
         self._lay_out()
@@ -121,6 +120,7 @@ class MainWindow(QMainWindow):
         self.steps.chosen.connect(self.desk.look_back)
         self.steps.edit_requested.connect(self.desk.edit_step)
         self.seams.show_requested.connect(self.table.reveal_seam)
+        self.seams.walk_requested.connect(self.desk.walk_seam)
         self.seams.trim_requested.connect(self.desk.trim_seam)
         self.session.changed.connect(self._follow)
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._take_theme)
@@ -163,7 +163,8 @@ class MainWindow(QMainWindow):
         self._told.add(trace)
         self._faults.append(trace)
         if len(self._faults) == 1:
-            box = FaultBox(QApplication.activeModalWidget() or self, self._faults)
+            is_kept = self.keep_aside()
+            box = FaultBox(QApplication.activeModalWidget() or self, self._faults, is_kept=is_kept)
             box.finished.connect(self._fault_read)
             box.open()
 
@@ -212,15 +213,19 @@ class MainWindow(QMainWindow):
             splitter: QSplitter = getattr(self, name)
             settings.keep_bytes(name, splitter.saveState())
 
-    def keep_aside(self) -> None:
-        """Write unsaved work to a file of its own, which the next start offers among the recent ones."""
-        if self.session.is_dirty:
-            keep_copy(self.session.design)
+    def keep_aside(self) -> bool:
+        """Write unsaved work to its recovery copy, which the next start offers; whether no work can be lost."""
+        return self.desk.autosave.keep_now()
 
     def close_now(self) -> None:
-        """Close without asking: everything has been asked, or the system is going down."""
+        """Close without asking: everything has been asked."""
         self._may_close = True
         self.close()
+
+    def close_keeping(self) -> None:
+        """Close without asking, as the system goes down; the recovery copy stays."""
+        self._keeps = self.keep_aside()
+        self.close_now()
 
     @guard(None)
     def closeEvent(self, event: QCloseEvent) -> None:
@@ -231,6 +236,8 @@ class MainWindow(QMainWindow):
             self.desk.files.unless_unsaved(self.close_now)
             return
         self.desk.outputs.abandon()
+        self.desk.autosave.end(keeps=self._keeps)
+        self.desk.files.leave()
         self._remember()
         event.accept()
 

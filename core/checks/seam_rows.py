@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from core.checks.verdict import SIGNS, Verdict, verdict
-from core.pieces.names import spoken_in_full
+from core.pieces.names import spoken_in_full, spoken_run
 from core.pieces.records import Garment
 from core.pieces.seams import Link, Match, matches
 
@@ -20,6 +20,8 @@ class SeamRow:
 
     name: str
     pieces: tuple[str, ...]
+    sides: tuple[str, str]
+    """Each side by its pieces alone ("centre front and side front")."""
     edges: tuple[str, str]
     """Each side in words: the pieces with their edges ("front (side)")."""
     length_a: float
@@ -50,6 +52,7 @@ def seam_row(found: Match) -> SeamRow:
     return SeamRow(
         found.seam.name,
         found.pieces,
+        (_side_pieces(found.a), _side_pieces(found.b)),
         (_side_words(found.a), _side_words(found.b)),
         found.length_a,
         found.length_b,
@@ -60,8 +63,13 @@ def seam_row(found: Match) -> SeamRow:
 
 
 def _side_words(chain: Sequence[Link]) -> str:
-    """For example: "front yoke (shoulder)" or "centre front (princess, waist dart)"."""
-    edges: dict[str, list[str]] = {}
+    """For example: "front yoke (shoulder)" or "centre front (princess, waist dart)"; runs of an edge are said once."""
+    edges: dict[str, dict[str, None]] = {}
     for link in chain:
-        edges.setdefault(link.piece.name, []).append(link.edge.name.replace("_", " "))
+        edges.setdefault(link.piece.name, {})[spoken_run(link.edge.name)] = None
     return " and ".join(f"{piece} ({', '.join(names)})" for piece, names in edges.items()) or NO_SIDE
+
+
+def _side_pieces(chain: Sequence[Link]) -> str:
+    """For example: "centre front and side front"."""
+    return " and ".join(dict.fromkeys(link.piece.name for link in chain)) or NO_SIDE

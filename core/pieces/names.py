@@ -14,9 +14,21 @@ def is_right(name: str) -> bool:
 
 
 def spoken(name: str) -> str:
-    """The last word of a dotted name: "front.centre_front" is "centre front"; on the right half, "right side"."""
+    """The last word of a dotted name: "front.centre_front" is "centre front"; on the right half, "right side".
+
+    A run of an edge keeps its number: "front.shoulder.2" is "shoulder 2".
+    """
     half = f"{RIGHT} " if is_right(name) else ""
-    return half + name.rsplit(".", 1)[-1].replace("_", " ")
+    whole, _, last = name.rpartition(".")
+    if last.isdigit() and whole:
+        return f"{spoken(whole)} {last}"
+    return half + last.replace("_", " ")
+
+
+def spoken_run(name: str) -> str:
+    """An edge by the word that all its runs share: "shoulder.2" is "shoulder"."""
+    whole, _, last = name.rpartition(".")
+    return spoken(whole if last.isdigit() and whole else name)
 
 
 def line_said(name: str) -> str:

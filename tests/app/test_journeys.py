@@ -270,7 +270,7 @@ def test_from_a_new_client_to_her_pages(qtbot: QtBot, tmp_path: Path) -> None:
     take(window, "Cut into panels")
     QTest.mouseClick(named(QPushButton, "Cut", window), LEFT)
     assert seams(window)["front sheer line"][-1] == "= exact"
-    assert seams(window)["front sheer line"][0] == "front yoke, lower front"
+    assert seams(window)["front sheer line"][0] == "front yoke to lower front"
     assert state(window, "Panels") == state(window, "Match") == "done"
     path = tmp_path / "hers.pdf"
     print_pages(qtbot, window, path)

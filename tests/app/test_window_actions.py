@@ -300,7 +300,7 @@ def test_difference_and_verdict_stay_in_sight_at_twice_the_text(qtbot: QtBot) ->
         QApplication.processEvents()
         assert (window.width(), window.height()) == (1280, 800)
         table = window.seams.table
-        for column in ("Seam", "Verdict", "Difference", "Side a", "Side b"):
+        for column in ("Seam", "Verdict", "Difference", "1st side", "2nd side"):
             index = COLUMNS.index(column)
             left = table.columnViewportPosition(index)
             assert left >= 0
@@ -387,7 +387,7 @@ def test_the_button_trims_a_side_seam_that_was_taken_in_on_one_side(qtbot: QtBot
     QTest.mouseClick(window.seams.trim_button, Qt.MouseButton.LeftButton)
     after = cells(window, "side")
     assert (after["Verdict"], after["Difference"]) == ("= exact", "0 in")
-    assert after["Side a"] == after["Side b"]
+    assert after["1st side"] == after["2nd side"]
     assert not window.seams.trim_button.isEnabled()
     QTest.keyClick(table, Qt.Key.Key_Z, CONTROL)
     assert cells(window, "side") == before

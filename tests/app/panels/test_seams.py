@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import dataclasses
 import time
+from fractions import Fraction
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
@@ -76,9 +77,9 @@ def test_every_seam_has_a_row_with_sign_and_word(qtbot: QtBot) -> None:
     assert table.rowCount() == len(demo_session().replay.garment.seams)
     assert {cells(panel, row)["Verdict"] for row in range(table.rowCount())} == {"= exact"}
     side = cells(panel, row_of(panel, "side"))
-    assert side["Pieces"] == "side front, side back"
-    assert side["Side a"] == side["Side b"]
-    item = table.item(row_of(panel, "side"), COLUMNS.index("Side a"))
+    assert side["Pieces"] == "side front to side back"
+    assert side["1st side"] == side["2nd side"]
+    item = table.item(row_of(panel, "side"), COLUMNS.index("1st side"))
     assert item is not None
     assert item.toolTip().endswith(" mm")
 
@@ -92,7 +93,7 @@ def test_a_preview_changes_the_lengths_of_the_seams_it_moves_and_only_those(qtbo
     still = panel.table.item(shoulder, 2)
     text = cells(panel, shoulder)
     session.preview(with_line_moved(session.design, 30.0))
-    assert cells(panel, line)["Side a"] != before["Side a"]
+    assert cells(panel, line)["1st side"] != before["1st side"]
     assert cells(panel, shoulder) == text
     assert panel.table.item(shoulder, 2) is still
     session.drop_preview()
@@ -128,6 +129,23 @@ def test_show_is_asked_for_the_chosen_seam(qtbot: QtBot) -> None:
         press(panel, "Show")
     assert asked.args == ["side"]
     assert not panel.trim_button.isEnabled()
+
+
+def test_the_chosen_seam_is_said_in_full_and_can_be_walked(qtbot: QtBot) -> None:
+    """Both sides by pieces and edges, exactly in mm, as the cell says (1 in = 25.4 mm); Walk passes it on."""
+    panel = panel_on(qtbot, demo_session())
+    row = row_of(panel, "front sheer line")
+    click_row(panel, row)
+    first, second = panel.sides.text().split(" to ")
+    assert first.startswith("front yoke (sheer line) ")
+    assert second.startswith("centre front (sheer line) and side front (sheer line) ")
+    exact = [float(words.removesuffix(".").split()[-2]) for words in (first, second)]
+    assert exact[0] == exact[1]
+    whole, thirty_seconds = divmod(round(exact[0] / 25.4 * 32), 32)
+    assert cells(panel, row)["1st side"] == f"{whole} {Fraction(thirty_seconds, 32)} in"
+    with qtbot.waitSignal(panel.walk_requested) as asked:
+        press(panel, "Walk")
+    assert asked.args == ["front.sheer_line"]
 
 
 def test_trim_is_asked_for_a_seam_that_differs(qtbot: QtBot) -> None:
