@@ -28,6 +28,8 @@ CELL: Final = 6.0
 """Size in mm on paper of the squares in which taken room is counted."""
 
 TURNS: Final[tuple[Turn, ...]] = (0, 90, 180, 270)
+SLANTS: Final[tuple[Turn, ...]] = tuple(turn for turn in range(5, 180, 5) if turn != 90)
+"""Turns that are tried for a piece that no page holds upright or lying: paper has no grain to keep to."""
 
 Taken: TypeAlias = NDArray[np.bool_]
 
@@ -47,8 +49,8 @@ def sheets_of(
 
 
 def _size(piece: Finished, turn: Turn) -> tuple[float, float]:
-    left, bottom, right, top = bounds(piece.cutting_line)
-    return (right - left, top - bottom) if turn % 180 == 0 else (top - bottom, right - left)
+    left, bottom, right, top = bounds(Placement(radians(turn)).points(piece.cutting_line))
+    return (right - left, top - bottom)
 
 
 def _count(length: float, live: float, step: float) -> int:
@@ -77,10 +79,16 @@ class _Table:
     sheets: list[_OpenSheet] = field(default_factory=list)
 
     def fewest(self, piece: Finished) -> tuple[int, Turn]:
-        """The fewest tiles that a piece takes, and the turn for it: upright unless lying down saves paper."""
-        counts: dict[Turn, int] = {turn: int(np.prod(self._tiles(piece, turn))) for turn in TURNS[:2]}
-        turn = min(counts, key=lambda turn: (counts[turn], turn))
+        """The fewest tiles that a piece takes, and the turn for it: upright unless lying or aslant saves paper."""
+        counts = {turn: self._pages(piece, turn) for turn in TURNS[:2]}
+        if min(counts.values()) > 1:
+            counts |= {turn: self._pages(piece, turn) for turn in SLANTS}
+        turn = min(counts, key=lambda turn: (counts[turn], turn % 90 != 0, turn))
         return counts[turn], turn
+
+    def _pages(self, piece: Finished, turn: Turn) -> int:
+        columns, rows = self._tiles(piece, turn)
+        return columns * rows
 
     def _tiles(self, piece: Finished, turn: Turn) -> tuple[int, int]:
         width, height = (size + 2 * self.room for size in _size(piece, turn))
@@ -93,7 +101,8 @@ class _Table:
         A piece that fits on a page is never cut by a joint, and one that does not is cut no more often than it must.
         """
         count, turn = self.fewest(piece)
-        if self._found_page(piece) if count == 1 else self._found_room(piece, count):
+        turns = TURNS if turn % 90 == 0 else (turn, turn + 180)
+        if self._found_page(piece, turns) if count == 1 else self._found_room(piece, turns, count):
             return
         columns, rows = self._tiles(piece, turn)
         width, height = self.grid.size(columns, rows)
@@ -124,9 +133,9 @@ class _Table:
         centres = as_points(np.column_stack((np.tile(x, rows), np.repeat(y, columns))))
         return inside(loop[:-1], centres, slack=room + 0.75 * self.cell).reshape(shape)
 
-    def _found_page(self, piece: Finished) -> bool:
+    def _found_page(self, piece: Finished, turns: Sequence[Turn]) -> bool:
         """Whether one page of the sheets there are has room for the whole piece; it is placed there then."""
-        shapes = {turn: self._shape(piece, turn) for turn in TURNS}
+        shapes = {turn: self._shape(piece, turn) for turn in turns}
         for index, sheet in enumerate(self.sheets):
             for tile in tile_boxes(sheet.columns, sheet.rows, self.grid):
                 places = {turn: self._free_place(sheet.taken, shape, tile) for turn, shape in shapes.items()}
@@ -138,9 +147,9 @@ class _Table:
                     return True
         return False
 
-    def _found_room(self, piece: Finished, most: int) -> bool:
+    def _found_room(self, piece: Finished, turns: Sequence[Turn], most: int) -> bool:
         """Whether a piece of several pages lies over no more than `most` of a sheet there is, some of them in use."""
-        shapes = {turn: self._shape(piece, turn) for turn in TURNS} if self.sheets else {}
+        shapes = {turn: self._shape(piece, turn) for turn in turns} if self.sheets else {}
         for index, sheet in enumerate(self.sheets):
             tiles = list(tile_boxes(sheet.columns, sheet.rows, self.grid))
             used = [self._is_used(sheet, tile) for tile in tiles]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import radians
-from typing import Literal, TypeAlias
+from typing import TypeAlias
 
 from core.finishing.finish import Finished
 from core.geometry.placement import Placement
@@ -17,8 +17,8 @@ from core.geometry.planar import clipped, covers
 from core.outputs.drawing import Box
 from core.outputs.papers import OVERLAP, Paper
 
-Turn: TypeAlias = Literal[0, 90, 180, 270]
-"""Degrees counter-clockwise."""
+Turn: TypeAlias = int
+"""Whole degrees counter-clockwise."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
