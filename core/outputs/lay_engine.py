@@ -23,7 +23,7 @@ Solved: TypeAlias = dict[str, Any]
 LOOKED_EVERY: Final = 0.03
 """Seconds between two looks at what the engine has found."""
 
-GENTLE: Final = 5
+GENTLE: Final = 10
 """How far the engine stands back behind the window, in steps of the system's scheduler."""
 
 CLOSING_UP: Final = 0.2

@@ -27,7 +27,7 @@ from core.outputs.lay_proof import faults
 Told: TypeAlias = Callable[[Lay | None], bool]
 """Called with the best proved lay so far, many times a second; true keeps it and stops. It may raise Cancelled."""
 
-SHOWN_EVERY: Final = 0.2
+SHOWN_EVERY: Final = 0.5
 """Seconds between two proofs on the way: each takes some milliseconds."""
 
 SHORTEST_TRY: Final = 0.5
