@@ -28,7 +28,7 @@ CELL: Final = 6.0
 """Size in mm on paper of the squares in which taken room is counted."""
 
 TURNS: Final[tuple[Turn, ...]] = (0, 90, 180, 270)
-SLANTS: Final[tuple[Turn, ...]] = tuple(turn for turn in range(5, 180, 5) if turn != 90)
+SLANTS: Final[tuple[Turn, ...]] = (*range(5, 90, 5), *range(275, 360, 5))
 """Turns that are tried for a piece that no page holds upright or lying: paper has no grain to keep to."""
 
 Taken: TypeAlias = NDArray[np.bool_]
@@ -83,7 +83,7 @@ class _Table:
         counts = {turn: self._pages(piece, turn) for turn in TURNS[:2]}
         if min(counts.values()) > 1:
             counts |= {turn: self._pages(piece, turn) for turn in SLANTS}
-        turn = min(counts, key=lambda turn: (counts[turn], turn % 90 != 0, turn))
+        turn = min(counts, key=lambda turn: (counts[turn], turn % 90 != 0, min(turn, 360 - turn)))
         return counts[turn], turn
 
     def _pages(self, piece: Finished, turn: Turn) -> int:
@@ -101,7 +101,7 @@ class _Table:
         A piece that fits on a page is never cut by a joint, and one that does not is cut no more often than it must.
         """
         count, turn = self.fewest(piece)
-        turns = TURNS if turn % 90 == 0 else (turn, turn + 180)
+        turns = TURNS if turn % 90 == 0 else (turn, (turn + 180) % 360)
         if self._found_page(piece, turns) if count == 1 else self._found_room(piece, turns, count):
             return
         columns, rows = self._tiles(piece, turn)
