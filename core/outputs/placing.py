@@ -39,8 +39,9 @@ def sheets_of(
 ) -> tuple[Sheet, ...]:
     """Every piece placed once, those that take most pages first: upright where they can be, on a roll as high up."""
     table = _Table(grid, ROOM / scale, CELL / scale, is_roll)
-    for piece in sorted(pieces, key=lambda piece: (-table.fewest(piece)[0], -max(_size(piece, 0)))):
-        table.add(piece)
+    fewest = [(piece, *table.fewest(piece)) for piece in pieces]
+    for piece, count, turn in sorted(fewest, key=lambda found: (-found[1], -max(_size(found[0], 0)))):
+        table.add(piece, count, turn)
     found, columns = [], 0
     for number, sheet in enumerate(table.sheets, start=1):
         found.append(Sheet(number, sheet.columns, sheet.rows, columns, tuple(sheet.placed)))
@@ -95,12 +96,12 @@ class _Table:
         grid = self.grid
         return _count(width, grid.width, grid.step[0]), _count(height, grid.height, grid.step[1])
 
-    def add(self, piece: Finished) -> None:
+    def add(self, piece: Finished, count: int, turn: Turn) -> None:
         """Place a piece: where it needs no page of its own, else in the upper left corner of a new sheet.
 
-        A piece that fits on a page is never cut by a joint, and one that does not is cut no more often than it must.
+        `count` and `turn` are its fewest tiles. A piece that fits on a page is never cut by a joint, and one that does
+        not is cut no more often than it must.
         """
-        count, turn = self.fewest(piece)
         turns = TURNS if turn % 90 == 0 else (turn, (turn + 180) % 360)
         if self._found_page(piece, turns) if count == 1 else self._found_room(piece, turns, count):
             return
