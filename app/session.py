@@ -11,7 +11,8 @@ from core.design.design import Design
 from core.design.history import History, begun
 from core.design.replay import Refused, Replay, replay
 from core.errors import Refusal
-from core.file.reader import read_design
+from core.file.naming import shown_name
+from core.file.reader import fingerprint, read_design
 from core.file.writer import save_design
 
 
@@ -27,19 +28,36 @@ class Changed:
     file: bool = False
 
 
+class ChangedOnDisk(Refusal):
+    """The file holds something else than when it was opened or saved here."""
+
+    def __init__(self, path: Path) -> None:
+        super().__init__(f"{shown_name(path)} was changed by somebody else since you opened it.")
+        self.path = path
+
+
 class Session(QObject):
     """History, current replay, file path and dirty mark of the one open design."""
 
     changed = Signal(object)
     """Emitted with a `Changed` after every change, undo, redo, preview, save and open."""
 
-    def __init__(self, design: Design, *, path: Path | None = None) -> None:
+    def __init__(self, design: Design) -> None:
         super().__init__()
         self.history: History = begun(design)
         self.replay: Replay = replay(design)
-        self.path = path
+        self.path: Path | None = None
         self._saved: Design | None = design
+        self._on_disk = ""
         self._preview: Replay | None = None
+
+    @classmethod
+    def of_file(cls, path: Path) -> Session:
+        """A session on a file. Refusal when it cannot be read."""
+        seen = fingerprint(path)
+        session = cls(read_design(path))
+        session.path, session._on_disk = path, seen
+        return session
 
     @property
     def design(self) -> Design:
@@ -122,22 +140,32 @@ class Session(QObject):
         self.replay = now
         self.changed.emit(Changed())
 
-    def begin(self, design: Design, path: Path | None = None) -> None:
+    def begin(self, design: Design, path: Path | None = None, *, is_saved: bool = True) -> None:
         """Show another design with a history of its own. A demo or a recovered design has no path."""
         now = replay(design)
-        self.history, self.path, self._saved, self._preview = begun(design), path, design, None
+        self.history, self.path, self._preview = begun(design), path, None
+        self._saved = design if is_saved else None
+        self._on_disk = ""
         self.replay = now
         self.changed.emit(Changed(file=True))
 
     def open(self, path: Path) -> None:
         """Open a file. Refusal, with the current design still in place, when it cannot be read."""
+        # Taken before it is read: what changes in between is then asked about, and not written over.
+        seen = fingerprint(path)
         self.begin(read_design(path), path)
+        self._on_disk = seen
 
-    def save(self, path: Path | None = None) -> None:
-        """Write the design to its file, or to a new one. Refusal, the design still marked unsaved, when it fails."""
+    def save(self, path: Path | None = None, *, over: bool = False) -> None:
+        """Write the design to its file, or to a new one. Refusal, the design still marked unsaved, when it fails.
+
+        ChangedOnDisk when somebody else wrote the file since it was opened or saved here, unless it is to go `over`.
+        """
         target = path or self.path
         if target is None:
             raise Refusal("The design has no file yet: choose where to save it.")
+        if target == self.path and not over and fingerprint(target) not in {self._on_disk, ""}:
+            raise ChangedOnDisk(target)
         save_design(target, self.design)
-        self.path, self._saved = target, self.design
+        self.path, self._saved, self._on_disk = target, self.design, fingerprint(target)
         self.changed.emit(Changed(design=False, file=True))

@@ -101,6 +101,19 @@ def forget_recent() -> None:
     _state().remove("recent")
 
 
+def bad_ends() -> list[float]:
+    """When the program ended badly (seconds since 1970), as far as it was noted."""
+    value = _state().value("bad-ends") or []
+    texts = [value] if isinstance(value, str) else value
+    numbers = [text for text in texts if isinstance(text, str) and text.replace(".", "", 1).isdigit()]
+    return [float(text) for text in numbers]
+
+
+def set_bad_ends(ends: list[float]) -> None:
+    """Remember when the program ended badly."""
+    _state().setValue("bad-ends", [f"{end:.3f}" for end in ends])
+
+
 def last_folder() -> Path:
     """The folder where a file was opened or saved last; the home folder when it is gone."""
     folder = _state().value("folder")

@@ -9,7 +9,7 @@ from typing import Final, get_args
 
 from app import settings
 from app.actions.desk import UNIT_NAMES, ZOOM_STEP, Desk
-from app.actions.help_pages import about, keys, safety
+from app.actions.help_pages import about, keys, promise, safety
 from app.actions.info import ActionInfo, MenuInfo, Now, StandardKey
 from app.actions.lay import open_lay
 from app.theme import ThemeName
@@ -67,6 +67,9 @@ FILE: Final = MenuInfo(
         ActionInfo("new", "&New…", lambda d: d.files.new(), standard=StandardKey.New, tip="A new client."),
         ActionInfo("open", "&Open…", lambda d: d.files.open(), standard=StandardKey.Open, tip="Open a saved design."),
         MenuInfo("&Recent", fill=_recent),
+        ActionInfo(
+            "recover", "Reco&ver work…", lambda d: d.recovery.ask(), tip="Work not saved when the program ended."
+        ),
         ActionInfo("demo", "Open the &demo", lambda d: d.files.open_demo(), tip="An unsaved copy of the demo."),
         None,
         ActionInfo("save", "&Save", lambda d: d.files.save(), standard=StandardKey.Save, tip="Save the design."),
@@ -392,6 +395,7 @@ HELP: Final = MenuInfo(
             "walk-through", "&Walk through the demo", lambda d: d.walk_through(), tip="From the tape to the pages."
         ),
         ActionInfo("safety", "&Safety", lambda d: safety(d.window), tip="Blades, irons, flame, boning."),
+        ActionInfo("promise", "&Your files", lambda d: promise(d.window), tip="What you may rely on."),
         ActionInfo("about", "&About Sheerwright", lambda d: about(d.window)),
     ),
 )

@@ -7,20 +7,22 @@ from pathlib import Path
 from typing import Final
 
 from msgspec.structs import replace
-from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QMainWindow, QMessageBox
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtWidgets import QAbstractButton, QMainWindow, QMessageBox
 
 from app import settings
+from app.dialogs.changed_file import KEEP_MINE, OPEN_COPY, OPEN_THEIRS, SAVE_AS, changed_box, open_elsewhere_box
 from app.dialogs.choose_file import DESIGNS, file_name_for, open_dialog, save_dialog
 from app.dialogs.new_design import NewDesignDialog
 from app.dialogs.sentence import tell
 from app.dialogs.unsaved import unsaved_box
+from app.document_lock import DocumentLock, open_elsewhere
 from app.panels.measurements import MeasurementsPanel
-from app.session import Session
+from app.session import Changed, ChangedOnDisk, Session
 from core.design.design import Design
 from core.errors import Refusal
 from core.file.naming import shown_name
-from core.file.reader import read_design
+from core.file.reader import NewerSchema, read_design
 from core.shipped import asset
 
 SUFFIX: Final = ".sheer"
@@ -58,6 +60,17 @@ class Files(QObject):
         self._after_save: Deed = _nothing
         self._made: Design | None = None
         self._wanted = Path()
+        self._lock = DocumentLock()
+        self._lock.hold(session.path)
+        session.changed.connect(self._hold)
+
+    def _hold(self, changed: Changed) -> None:
+        if changed.file:
+            self._lock.hold(self.session.path)
+
+    def leave(self) -> None:
+        """The window closes: the file is open here no more."""
+        self._lock.release()
 
     @property
     def name(self) -> str:
@@ -100,17 +113,55 @@ class Files(QObject):
         self._wanted = path
         self.unless_unsaved(self._open_wanted)
 
+    def open_later(self, path: Path) -> None:
+        """Open a file as soon as the window is there to ask about it."""
+        self._wanted = path
+        QTimer.singleShot(0, self._open_wanted)
+
     def _open_wanted(self) -> None:
         self._read(self._wanted)
 
     def _read(self, path: Path) -> None:
+        where = open_elsewhere(path)
+        if where:
+            self._wanted = path
+            box = open_elsewhere_box(self.window, shown_name(path), where)
+            box.buttonClicked.connect(self._answered_elsewhere)
+            box.open()
+            return
         try:
             self.session.open(path)
+        except NewerSchema as newer:
+            self._show_newer(newer)
+            return
         except Refusal as refusal:
             tell(self.window, refusal.sentence)
             return
         self._remember(path)
         self.said.emit(f"{shown_name(path)} is open.")
+
+    def _answered_elsewhere(self, button: QAbstractButton) -> None:
+        if button.text() == OPEN_COPY:
+            try:
+                self.session.begin(read_design(self._wanted))
+            except Refusal as refusal:
+                tell(self.window, refusal.sentence)
+
+    def _show_newer(self, newer: NewerSchema) -> None:
+        """Show what a newer Sheerwright saved, where every word of it is known here; its file is never written over."""
+        if newer.design is None:
+            tell(self.window, newer.sentence)
+            return
+        try:
+            self.session.begin(newer.design)
+        except Refusal as refusal:
+            tell(self.window, refusal.sentence)
+            return
+        tell(
+            self.window,
+            f"This design was saved by a newer Sheerwright (file schema {newer.schema}; this one knows {newer.known}). "
+            "It is shown to read: its file is not written to, and what you alter is saved under another name.",
+        )
 
     def open_demo(self) -> None:
         """Show the demo as an unsaved copy."""
@@ -154,15 +205,41 @@ class Files(QObject):
     def _save_named(self, name: str) -> None:
         self._write(Path(name), self._after_save)
 
-    def _write(self, path: Path, then: Deed) -> None:
+    def _write(self, path: Path, then: Deed, *, over: bool = False) -> None:
         try:
-            self.session.save(path)
+            self._refuse_elsewhere(path)
+            self.session.save(path, over=over)
+        except ChangedOnDisk:
+            self._ask_changed(then)
+            return
         except Refusal as refusal:
             tell(self.window, refusal.sentence)
             return
         self._remember(path)
         self.said.emit(f"{shown_name(path)} is saved{self._but()}.")
         then()
+
+    def _refuse_elsewhere(self, path: Path) -> None:
+        where = open_elsewhere(path)
+        if where:
+            raise Refusal(f"{shown_name(path)} is open {where}: save under another name, or close it there.")
+
+    def _ask_changed(self, then: Deed) -> None:
+        self._after_save = then
+        box = changed_box(self.window, self.name)
+        box.buttonClicked.connect(self._answered_changed)
+        box.open()
+
+    def _answered_changed(self, button: QAbstractButton) -> None:
+        path, words = self.session.path, button.text()
+        if path is None:
+            return
+        if words == KEEP_MINE:
+            self._write(path, self._after_save, over=True)
+        elif words == OPEN_THEIRS:
+            self._read(path)
+        elif words == SAVE_AS:
+            self._ask_save(self._after_save)
 
     def _but(self) -> str:
         """What stands in a field and is not in the design."""

@@ -53,6 +53,24 @@ SAFETY: Final = (
 )
 
 
+PROMISE: Final = (
+    ("Saving", "A save happens whole, or the old file stays. The version before is kept beside it as NAME.sheer~."),
+    (
+        "A crash or a power cut",
+        "Costs at most the last 30 seconds: work is copied aside, and the next start offers it.",
+    ),
+    ("Later versions", "Every file ever written opens in later versions, and none is altered by being opened."),
+    ("Newer files", "A file of a newer version is shown where all of it is understood, and never written over."),
+    (
+        "Damage",
+        "Nothing is repaired in silence: a damaged or altered file is refused in a sentence, and left as it is.",
+    ),
+    ("Two at one file", "Who opens a file that is open already is told so, and nobody's work is written over unasked."),
+    ("Files from others", "No file can run anything, open another one or reach the network: it is lines and numbers."),
+)
+"""What is held about her files; each sentence is held by tests of core/file and of the window."""
+
+
 def key_sections(menus: Sequence[MenuInfo]) -> list[tuple[str, list[tuple[str, str]]]]:
     """For each menu the actions that have keys, and the keys as the desktop writes them; then those of the table."""
     sections = []
@@ -76,6 +94,11 @@ def keys(parent: QWidget, menus: Sequence[MenuInfo]) -> None:
 def safety(parent: QWidget) -> None:
     """Show what to beware of."""
     show_page(parent, "Safety", sentences_page("Before you cut, press and fit", SAFETY))
+
+
+def promise(parent: QWidget) -> None:
+    """Show what is promised about her files."""
+    show_page(parent, "Your files", sentences_page("What you may rely on", PROMISE))
 
 
 def about(parent: QWidget) -> None:

@@ -9,9 +9,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QAbstractButton, QMessageBox, QWidget
 
-SENTENCE: Final = (
-    "A fault in Sheerwright itself stopped what was just being done: save your design under a new name, and give the "
-    "details to whoever looks after the program."
+SENTENCE: Final = "A fault in Sheerwright itself stopped what was just being done."
+KEPT: Final = (
+    "Your design is as it was before, and what is not saved of it is kept for File, Recover work. To be quite sure, "
+    "save your design under a new name."
+)
+NOT_KEPT: Final = "No recovery copy could be kept: save your design under a new name now."
+DETAILS: Final = (
+    "The details say where the program failed. They are only copied, never sent, and may hold a name or a measurement: "
+    "read them before you give them to whoever looks after the program."
 )
 
 
@@ -21,11 +27,12 @@ class FaultBox(QMessageBox):
     `traces` may grow while the box is open; what stands there then is copied.
     """
 
-    def __init__(self, parent: QWidget, traces: Sequence[str]) -> None:
+    def __init__(self, parent: QWidget, traces: Sequence[str], *, is_kept: bool) -> None:
         super().__init__(QMessageBox.Icon.Warning, "Sheerwright", SENTENCE, parent=parent)
         self._traces = traces
         self.setAccessibleName("Fault")
         self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setInformativeText(f"{KEPT if is_kept else NOT_KEPT}\n\n{DETAILS}")
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.copy = self.addButton("Copy details", QMessageBox.ButtonRole.ActionRole)
         self.copy.setAccessibleName("Copy details")

@@ -13,13 +13,18 @@ from PySide6.QtWidgets import QApplication
 from app import settings
 from app.actions.files import demo_design
 from app.dialogs.average_figure import average_design
+from app.dialogs.sentence import tell
+from app.document_lock import open_elsewhere
+from app.journal import note_bad_ends
 from app.messages import install
 from app.session import Session
 from app.window.interrupts import Interrupts
 from app.window.main_window import MainWindow
-from core.file.reader import read_design
+from core.file.naming import shown_name
+from core.file.reader import NewerSchema
 from core.shipped import version
 
+MOST_BAD_ENDS: Final = 2
 COLLECT_EVERY: Final = 10_000
 """Milliseconds between two runs of the cycle collector, which never runs by itself while the window is open."""
 
@@ -27,13 +32,27 @@ COLLECT_EVERY: Final = 10_000
 def make_window(path: Path | None = None, *, demo: bool = False) -> MainWindow:
     """The window on a file, on an unsaved copy of the demo, or on the average figure's block.
 
-    It is not shown yet. Refusal when the file cannot be read or its block not drafted.
+    It is not shown yet. Refusal when the file cannot be read or its block not drafted; a file that has to be asked
+    about, as it is open elsewhere or of a newer Sheerwright, is opened once the window is there to ask.
     """
-    if path is not None:
-        window = MainWindow(Session(read_design(path), path=path))
-        settings.add_recent(path)
-        return window
-    return MainWindow(Session(demo_design() if demo else average_design(settings.unit())))
+    if path is None:
+        return MainWindow(Session(demo_design() if demo else average_design(settings.unit())))
+    if open_elsewhere(path):
+        return _asking(path)
+    try:
+        window = MainWindow(Session.of_file(path))
+    except NewerSchema as newer:
+        if newer.design is None:
+            raise
+        return _asking(path)
+    settings.add_recent(path)
+    return window
+
+
+def _asking(path: Path) -> MainWindow:
+    window = make_window()
+    window.desk.files.open_later(path)
+    return window
 
 
 class Running(QApplication):
@@ -48,16 +67,20 @@ class Running(QApplication):
         self.setStyle("fusion")
         self.interrupts = Interrupts(self)
         self.interrupts.asked_to_end.connect(self.end)
+        self.commitDataRequest.connect(self.keep)
         self._collector = QTimer(self)
         self._collector.setInterval(COLLECT_EVERY)
         self._collector.timeout.connect(self._collect)
         self.window: MainWindow | None = None
 
-    def start(self, window: MainWindow) -> int:
-        """Show the window and run until it is closed; the exit status."""
+    def start_with(self, window: MainWindow) -> None:
+        """Show the window."""
         self.window = window
         window.show()
         window.desk.offer_walk()
+
+    def run(self) -> int:
+        """Run until the window is closed; the exit status."""
         # WORKAROUND: the cycle collector, run in the middle of Qt's work, is PySide6's main cause of crashes; what
         # start-up made stays, and the rest is collected between two events.
         gc.collect()
@@ -73,22 +96,44 @@ class Running(QApplication):
     def _collect(self) -> None:
         gc.collect()
 
+    def keep(self) -> None:
+        """The desktop's session is about to end: keep unsaved work aside, whatever comes of it."""
+        if self.window is not None:
+            self.window.keep_aside()
+
     def end(self) -> None:
         """The system asks to end: keep unsaved work aside, then close without a question."""
         if self.window is not None:
-            self.window.keep_aside()
-            self.window.close_now()
+            if self.window.session.is_dirty:
+                print("Unsaved work was kept; the next start offers it.", file=sys.stderr)  # noqa: T201
+            self.window.close_keeping()
         self.quit()
 
 
 def run_window(path: Path | None, *, demo: bool) -> int:
-    """Open the window and run until it is closed; the exit status. Refusal when the file cannot be opened."""
+    """Open the window and run until it is closed; the exit status. Refusal when the file cannot be opened.
+
+    After two bad ends within a minute it opens on nothing: what it was to open may be what ended it.
+    """
     install()
     application = Running()
-    window = make_window(path, demo=demo)
-    if path is None and not demo:
-        QTimer.singleShot(0, window.desk.files.new)
-    status = application.start(window)
+    is_wary = note_bad_ends() >= MOST_BAD_ENDS
+    window = make_window() if is_wary else make_window(path, demo=demo)
+    application.start_with(window)
+    if is_wary:
+        tell(window, why_empty(path))
+    elif not window.desk.recovery.offer() and path is None and not demo:
+        window.desk.files.new()
+    status = application.run()
     window.deleteLater()
     application.processEvents()
     return status
+
+
+def why_empty(path: Path | None) -> str:
+    """Why nothing was opened, and where everything is."""
+    name = f"{shown_name(path)} was not opened" if path else "nothing was opened"
+    return (
+        f"Sheerwright ended badly twice within a minute, so {name}: your files are as they were, and File, Recover "
+        "work has what was not saved."
+    )

@@ -8,22 +8,26 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from typing import Any, Final
 
 from core.file.gates import Foreign, Unfit
+from core.file.migrations import MIGRATIONS, migrated
 
 FORMAT: Final = "sheerwright"
-SCHEMA: Final = 1
+SCHEMA: Final = 1 + len(MIGRATIONS)
 """The schema this version writes. Older ones are read for ever; a newer one is not guessed at."""
 _FIELDS: Final = ("format", "schema", "digest", "design")
+_HEAD: Final = re.compile(rb'\s*\{\s*"format"\s*:\s*"sheerwright"\s*,\s*"schema"\s*:\s*(\d{1,9})\b')
 
 
 class Newer(Unfit):
-    """The envelope states a schema that this version does not know."""
+    """The envelope states a schema that this version does not know. `design` is what it holds, unless it is damaged."""
 
-    def __init__(self, schema: int) -> None:
+    def __init__(self, schema: int, design: object = None) -> None:
         super().__init__(f"it was saved by a newer Sheerwright (file schema {schema}; this one knows {SCHEMA})")
         self.schema = schema
+        self.design = design
 
 
 def canonical(design: object) -> bytes:
@@ -44,10 +48,13 @@ def sealed(design: object) -> bytes:
 
 
 def unsealed(whole: object) -> dict[str, Any]:
-    """The design inside a parsed envelope, its digest verified. Newer for a newer schema, Unfit for all else."""
+    """The design inside a parsed envelope, its digest verified, in the schema of this version.
+
+    Newer for a newer schema, Unfit for all else.
+    """
     if not isinstance(whole, dict) or whole.get("format") != FORMAT:
         raise Foreign("it is not a Sheerwright design")
-    _refuse_schema(whole.get("schema"))
+    schema = _schema(whole)
     for name in _FIELDS:
         if name not in whole:
             raise Unfit(f"its envelope has no “{name}”")
@@ -56,12 +63,21 @@ def unsealed(whole: object) -> dict[str, Any]:
     design = whole["design"]
     if not isinstance(design, dict) or whole["digest"] != digest(design):
         raise Unfit("it was damaged or altered after it was saved (its digest does not fit what it holds)")
-    return design
+    return migrated(design, schema)
 
 
-def _refuse_schema(schema: object) -> None:
+def stated_schema(head: bytes) -> int:
+    """The schema that the first bytes of a file state, 0 where they state none: what no save may go back behind."""
+    found = _HEAD.match(head)
+    return int(found[1]) if found else 0
+
+
+def _schema(whole: dict[str, Any]) -> int:
+    schema = whole.get("schema")
     # True equals 1 in Python, and so does 1.0; neither was ever written.
     if type(schema) is not int or schema < 1:
         raise Unfit("its envelope states no file schema")
     if schema > SCHEMA:
-        raise Newer(schema)
+        undamaged = whole.get("digest") == digest(whole.get("design"))
+        raise Newer(schema, whole.get("design") if undamaged else None)
+    return schema

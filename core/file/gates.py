@@ -47,14 +47,14 @@ class Foreign(Unfit):
     """It never was a design."""
 
 
-def read_bytes(path: Path) -> bytes:
-    """All bytes of a regular file. Unfit for anything else and for a file over 10 MiB; OSError as the system says."""
+def read_bytes(path: Path, most: int = LARGEST_FILE + 1) -> bytes:
+    """The bytes of a regular file, `most` at most. Unfit for anything else; OSError as the system says."""
     descriptor = os.open(path, _READ_ONLY)
     try:
         if not stat.S_ISREG(os.fstat(descriptor).st_mode):
             raise Foreign("it is a folder or a device and not a file")
         with os.fdopen(descriptor, "rb", closefd=False) as file:
-            return file.read(LARGEST_FILE + 1)
+            return file.read(most)
     finally:
         os.close(descriptor)
 

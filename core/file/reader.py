@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import hashlib
 import os.path
 from datetime import date
 from pathlib import Path
@@ -26,12 +27,16 @@ _REASONS: Final = {
 
 
 class NewerSchema(Refusal):
-    """A file of a newer Sheerwright. It may be shown as such, and must never be written over."""
+    """A file of a newer Sheerwright. It must never be written over.
 
-    def __init__(self, sentence: str, *, schema: int) -> None:
+    `design` is what it holds, where this version knows every word of it: that may be shown, as a copy.
+    """
+
+    def __init__(self, sentence: str, *, schema: int, design: Design | None = None) -> None:
         super().__init__(sentence)
         self.schema = schema
         self.known = SCHEMA
+        self.design = design
 
 
 def read_design(path: Path) -> Design:
@@ -53,6 +58,14 @@ def read_design(path: Path) -> Design:
         raise _refusal(unfit, name, _way_out(path, unfit)) from unfit
 
 
+def fingerprint(path: Path) -> str:
+    """By what a file is known to be the same still: SHA-256 of its bytes; "" where it is gone or cannot be read."""
+    try:
+        return hashlib.sha256(read_bytes(path)).hexdigest()
+    except (OSError, Unfit):
+        return ""
+
+
 def design_from_bytes(data: bytes, name: str = "The design") -> Design:
     """The design in the bytes of a file; refusals as `read_design`, with `name` for the file's."""
     try:
@@ -63,7 +76,10 @@ def design_from_bytes(data: bytes, name: str = "The design") -> Design:
 
 def design_in(data: bytes) -> Design:
     """The design in the bytes of a file. Unfit, as half a sentence, for all that `read_design` refuses."""
-    fields = unsealed(parsed(data))
+    return _design_of(unsealed(parsed(data)))
+
+
+def _design_of(fields: object) -> Design:
     try:
         design = msgspec.convert(fields, Design)
     except msgspec.ValidationError as error:
@@ -94,7 +110,19 @@ def _refuse_ids(design: Design) -> None:
 
 def _refusal(unfit: Unfit, name: str, way_out: str) -> Refusal:
     sentence = f"{name} cannot be opened: {unfit}; it was left untouched{way_out}."
-    return NewerSchema(sentence, schema=unfit.schema) if isinstance(unfit, Newer) else Refusal(sentence)
+    return (
+        NewerSchema(sentence, schema=unfit.schema, design=_known(unfit))
+        if isinstance(unfit, Newer)
+        else Refusal(sentence)
+    )
+
+
+def _known(newer: Newer) -> Design | None:
+    """The design in a newer file, where it is one by this version's own rules, with nothing left over."""
+    try:
+        return _design_of(newer.design)
+    except Unfit:
+        return None
 
 
 def _way_out(path: Path, unfit: Unfit) -> str:

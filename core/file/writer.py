@@ -22,13 +22,15 @@ import numpy as np
 
 from core.design.design import Design
 from core.errors import Refusal
-from core.file.envelope import sealed
-from core.file.gates import Unfit
+from core.file.envelope import SCHEMA, sealed, stated_schema
+from core.file.gates import Unfit, read_bytes
 from core.file.naming import previous_of, shown_folder, shown_name
 from core.file.reader import design_in
 
 _MARK: Final = ".~sheerwright-"
 _PART: Final = ".part"
+LONGEST_HEAD: Final = 200
+"""Bytes at the beginning of a file that are looked at for its schema."""
 _STALE: Final = 3600.0
 """Seconds after which a neighbouring file of ours was left by a process that was killed: a write takes under one."""
 _CREATE: Final = os.O_RDWR | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
@@ -70,8 +72,23 @@ def _plain_number(value: object) -> object:
 
 
 def save_design(path: Path, design: Design) -> None:
-    """Write a design, the version before it kept beside it with a tilde. Refusal, the old file intact, on failure."""
+    """Write a design, the version before it kept beside it with a tilde. Refusal, the old file intact, on failure.
+
+    A file of a newer Sheerwright is never written over.
+    """
+    _refuse_newer(path)
     write_atomically(path, design_to_bytes(design))
+
+
+def _refuse_newer(path: Path) -> None:
+    try:
+        schema = stated_schema(read_bytes(path, LONGEST_HEAD))
+    except (OSError, Unfit):
+        return  # nothing there, or nothing to be read: what that means for writing is found out by writing
+    if schema > SCHEMA:
+        raise Refusal(
+            f"{shown_name(path)} was saved by a newer Sheerwright and is not written over; save under another name."
+        )
 
 
 def write_atomically(path: Path, data: bytes, *, keep_previous: bool = True) -> None:

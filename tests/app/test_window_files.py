@@ -199,18 +199,6 @@ def test_a_new_client_who_cannot_be_drafted_is_refused_in_the_dialog(qtbot: QtBo
     assert window.session.design is before
 
 
-def test_an_ending_system_keeps_unsaved_work(qtbot: QtBot, capsys: pytest.CaptureFixture[str]) -> None:
-    """What was not saved lies in a file that is first among the recent ones, and the window closes without asking."""
-    window = opened(qtbot)
-    alter(window, "bust", "38")
-    window.keep_aside()
-    window.close_now()
-    assert not window.isVisible()
-    kept = settings.recent_files()[0]
-    assert str(kept) in capsys.readouterr().err
-    assert read_design(kept).body.measurements["bust"] == pytest.approx(38 * 25.4)
-
-
 def test_recent_files_are_made_anew_whenever_their_menu_is_shown(qtbot: QtBot, tmp_path: Path) -> None:
     """The newest first, a file that is gone left out; choosing one opens it."""
     window = opened(qtbot)
