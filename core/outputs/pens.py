@@ -47,7 +47,7 @@ PENS: Final[Mapping[Role, Pen]] = {
     "joining words": Pen(grey=0.5),
     "ruler": Pen(0.3, 0.2),
     "map line": Pen(0.3),
-    "before": Pen(0.25, 0.65),
+    "before": Pen(0.3, 0.65),
     "after": Pen(0.45),
     "new line": Pen(0.7),
     "moved": Pen(0.4, 0.1),
