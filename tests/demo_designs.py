@@ -274,20 +274,48 @@ ICE_BODY = entered(
 )  # fmt: skip
 ICE_NOTES = (
     "A skater's bodice with a stretch-mesh yoke in front and behind. The back yoke reaches below the shoulder blades "
-    "and would hold their darts; in mesh it has to lie flat, so each dart is let out into the armhole and filled in."
+    "and would hold their darts. In mesh it has to lie flat: most of each dart is eased into the yoke seam under the "
+    "blade, the rest is let out into the armhole and filled in."
 )
 
 
 def ice() -> Design:
     """The skater's bodice: mesh yokes front and back, the back one flattened."""
     design = Design("Skater's bodice with a mesh yoke", ICE_BODY, date="2026-11-25", notes=ICE_NOTES)
-    for add in (_pivot, _ice_neckline, _sheer_line, _princess, _front_panels, _ice_back_line, _ice_back, _flat):
+    for add in (
+        _pivot,
+        _ice_neckline,
+        _ice_sheer_line,
+        _princess,
+        _front_panels,
+        _ice_back_line,
+        _ice_back,
+        _blade_ease,
+        _flat,
+        _ice_match,
+    ):
         design = design.with_step(add(design))
     return design
 
 
+def ice_cut() -> Design:
+    """The skater's bodice with its panels cut, before anything is done about the dart that its back yoke holds."""
+    whole = ice()
+    last = [step.id for step in whole.steps].index("cut-2")
+    return msgspec.structs.replace(whole, steps=whole.steps[: last + 1])
+
+
 def _ice_neckline(_: Design) -> AnyStep:
     return Neckline("neckline-1", 12.0, 30.0, 10.0, width_from="neck")
+
+
+def _ice_sheer_line(design: Design) -> AnyStep:
+    """The concert bodice's line, ending higher in the armhole, so that it does not graze a deep one."""
+    line = _sheer_line(design)
+    assert isinstance(line, StyleLine)
+    *inner, last = line.points
+    end = LinePoint(last.x, last.y + 12.0, place=Place("front.armhole", "side", share=0.25))
+    return msgspec.structs.replace(line, points=(*inner, end))
 
 
 def _ice_back_line(design: Design) -> AnyStep:
@@ -313,9 +341,18 @@ def _ice_back(design: Design) -> AnyStep:
     return Cut("cut-2", "back", ("back.sheer_line",), tags, landmarks_of(piece))
 
 
+def _blade_ease(_: Design) -> AnyStep:
+    under_blade = Place("back.sheer_line", "centre_back", share=0.55)
+    return Pivot("pivot-2", "back yoke", "back.shoulder_dart", place=under_blade, share=0.6, becomes="ease", reach=30.0)
+
+
 def _flat(_: Design) -> AnyStep:
     place = Place("back.armhole", "shoulder", share=0.34)
     return Flatten("flatten-1", "back yoke", "back.shoulder_dart", place, "sheer_line", stretch=0.5)
+
+
+def _ice_match(_: Design) -> AnyStep:
+    return Trim("trim-1", "back.sheer_line", end="armhole")
 
 
 GALA_BODY = entered(

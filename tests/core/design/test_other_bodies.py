@@ -5,17 +5,17 @@ from __future__ import annotations
 import pytest
 
 from core.errors import Refusal
-from tests.demo_designs import concert, stage
+from tests.demo_designs import concert, ice, stage
 from tests.redrafts import Laws, laws_of, redrafted
 from tests.samples_bodies import SURVEY, bodies
 
-EVERY = {"concert": 10, "stage": 30}
+EVERY = {"concert": 10, "stage": 30, "ice": 20}
 """Every so manieth woman; all the tables' women where the survey is absent. `tests.benchmarks.bodies` takes each."""
 
 
 def followed(name: str) -> tuple[list[Laws], list[str]]:
     """What the redrafts of a demo leave over, and the refusals."""
-    design = {"concert": concert, "stage": stage}[name]()
+    design = {"concert": concert, "stage": stage, "ice": ice}[name]()
     found, refused = [], []
     for body in bodies()[:: EVERY[name] if SURVEY.exists() else 1]:
         try:

@@ -5,26 +5,19 @@ from __future__ import annotations
 import msgspec
 import pytest
 
-from core.design.design import Design
 from core.design.replay import replay
 from core.errors import Refusal
 from core.geometry.polyline import nearest
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from core.steps.through_point import line_through_pivot
-from tests.demo_designs import ice
+from tests.demo_designs import ice_cut
 from tests.paper_block import garment
-
-
-def mesh() -> Design:
-    """The skater's bodice before its back yoke is flattened."""
-    whole = ice()
-    return msgspec.structs.replace(whole, steps=whole.steps[:-1])
 
 
 def test_no_panel_holds_a_darts_end_then() -> None:
     """The line passes the blade point; the shoulder dart lies wholly in the mesh and is closed there."""
-    design = mesh()
+    design = ice_cut()
     before = replay(design).garment.piece("back yoke")
     assert [dart.name for dart in before.darts] == ["back.shoulder_dart"]
     after = replay(design.with_step(line_through_pivot(design.steps, before, "back.shoulder_dart")))
@@ -37,7 +30,7 @@ def test_no_panel_holds_a_darts_end_then() -> None:
 
 def test_a_line_without_inner_points_gets_one() -> None:
     """Its ends stay where they were placed."""
-    design = mesh()
+    design = ice_cut()
     steps = tuple(
         msgspec.structs.replace(step, points=(step.points[0], step.points[-1]))
         if isinstance(step, StyleLine) and step.id == "sheer-line-2"
@@ -53,4 +46,4 @@ def test_a_line_without_inner_points_gets_one() -> None:
 def test_a_piece_cut_along_no_line_is_refused() -> None:
     """The block itself has none to move."""
     with pytest.raises(Refusal, match="no line that was drawn"):
-        line_through_pivot(mesh().steps[:1], garment().piece("front"), "front.waist_dart")
+        line_through_pivot(ice_cut().steps[:1], garment().piece("front"), "front.waist_dart")
