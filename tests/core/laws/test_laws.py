@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from math import atan2, tau
 
 import msgspec
+import numpy as np
 import pytest
 
 from core.geometry.planar import area, is_simple_loop
@@ -182,6 +183,32 @@ def test_closing_every_dart_leaves_a_cone(name: str) -> None:
     after = done(garment, (sheer(garment), panels(garment)))
     corners = [corner_at(after.piece(panel), pivot) for panel in ("yoke", "centre front", "side front")]
     assert sum(corners) == pytest.approx(tau - darts_at(block, pivot), abs=1e-6)
+
+
+@pytest.mark.parametrize(("garment", "road"), [(g, road) for _, g, road in trials() if isinstance(road[-1], Pivot)])
+def test_a_pivot_leaves_the_cone_as_it_was(garment: Garment, road: tuple[AnyStep, ...]) -> None:
+    """However the darts were moved, cloth goes as far round their pivot as before (Gauss-Bonnet, a cone).
+
+    Measured by the outline alone: the angles under which its edges that are cloth are seen from the pivot. Paper that
+    is drawn up in ease or gathers is seen too, and counts as the dart that it was.
+    """
+    start, after = done(garment, road[:-1]), done(garment, road)
+    pivot = start.piece("front").landmarks["bust_point"]
+    before, now = (seen_from(g.piece("front"), pivot) for g in (start, after))
+    assert before == pytest.approx(tau - darts_at(start.piece("front"), pivot), abs=1e-9)
+    drawn_up = sum(held.angle for held in after.piece("front").eased)
+    assert now - drawn_up == pytest.approx(before, abs=1e-9)
+
+
+def seen_from(piece: Piece, place: tuple[float, float]) -> float:
+    """The angle (radians) under which a piece's edges are seen from a place inside it, bases of open darts left out."""
+    found = 0.0
+    for edge in piece.edges:
+        if edge.kind != "dart base":
+            dx, dy = (edge.points - place).T
+            turned = np.unwrap(np.arctan2(dy, dx))
+            found += float(turned[-1] - turned[0])
+    return found
 
 
 def corner_at(piece: Piece, place: tuple[float, float]) -> float:
