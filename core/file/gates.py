@@ -23,6 +23,9 @@ MOST_MARKS: Final = 1_000_000
 """Quotes, commas and opening brackets: a bound on the work and the memory that parsing can take."""
 MOST_ENTRIES: Final = 2_000
 """Entries of one list or object: points of a line, steps of a design."""
+FEWER: Final = {"points": 500, "steps": 500}
+"""What takes time to work out may be fewer still: points of a curve, steps of a design. A bodice has ten of each; with
+these numbers the whole is read and worked out in under two seconds."""
 LONGEST_TEXT: Final = 10_000
 LONGEST_IMAGE: Final = 4_000_008
 """Characters of a picture, which stands in the text as base64 (RFC 4648): four for every three of its bytes."""
@@ -150,6 +153,8 @@ def _refuse_within(value: object) -> None:
         for entry in value:
             _refuse_within(entry)
         for name, entry in value.items() if isinstance(value, dict) else ():
+            if name in FEWER and isinstance(entry, list) and len(entry) > FEWER[name]:
+                raise Unfit(f"it is too complex: {len(entry)} {name} in one list, where {FEWER[name]} are the most")
             if name == "image" and isinstance(entry, str):
                 _refuse_image(entry)
             else:

@@ -85,6 +85,7 @@ def _design_of(fields: object) -> Design:
     except msgspec.ValidationError as error:
         raise Unfit(said(str(error), fields)) from error
     _refuse_ids(design)
+    _refuse_fabrics(design)
     _refuse_date(design.date)
     return design
 
@@ -106,6 +107,17 @@ def _refuse_ids(design: Design) -> None:
             raise Unfit("one of its steps has no id")
         if ids.count(step_id) > 1:
             raise Unfit(f"two of its steps have the id “{step_id}”")
+
+    for step_id in design.off:
+        if step_id not in ids:
+            raise Unfit(f"it switches off a step “{step_id}” that it does not have")
+
+
+def _refuse_fabrics(design: Design) -> None:
+    names = [fabric.name for fabric in design.fabrics]
+    for name in names:
+        if names.count(name) > 1:
+            raise Unfit(f"two of its fabrics have the name “{name}”")
 
 
 def _refusal(unfit: Unfit, name: str, way_out: str) -> Refusal:

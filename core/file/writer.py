@@ -25,6 +25,7 @@ from core.errors import Refusal
 from core.file.envelope import SCHEMA, sealed, stated_schema
 from core.file.gates import Unfit, read_bytes
 from core.file.naming import previous_of, shown_folder, shown_name
+from core.file.plain_words import said
 from core.file.reader import design_in
 
 _MARK: Final = ".~sheerwright-"
@@ -48,14 +49,17 @@ _REASONS: Final = {
 
 def design_to_bytes(design: Design) -> bytes:
     """The bytes of a file that holds the design. Refusal when they could not be opened again, such as for NaN."""
+    plain: object = None
     try:
+        plain = _plain(design)
         # Whole numbers become floats where a float is meant, so that a design opened and saved gives the same bytes.
-        meant = msgspec.convert(_plain(design), Design)
+        meant = msgspec.convert(plain, Design)
         data = sealed(_plain(meant))
         design_in(data)
     except (TypeError, ValueError, Unfit) as error:
+        why = said(str(error), plain) if isinstance(error, msgspec.ValidationError) else error
         raise Refusal(
-            f"The design cannot be saved, for it could not be opened again: {error}; undo the last act and save it."
+            f"The design cannot be saved, for it could not be opened again: {why}; undo the last act and save it."
         ) from error
     return data
 

@@ -244,12 +244,16 @@ def put(*keys: str | int, value: object) -> Callable[[dict[str, Any]], None]:
         (put("name", value=7), "its name should be a text and is a whole number"),
         (put("steps", 1, "id", value="sheer-1"), "two of its steps have the id “sheer-1”"),
         (put("steps", 1, "id", value=""), "has no id"),
+        (put("off", value=["cut-9"]), "switches off a step “cut-9” that it does not have"),
+        (lambda design: design["fabrics"].append(design["fabrics"][0]), "two of its fabrics have the name “main”"),
+        (put("steps", 0, "points", value=[{"x": 1.0, "y": 1.0}] * 501), "too complex: 501 points in one list"),
+        (put("steps", value=[{"kind": "cut"}] * 501), "too complex: 501 steps"),
         (put("date", value="2 March"), "not written as year-month-day"),
         (put("date", value="20260302"), "not written as year-month-day"),
         (put("date", value="2026-02-30"), "not written as year-month-day"),
         (lambda design: design.pop("body"), "its design lacks its body"),
     ],
-    ids=range(22),
+    ids=range(26),
 )
 def test_a_design_that_is_not_as_it_should_be_is_refused(alter: Callable[[dict[str, Any]], None], words: str) -> None:
     """Also where someone has made the digest fit: unknown fields, wrong types, absurd sizes, ids that are not alone."""
