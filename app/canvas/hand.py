@@ -7,11 +7,12 @@ move was seen there. What the pointer does is only noted when it moves; the work
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import hypot
 from typing import Final
 
 from PySide6.QtCore import QObject, Qt, QTimer
-from PySide6.QtGui import QMouseEvent
+from PySide6.QtGui import QInputDevice, QMouseEvent
 from PySide6.QtWidgets import QApplication
 
 from app.canvas.tool import Pointer, Tool
@@ -20,6 +21,9 @@ from core.geometry.polyline import Point
 HELD_FAR: Final = 4.0
 """Pixels after which something held is dragged. The desktop's own distance (10) is some 15 mm of cloth when the whole
 block is in view, and a line is mostly moved by less; a click of a steady hand strays under 2."""
+
+FINGER: Final = 20.0 / 12.0
+"""How much farther a finger reaches than a mouse: its targets are 40 pixels wide, a mouse's 24."""
 
 ToPointer = Callable[[Point, Qt.KeyboardModifier], Pointer]
 
@@ -109,4 +113,6 @@ class Hand(QObject):
 
     def _at(self, event: QMouseEvent) -> Pointer:
         at = event.position()
-        return self._to_pointer((at.x(), at.y()), event.modifiers())
+        pointer = self._to_pointer((at.x(), at.y()), event.modifiers())
+        is_finger = event.pointingDevice().type() == QInputDevice.DeviceType.TouchScreen
+        return replace(pointer, reach=FINGER * pointer.reach) if is_finger else pointer

@@ -79,19 +79,35 @@ class DrawLine(Tool):
 
     def _type(self, text: str) -> None:
         """Place a point where the words in the field say."""
-        if self._laid is None:
-            self._laid = self.table.scene.piece(self.table.selection) or self.table.scene.laid[-1]
         garment, unit = self.table.scene.garment, self.table.unit
         try:
-            found = typed_place(garment, self._laid.shown, text, unit)
+            laid = self._laid or self.table.scene.piece(self.table.selection) or self._meant(text)
+            found = typed_place(garment, laid.shown, text, unit)
         except Refusal as refusal:
             self.table.say(refusal.sentence)
             return
+        self._laid = laid
         self._snap = Snap(text.strip(), found.at, found.landmark, found.place)
         self._next = line_point(self._snap)
         if self._field is not None:
             self._field.clear()
         self._place()
+
+    def _meant(self, text: str) -> Laid:
+        """The one piece that has such a place. Refusal when there are several, or none."""
+        having, refusal = [], None
+        for item in self.table.scene.laid:
+            try:
+                typed_place(self.table.scene.garment, item.shown, text, self.table.unit)
+                having.append(item)
+            except Refusal as refused:
+                refusal = refusal or refused
+        if len(having) > 1:
+            names = " and ".join(item.name for item in having)
+            raise Refusal(f"{names} both have such a place: take up the one that is meant, or click on it.")
+        if refusal is not None and not having:
+            raise refusal
+        return having[0]
 
     def accept(self) -> None:
         """The button of the slip: end the line here."""

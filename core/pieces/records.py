@@ -200,7 +200,7 @@ class Piece:
         )
 
     def _edge_names(self) -> str:
-        return ", ".join(edge.name for edge in self.edges)
+        return ", ".join(dict.fromkeys(spoken(edge.name) for edge in self.edges))
 
     def dart(self, name: str) -> Dart:
         """The dart of that name; Refusal when there is none."""

@@ -170,6 +170,23 @@ def test_places_can_be_typed_in_words() -> None:
     assert (step.points[1].x, step.points[1].y) == pytest.approx((x, y + 25.4))
 
 
+def test_a_typed_place_finds_its_piece_or_asks_which() -> None:
+    """Only the front has a bust point; both have an armhole, and with no piece taken up it is asked which is meant."""
+    at = AtTable(first_steps(2), tool="sheer-line")
+    field = next(f for f in at.table.findChildren(QLineEdit) if f.accessibleName() == "Or type a place")
+    field.setText("mid armhole")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    at.settle()
+    assert at.said[-1] == "front and back both have such a place: take up the one that is meant, or click on it."
+    for words in ("6 in from the waist along the centre front", "1 in above the bust point", "mid armhole"):
+        field.setText(words)
+        QTest.keyClick(field, Qt.Key.Key_Return)
+        at.settle()
+    step = at.session.design.steps[-1]
+    assert isinstance(step, StyleLine)
+    assert step.piece == "front"
+
+
 def test_a_typed_place_that_is_not_understood_says_why() -> None:
     """The sentence stands in the status line and nothing is placed."""
     at = AtTable(first_steps(2), tool="sheer-line")
