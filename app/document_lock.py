@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import os
-import socket
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QLockFile
+from PySide6.QtCore import QLockFile, QSysInfo
 
 MARK: Final = ".~sheerwright-"
 LOCK: Final = ".lock"
@@ -53,7 +52,7 @@ def open_elsewhere(path: Path) -> str:
         lock.unlock()
         return ""
     process, host, _program = lock.getLockInfo()
-    if process == os.getpid() and host == socket.gethostname():
+    if process == os.getpid() and host == QSysInfo.machineHostName():
         return ""
     return f"in another window (process {process} on {host})"
 

@@ -3,18 +3,24 @@
 from __future__ import annotations
 
 import logging
+import re
 import sys
 import traceback
 from collections.abc import Callable
 from functools import wraps
+from pathlib import Path
 from types import TracebackType
-from typing import ParamSpec, TypeVar
+from typing import Final, ParamSpec, TypeVar
 
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QMessageBox, QWidget
 
 Arguments = ParamSpec("Arguments")
 Result = TypeVar("Result")
+
+_PLACE: Final = re.compile(r'  File "(.*)", line (\d+), in (\w+|<\w+>)')
+_KIND: Final = re.compile(r"([A-Za-z_][\w.]*)(?::|$)")
+"""The line after the frames: the kind of the error, and its message after a colon."""
 
 log = logging.getLogger("sheerwright")
 unhandled: list[str] = []
@@ -55,8 +61,23 @@ def guard(default: Result) -> Callable[[Callable[Arguments, Result]], Callable[A
 def record(trace: str) -> None:
     """Remember and log an exception that nobody handled, and tell the window of it."""
     unhandled.append(trace)
-    log.error("unhandled exception\n%s", trace)
+    log.error("unhandled exception\n%s", without_values(trace))
     faults.recorded.emit(trace)
+
+
+def without_values(trace: str) -> str:
+    """Where a trace says that the program failed, and by what kind of error: no message, name or folder of hers."""
+    words = []
+    in_frames = False
+    for line in trace.splitlines():
+        if place := _PLACE.match(line):
+            in_frames = True
+            words.append(f"{Path(place[1]).name}:{place[2]} {place[3]}")
+        elif in_frames and (kind := _KIND.match(line)):
+            # Only the first line after the frames: those that follow belong to the message.
+            in_frames = False
+            words.append(kind[1])
+    return "\n".join(words)
 
 
 def install() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import traceback
 from typing import TYPE_CHECKING, NoReturn
 
 import pytest
@@ -52,6 +53,22 @@ def test_a_fault_is_said_once_and_its_details_are_copied(qtbot: QtBot, monkeypat
     assert boxes() == 0
     assert messages.unhandled
     messages.unhandled.clear()
+
+
+def test_the_log_holds_neither_measurements_nor_names(caplog: pytest.LogCaptureFixture) -> None:
+    """It says where the program failed and by what kind of error; the message, the folders and her names stay out."""
+    try:
+        float("Marguerite has a bust of 965.2 mm\nWaist: 700 mm")
+    except ValueError as error:
+        message = f"{error} {error.args}\nWaist: 700 mm"
+        messages.record(traceback.format_exc().replace("tests/app", "home/marguerite") + message)
+    messages.unhandled.clear()
+    (entry,) = caplog.records
+    words = entry.getMessage()
+    assert "test_window_faults.py:" in words
+    assert words.endswith("test_the_log_holds_neither_measurements_nor_names\nValueError")
+    assert not any(word in words.casefold() for word in ("marguerite", "965", "700", "home"))
+    assert messages.without_values("") == ""
 
 
 def test_a_fault_while_a_dialog_is_open_is_said_over_it(qtbot: QtBot) -> None:
