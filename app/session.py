@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, Signal
 from core.design.design import Design
 from core.design.history import History, begun
 from core.design.replay import Refused, Replay, replay
+from core.design.settling import settled
 from core.errors import Refusal
 from core.file.naming import shown_name
 from core.file.reader import fingerprint, read_design
@@ -77,12 +78,14 @@ class Session(QObject):
     def do(self, label: str, design: Design, *, amends: bool = False) -> None:
         """Commit a design under a label that undo will show. Refusal, with nothing changed, if no block drafts.
 
+        Copies of a piece that it alters, and finishes of one that it renames, follow in the same act.
+
         `amends`: when the act before has the same label, the two become one, as for taps of an arrow key.
         """
-        done = replay(design, self.shown)
+        done = settled(replay(design, self.shown), self.replay)
         self._preview = None
         before = self.history.undone() if amends and self.history.undo_label == label else self.history
-        self.history = before.done(label, design)
+        self.history = before.done(label, done.design)
         self._show(done)
 
     def preview(self, design: Design) -> Refused | None:

@@ -143,13 +143,13 @@ def copied_again(steps: Sequence[AnyOf], step: CopyPieces) -> tuple[AnyOf, ...]:
 
     Steps that work on the copy itself follow it in their order.
     """
-    own = [later for later in steps if later is not step and _works_on(later, step.names)]
+    own = [later for later in steps if later is not step and works_on(later, step.names)]
     others = [other for other in steps if other is not step and other not in own]
     again = [one for one in steps if one is step]
     return (*others, *again, *own)
 
 
-def _works_on(step: Step, names: Sequence[str]) -> bool:
+def works_on(step: Step, names: Sequence[str]) -> bool:
     """Whether a step names one of some pieces."""
     named = [getattr(step, "piece", ""), *getattr(step, "pieces", ())]
     return any(name in names for name in named)

@@ -166,12 +166,26 @@ def test_a_fabric_is_added_named_and_removed(qtbot: QtBot) -> None:
     box.reject()
 
 
-def test_a_copy_is_made_afresh_after_its_piece_has_changed(qtbot: QtBot) -> None:
-    """The lining is as its piece was when it was copied; made afresh it follows, and stands last."""
+def test_a_lining_follows_its_piece_in_the_same_act(qtbot: QtBot) -> None:
+    """The waist of the side front is moved after it was lined: one act has both, and one undo takes both back."""
     window = with_piece(qtbot, "side front")
     session = window.session
     session.do("Copy", session.design.with_step(CopyPieces("copy-1", ("side front",))))
+    lined = session.design
     session.do("Move", session.design.with_step(MoveEdge("move-edge-1", "side front", "waist", 10.0)))
+    side, lining = (session.replay.garment.piece(name).edge("side") for name in ("side front", "lining side front"))
+    assert lining.length == pytest.approx(side.length)
+    assert session.design.steps[-1].id == "copy-1"
+    window.desk.undo()
+    assert session.design is lined
+
+
+def test_a_copy_is_made_afresh_where_a_file_has_it_behind(qtbot: QtBot) -> None:
+    """A design whose lining is as its piece was when it was copied; made afresh it follows, and stands last."""
+    window = with_piece(qtbot, "side front")
+    session = window.session
+    copied = session.design.with_step(CopyPieces("copy-1", ("side front",)))
+    session.begin(copied.with_step(MoveEdge("move-edge-1", "side front", "waist", 10.0)))
     copy = session.replay.garment.piece("lining side front")
     assert copy.edge("side").length != pytest.approx(session.replay.garment.piece("side front").edge("side").length)
     window.table.select("lining side front")
