@@ -17,6 +17,7 @@ from app.dialogs.sentence import tell
 from app.session import Session
 from core.design.picture import LARGEST_IMAGE, Pin, StylePicture
 from core.errors import Refusal
+from core.file.gates import Unfit, read_bytes
 from core.file.naming import shown_name
 
 LARGEST_FILE: Final = 40_000_000
@@ -41,8 +42,9 @@ def kept_picture(path: Path) -> bytes:
     """
     name = shown_name(path)
     try:
-        with path.open("rb") as file:
-            data = file.read(LARGEST_FILE + 1)
+        data = read_bytes(path, LARGEST_FILE + 1)
+    except Unfit as unfit:
+        raise Refusal(f"{name} cannot be read: {unfit}; choose another picture.") from unfit
     except OSError as error:
         raise Refusal(f"{name} cannot be read: {error.strerror}; choose another picture.") from error
     image = read_image(data) if len(data) <= LARGEST_FILE else None
