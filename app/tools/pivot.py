@@ -60,7 +60,9 @@ class PivotTool(StepTool):
     # --- what is in hand
 
     def begin(self) -> None:
-        """Say what can be done."""
+        """Say what can be done. Darts that are shown folded are opened: a folded one could not be picked."""
+        for item in [item for item in self.table.scene.laid if item.folded]:
+            self.table.set_folded(item.name, None)
         self.table.say(BEGIN)
 
     def follow(self) -> None:
@@ -121,9 +123,7 @@ class PivotTool(StepTool):
 
     def _darts(self) -> Iterator[tuple[Laid, Dart]]:
         for item in self.table.scene.laid:
-            for dart in item.shown.darts:
-                if not dart.name.endswith(SLIT):
-                    yield item, dart
+            yield from ((item, dart) for dart in item.shown.darts if not dart.name.endswith(SLIT))
 
     # --- the mouse
 

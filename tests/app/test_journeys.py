@@ -259,22 +259,27 @@ HERS = {
 
 
 def test_from_a_new_client_to_her_pages(qtbot: QtBot, tmp_path: Path) -> None:
-    """She is measured, her block drafted, a neckline and a sheer line drawn and cut, and the pages lie in a file."""
+    """Measured, drafted, drawn, pivoted, cut, trimmed, the pages lie in a file; undo and redo give both ends again."""
     window = shown(qtbot, make_window())
     assert state(window, "Measure").startswith("next")
     draft_new_client(qtbot, window)
+    begun = reads(window)
     assert state(window, "Measure") == state(window, "Draft") == "done"
     assert state(window, "Draw") == "next"
     pit = draw_neckline(window)
     draw_sheer_line(window, pit)
+    pivot_shoulder_dart(window)
     take(window, "Cut into panels")
     QTest.mouseClick(named(QPushButton, "Cut", window), LEFT)
     assert seams(window)["front sheer line"][-1] == "= exact"
     assert seams(window)["front sheer line"][0] == "front yoke to lower front"
     assert state(window, "Panels") == state(window, "Match") == "done"
+    take_in_one_side_and_trim(window)
+    ended = reads(window)
     path = tmp_path / "hers.pdf"
     print_pages(qtbot, window, path)
     assert path.read_bytes().startswith(b"%PDF")
+    assert travelled(window, "Undo", begun) == travelled(window, "Redo", ended) == 6
 
 
 def state(window: QWidget, station: str) -> str:
@@ -328,6 +333,46 @@ def draw_sheer_line(window: QMainWindow, pit: QPoint) -> None:
     click_at(window, centre + QPoint(70, -8))
     click_at(window, first_spot(window, "Armhole", centre + QPoint(80, -14), QPoint(3, 0)))
     assert "with the shoulder dart folded" in step_texts(window)[1]
+
+
+def pivot_shoulder_dart(window: QWidget) -> None:
+    """Three clicks: the dart, where it goes, and the button."""
+    take(window, "Pivot a dart")
+    click(window, "Shoulder dart of front")
+    click(window, "To the waist dart")
+    QTest.mouseClick(named(QPushButton, "Pivot", window), LEFT)
+    assert step_texts(window)[2].startswith("3. Pivot the shoulder dart into the waist dart")
+
+
+def take_in_one_side_and_trim(window: QWidget) -> None:
+    """Half an inch off the front alone at the side seam, and both sides made equal again."""
+    take(window, "Take in")
+    click(window, "Seam side")
+    both = named(QCheckBox, "Both sides alike", window)
+    QTest.mouseClick(both, LEFT, pos=QPoint(8, both.height() // 2))
+    click(window, "lower front at the waist")
+    type_into(named(QLineEdit, "Off the lower front at the waist", window), "1/2")
+    QTest.mouseClick(named(QPushButton, "Take in", window), LEFT)
+    assert seams(window)["side"][-1] != "= exact"
+    choose_seam(window, "side")
+    QTest.mouseClick(named(QPushButton, "Trim to match", window), LEFT)
+    assert seams(window)["side"][-1] == "= exact"
+
+
+def reads(window: QWidget) -> tuple[object, ...]:
+    """All that the window says of the design: steps, seams, and the pieces with their places."""
+    take(window, "Choose")
+    lying = named(QWidget, "Cutting table", window).findChildren(QWidget)
+    return (step_texts(window), seams(window), {w.accessibleName() for w in lying if w.isVisible()})
+
+
+def travelled(window: QWidget, button: str, goal: tuple[object, ...]) -> int:
+    """Press Undo or Redo until the window reads as it did once; how often that took."""
+    for count in range(1, 40):
+        QTest.mouseClick(named(QToolButton, button, window), LEFT)
+        if reads(window) == goal:
+            return count
+    pytest.fail(f"{reads(window)} is not {goal}")
 
 
 def first_spot(window: QWidget, words: str, start: QPoint, step: QPoint) -> QPoint:
