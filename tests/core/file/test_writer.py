@@ -347,50 +347,24 @@ def test_a_full_disk_leaves_the_old_file(gown: Path) -> None:
     assert beside(gown) == {"gown.sheer"}
 
 
-KILLED = """
-import os, random, signal, sys, time
-from pathlib import Path
-from core.file.writer import write_atomically
-path, chance = Path(sys.argv[1]), random.Random(4)
-saved = whole = 0
-for _ in range(60):
-    told, telling = os.pipe()
-    child = os.fork()
-    if child == 0:
-        number = saved
-        while True:
-            number += 1
-            write_atomically(path, b"%08d" % number * 5000)
-            os.write(telling, b"%08d" % number)
-    os.close(telling)
-    os.read(told, 8)
-    time.sleep(chance.random() * 0.01)
-    os.kill(child, signal.SIGKILL)
-    os.waitpid(child, 0)
-    said = b""
-    while more := os.read(told, 65536):
-        said += more
-    os.close(told)
-    found = path.read_bytes()
-    saved = int(found[:8])
-    assert found == found[:8] * 5000, "half a file"
-    assert not said or saved >= int(said[-8:]), "a save was confirmed and lost"
-    whole += 1
-print(whole)
-"""
-
-
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot fork")
-def test_a_killed_process_leaves_a_whole_file(tmp_path: Path) -> None:
-    """Killed 60 times at any moment of saving, the file is a whole version, no older than the last one confirmed."""
+@pytest.mark.parametrize(("what", "kills"), [("save", 20), ("keep", 10)])
+def test_a_killed_process_leaves_a_whole_file(tmp_path: Path, what: str, kills: int) -> None:
+    """At any moment of saving or keeping a copy: the file is a whole version, no older than the last one confirmed."""
     done = subprocess.run(
-        [sys.executable, "-W", "ignore::DeprecationWarning", "-c", KILLED, tmp_path / "gown.sheer"],
+        [
+            *(sys.executable, "-W", "ignore::DeprecationWarning", "-m", "tests.core.file.killing"),
+            *(str(tmp_path / "copy.sheer"), str(kills), what),
+        ],
         cwd=ROOT,
         capture_output=True,
         text=True,
         check=False,
     )
-    assert (done.stdout, done.stderr) == ("60\n", "")
+    assert done.stderr == ""
+    killed, confirmed, damaged, lost = map(int, done.stdout.split())
+    assert (killed, damaged, lost) == (kills, 0, 0)
+    assert confirmed >= kills
 
 
 # --------------------------------------------------------------------------------------------------------------
