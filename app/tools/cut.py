@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QCheckBox
 
 from app.canvas.hits import dart_at, line_at, nearest_within, piece_at
 from app.canvas.laid import Laid
@@ -18,7 +19,7 @@ from core.pieces.names import spoken
 from core.pieces.outline import local_name
 from core.pieces.records import Dart, Line
 from core.steps.cut import Cut, Tag
-from core.steps.cut_tags import proposed_darts, proposed_tags
+from core.steps.cut_tags import crossed, proposed_darts, proposed_tags
 from core.steps.mapping import landmarks_of
 
 CUTTABLE = ("sheer", "panel")
@@ -36,6 +37,7 @@ class CutTool(StepTool):
         self._darts: tuple[str, ...] = ()
         self._tags: tuple[Tag, ...] = ()
         self._slip: Slip | None = None
+        self._box: QCheckBox | None = None
 
     def begin(self) -> None:
         """Choose the lines of the piece that is taken up, or of the only piece with lines."""
@@ -97,18 +99,38 @@ class CutTool(StepTool):
 
     def _ask(self, item: Laid) -> None:
         """Say what the cut would make, or why it cannot be made."""
+        slip, box = self._pinned()
+        box.setVisible(bool(crossed(item.piece, self._lines)))
         refusal = ""
         try:
-            self._tags = proposed_tags(self.table.scene.garment, item.piece, self._lines, self._darts)
+            self._tags = proposed_tags(
+                self.table.scene.garment, item.piece, self._lines, self._darts, apart=self._apart(item)
+            )
         except Refusal as refused:
             self._tags, refusal = (), refused.sentence
-        if self._slip is None:
+        slip.ask(refusal or self._sentence(), can_accept=not refusal)
+        self.table.say(refusal or "Enter cuts. A click on a dart takes its legs into the seam, or leaves them out.")
+        self.table.refresh()
+
+    def _pinned(self) -> tuple[Slip, QCheckBox]:
+        """The slip, and its box for the ends of crossed darts."""
+        if self._slip is None or self._box is None:
             self._slip = Slip(self.table, self.table.theme, accept="Cut")
             self._slip.accepted.connect(self.table.accept_tool)
             self._slip.dropped.connect(self.table.leave_tool)
-        self._slip.ask(refusal or self._sentence(), can_accept=not refusal)
-        self.table.say(refusal or "Enter cuts. A click on a dart takes its legs into the seam, or leaves them out.")
-        self.table.refresh()
+            self._box = self._slip.toggle("Leave the end of a crossed dart as two panels", key="A")
+            self._box.clicked.connect(self._ask_again)
+        return self._slip, self._box
+
+    def _ask_again(self) -> None:
+        item = self._laid()
+        if item is not None and self._lines:
+            self._ask(item)
+
+    def _apart(self, item: Laid) -> tuple[str, ...]:
+        """The crossed darts whose ends are left as two panels."""
+        is_wanted = self._box is not None and self._box.isChecked()
+        return crossed(item.piece, self._lines) if is_wanted else ()
 
     def _sentence(self) -> str:
         along = [f"the {local_name(name).replace('_', ' ')}" for name in self._lines]
@@ -168,7 +190,10 @@ class CutTool(StepTool):
             self._choose_all(under)
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
-        """Enter cuts."""
+        """Enter cuts, A leaves the ends of crossed darts as two panels or closes them."""
+        if key == Qt.Key.Key_A and self._box is not None and self._box.isVisible():
+            self._box.click()
+            return True
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._tags:
             self.accept()
             return True
@@ -181,7 +206,8 @@ class CutTool(StepTool):
             return
         marks = landmarks_of(item.piece)
         id_ = self.table.session.design.fresh_id("cut")
-        step = Cut(id_, self._piece, self._lines, self._tags, marks, darts=self._darts)
+        apart = self._apart(item)
+        step = Cut(id_, self._piece, self._lines, self._tags, marks, darts=self._darts, apart=apart)
         if self.show(step) and self.keep(f"Cut the {self._piece} into panels"):
             self.table.tool_finished.emit()
         elif self._slip is not None and self.refusal:
@@ -198,7 +224,7 @@ class CutTool(StepTool):
         """Nothing uncommitted stays in view."""
         if self._slip is not None:
             self._slip.take_away()
-            self._slip = None
+            self._slip = self._box = None
         super().end()
 
     # --- drawing

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from core.errors import Refusal
 from core.geometry.placement import gap
@@ -18,7 +19,12 @@ from core.pieces.names import spoken
 from core.pieces.outline import OnLoop, bridge, closed, end_name, is_centre, locate, merged, named, run
 from core.pieces.parts import Border, Part, two_parts
 from core.pieces.records import Dart, Edge, Line, Origin, Piece, Seam, Side, Span
-from core.pieces.turning import turn, with_opening
+from core.pieces.turning import turn, with_bases, with_opening
+
+CUT_OFF = "_end"
+"""Added to a dart's name for the seam along its legs where they were cut off and left as two panels."""
+
+SIDES: Final[tuple[Side, Side]] = ("left", "right")
 
 REMNANT = ".remnant"
 """Added to a dart's name for the gap that it leaves in the cut edge of the side without its pivot."""
@@ -67,6 +73,38 @@ def divide_along_dart(piece: Piece, dart: Dart) -> Divided:
     return _divided(piece, line, End(on, None), End(None, dart))
 
 
+def divide_remnant(piece: Piece, dart: Dart) -> Divided:
+    """Cut a piece whose end of a dart was cut off along what is left of the legs, instead of closing it.
+
+    Each side keeps its own leg from the cut edge out to the base; the seam between them is equal by the legs.
+    """
+    names = [edge.origin.edge for edge in piece.edges]
+    base, gap_at = names.index(dart.name), names.index(dart.name + REMNANT)
+    turned = (*piece.edges[base:], *piece.edges[:base])
+    apart = (gap_at - base) % len(turned)
+    own = (turned[1:apart], turned[apart + 1 :])
+    seam_name = dart.name + CUT_OFF
+    legs = [_rest_of_leg(dart, border, side) for border, side in zip(own, SIDES, strict=True)]
+    parts = two_parts(piece, *(Border(border, leg.points) for border, leg in zip(own, legs, strict=True)))
+    left, right = (_half(piece, part, leg) for part, leg in zip(parts, legs, strict=True))
+    ends = (end_name(turned[apart - 1].origin.edge), end_name(turned[1].origin.edge))
+    seam = Seam(seam_name, (Span(seam_name, "left"),), (Span(seam_name, "right"),), ends)
+    return Divided(left, right, seam, ())
+
+
+def _half(piece: Piece, part: Part, leg: Edge) -> Piece:
+    edges = named(closed((*part.edges, leg)))
+    darts = with_bases(part.darts, edges)
+    return replace(piece, edges=edges, darts=darts, lines=part.lines, landmarks=part.landmarks)
+
+
+def _rest_of_leg(dart: Dart, own: Sequence[Edge], side: Side) -> Edge:
+    """What is left of a side's leg, in the side's loop order: to the left of the way out, it runs out."""
+    points = as_points((own[-1].points[-1], own[0].points[0]))
+    places = (0.0, length(points)) if side == "left" else (length(points), 0.0)
+    return Edge("", "seam", points, Origin(dart.name + CUT_OFF, *places, side))
+
+
 def _refuse_near_miss(piece: Piece, line: Line) -> None:
     for dart in piece.darts:
         near = min(nearest(stretch, dart.pivot)[1] for stretch in line.stretches)
@@ -113,7 +151,7 @@ def _divided(piece: Piece, line: Line, first: End, last: End) -> Divided:
             return OnLoop((base + 1) % len(edges), 0.0)
         return OnLoop((base - 1) % len(edges), piece.edges[base - 1].length)
 
-    gaps = _gaps(piece, line)
+    gaps = darts_crossed(piece, line)
     ends = (first, last)
     left = _cut_border(line, gaps, run(piece.edges, leaving(last, 1), leaving(first, 0)), ends=ends, side="left")
     right = _cut_border(line, gaps, run(piece.edges, leaving(first, 1), leaving(last, 0)), ends=ends, side="right")
@@ -149,8 +187,8 @@ def _side(piece: Piece, gaps: Sequence[Dart], part: Part, cut: Sequence[Edge]) -
     return replace(piece, edges=loop, darts=kept, lines=part.lines, landmarks=part.landmarks)
 
 
-def _gaps(piece: Piece, line: Line) -> list[Dart]:
-    """The dart crossed between each two stretches of the line."""
+def darts_crossed(piece: Piece, line: Line) -> list[Dart]:
+    """The dart crossed between each two stretches of the line; Refusal where no dart lies between."""
     found = []
     for before, after in zip(line.stretches, line.stretches[1:], strict=False):
         here, there = as_point(before[-1]), as_point(after[0])

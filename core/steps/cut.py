@@ -10,7 +10,7 @@ import msgspec
 from core.errors import Refusal
 from core.geometry.planar import inside
 from core.geometry.polyline import as_points, length
-from core.pieces.dividing import Divided, divide, divide_along_dart, shut
+from core.pieces.dividing import CUT_OFF, REMNANT, Divided, divide, divide_along_dart, divide_remnant, shut
 from core.pieces.names import spoken
 from core.pieces.outline import is_centre, local_name
 from core.pieces.records import Change, Dart, Garment, OriginEdge, Piece, Seam
@@ -34,7 +34,8 @@ class Cut(Step, frozen=True, tag="cut"):
 
     `darts` names the darts whose legs go into a seam: where a line ends at their pivot, or, when their pivot has come
     to lie on a cut edge, along their legs alone. A dart that ends on a cut edge with its point there is closed unless
-    it is in `keep_open`.
+    it is in `keep_open`. Where a line crosses a dart, the side without its pivot is closed along what is left of the
+    legs, or left as two panels with a seam there where the dart is in `apart`.
     """
 
     piece: str
@@ -43,6 +44,7 @@ class Cut(Step, frozen=True, tag="cut"):
     drawn_on: Landmarks
     darts: tuple[str, ...] = ()
     keep_open: tuple[str, ...] = ()
+    apart: tuple[str, ...] = ()
 
     def reads(self, garment: Garment) -> tuple[object, ...]:
         """The piece that is cut, and the names and numbers that other pieces have taken."""
@@ -51,15 +53,16 @@ class Cut(Step, frozen=True, tag="cut"):
     def effect(self, garment: Garment) -> Effect:
         """The panels, numbered by their tags, and the seams between them; cloth areas add up to the piece's.
 
-        Refusal when a line is not drawn or cuts nothing off, when two tags hang in one panel or one hangs in none, or
-        when a name or number is taken.
+        Refusal when a line is not drawn or cuts nothing off, when no line crosses a dart that is to stay apart, when
+        two tags hang in one panel or one hangs in none, or when a name or number is taken.
         """
         piece = garment.piece(self.piece)
-        sides, cuts = divided_along(piece, self.lines, self.darts)
+        sides, cuts = divided_along(piece, self.lines, self.darts, self.apart)
         panels = self._tagged(garment, piece, sides)
         panels = tuple(with_grain(shut(panel, self.keep_open)) for panel in panels)
         seams: dict[str, Seam | None] = {cut.seam.name: cut.seam for cut in cuts}
         origins = {dart.name: leg_origin(piece, dart) for cut in cuts for dart in cut.legs}
+        origins |= {cut.seam.name: _rest_origin(cut) for cut in cuts if cut.seam.name.endswith(CUT_OFF)}
         notes = tuple(self._named(panel) for panel in panels if panel.name not in {tag.name for tag in self.tags})
         return Effect(Change(pieces={piece.name: panels}, seams=seams, origins=origins), notes)
 
@@ -108,12 +111,15 @@ class Cut(Step, frozen=True, tag="cut"):
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Cut the front along the sheer line and the waist dart into 1 sheer yoke, 2 centre front."""
-        along = " and the ".join(spoken(name) for name in (*self.lines, *self.darts))
+        ends = (name + CUT_OFF for name in self.apart)
+        along = " and the ".join(spoken(name) for name in (*self.lines, *self.darts, *ends))
         panels = self.apply(garment).names[self.piece]
         return f"Cut the {self.piece} along the {along} into {', '.join(panels)}."
 
 
-def divided_along(piece: Piece, lines: tuple[str, ...], darts: tuple[str, ...]) -> tuple[list[Piece], list[Divided]]:
+def divided_along(
+    piece: Piece, lines: tuple[str, ...], darts: tuple[str, ...], apart: tuple[str, ...] = ()
+) -> tuple[list[Piece], list[Divided]]:
     """The sides after every line and dart, still unnamed and their darts open, and the cuts that made them."""
     if not lines and not darts:
         raise Refusal(f"Choose a line to cut piece {piece.name} along.", piece=piece.name)
@@ -126,6 +132,9 @@ def divided_along(piece: Piece, lines: tuple[str, ...], darts: tuple[str, ...]) 
         if name not in taken:
             sides, done = _along_dart(sides, piece, name)
             cuts.extend(done)
+    for name in apart:
+        sides, done = _along_remnant(sides, piece, name)
+        cuts.extend(done)
     return sides, cuts
 
 
@@ -146,6 +155,12 @@ def with_grain(panel: Piece) -> Piece:
             dx, dy = max(stretches, key=length)[[0, -1]].T @ (-1.0, 1.0)
             return replace(panel, grain=atan2(dx, -dy) % pi)
     return panel
+
+
+def _rest_origin(cut: Divided) -> OriginEdge:
+    """What is left of a crossed dart's legs as an original edge, measured from the cut out."""
+    (leg,) = (edge for edge in cut.left.edges if edge.origin.edge == cut.seam.name)
+    return OriginEdge(cut.seam.name, leg.length, cut.seam.ends)
 
 
 def leg_origin(piece: Piece, dart: Dart) -> OriginEdge:
@@ -182,3 +197,17 @@ def _along_dart(sides: list[Piece], whole: Piece, name: str) -> tuple[list[Piece
         else:
             found.append(side)
     return found, cuts
+
+
+def _along_remnant(sides: list[Piece], whole: Piece, name: str) -> tuple[list[Piece], list[Divided]]:
+    """The side that a line left with the end of a dart, without its pivot, divided along its legs."""
+    whole.dart(name)
+    index = next((i for i, side in enumerate(sides) if any(e.origin.edge == name + REMNANT for e in side.edges)), None)
+    if index is None:
+        raise Refusal(
+            f"No line of the cut crosses the {spoken(name)} of piece {whole.name}, so nothing of it is left as two "
+            f"panels; draw a line across it, or let it be closed.",
+            piece=whole.name,
+        )
+    divided = divide_remnant(sides[index], sides[index].dart(name))
+    return [*sides[:index], divided.left, divided.right, *sides[index + 1 :]], [divided]

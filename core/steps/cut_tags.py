@@ -10,11 +10,10 @@ from core.geometry.placement import gap
 from core.geometry.planar import inner_point
 from core.geometry.polyline import Point, nearest
 from core.geometry.tolerances import CORNER_CHORD, SAME_POINT
+from core.pieces.dividing import SIDES, darts_crossed
 from core.pieces.outline import is_centre
 from core.pieces.records import Dart, Garment, Line, Piece, Side
 from core.steps.cut import Tag, divided_along
-
-SIDES: tuple[Side, Side] = ("left", "right")
 
 
 def proposed_darts(piece: Piece, lines: Sequence[str]) -> tuple[str, ...]:
@@ -25,6 +24,12 @@ def proposed_darts(piece: Piece, lines: Sequence[str]) -> tuple[str, ...]:
     """
     chosen = {dart.name for name in lines for dart in _darts_for(piece, piece.line(name))}
     return tuple(dart.name for dart in piece.darts if dart.name in chosen)
+
+
+def crossed(piece: Piece, lines: Sequence[str]) -> tuple[str, ...]:
+    """The darts that lines cross, whose ends can be left as two panels."""
+    names = {dart.name for line in lines for dart in darts_crossed(piece, piece.line(line))}
+    return tuple(dart.name for dart in piece.darts if dart.name in names)
 
 
 def _darts_for(piece: Piece, line: Line) -> list[Dart]:
@@ -50,14 +55,19 @@ def _runs_on(dart: Dart, along: Point) -> float:
 
 
 def proposed_tags(
-    garment: Garment, piece: Piece, lines: tuple[str, ...], darts: tuple[str, ...] = ()
+    garment: Garment,
+    piece: Piece,
+    lines: tuple[str, ...],
+    darts: tuple[str, ...] = (),
+    *,
+    apart: tuple[str, ...] = (),
 ) -> tuple[Tag, ...]:
     """A tag for every panel that the cut would make, hung where the panel is widest, numbered from the neck down.
 
     A panel above a sheer line is cut from "sheer", any other from the piece's own fabric. Names and numbers are free in
     the garment. Refusal as for the cut itself.
     """
-    sides, _ = divided_along(piece, lines, darts)
+    sides, _ = divided_along(piece, lines, darts, apart)
     places = [inner_point(side.loop) for side in sides]
     above = _above(sides, places, [name for name in lines if piece.line(name).purpose == "sheer"])
     order = sorted(range(len(sides)), key=lambda index: (not above[index], abs(places[index][0])))

@@ -18,6 +18,7 @@ from core.steps.choose_fabric import ChooseFabric
 from core.steps.copy_pieces import CopyPieces
 from core.steps.cup import Cup
 from core.steps.cut import Cut, Tag
+from core.steps.cut_tags import proposed_tags
 from core.steps.flatten import Flatten
 from core.steps.grain import TurnGrain
 from core.steps.join import Join
@@ -95,6 +96,18 @@ def panels(garment: Garment) -> Cut:
     return Cut("cut-1", "front", ("front.sheer_line",), tags, landmarks_of(piece), darts=("front.waist_dart",))
 
 
+def crossing_left_apart(garment: Garment) -> tuple[AnyStep, ...]:
+    """A sheer line over the folded shoulder dart, what it leaves of the dart above cut into two panels."""
+    piece = garment.piece("front")
+    bust_y = piece.landmarks["bust_point"][1]
+    end = LinePoint(190, 250, place=Place("front.armhole", "side", share=0.45))
+    points, crossed = (LinePoint(0.0, bust_y + 80.0), end), ("front.shoulder_dart",)
+    line = StyleLine("sheer-3", "front", "front.sheer_line", points, landmarks_of(piece), folded=crossed)
+    drawn = line.apply(garment).garment
+    tags = proposed_tags(drawn, drawn.piece("front"), ("front.sheer_line",), apart=crossed)
+    return line, Cut("cut-3", "front", ("front.sheer_line",), tags, line.drawn_on, apart=crossed)
+
+
 FLAT_AT = Place("front.armhole", "shoulder", share=0.4)
 """Where the law's yoke takes the angle of the dart's end that it holds."""
 
@@ -147,6 +160,7 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (Pivot("pivot-3", "front", "front.shoulder_dart", place=at_side, share=0.4, becomes="gathers"),)
     yield (Pivot("pivot-4", "front", "front.waist_dart", into="front.waist_dart", becomes="gathers", reach=30.0),)
     yield (line, cut)
+    yield crossing_left_apart(garment)
     yield (line, cut, Trim("trim-1", "side"))
     yield (line, cut, Trim("trim-2", "side", "armhole", "shared"))
     levels = (Level("bust_point", 0.0, 0.0), Level("waist", 6.35, 6.35))

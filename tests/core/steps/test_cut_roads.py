@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import degrees, radians, sin
+from math import cos, degrees, hypot, radians, sin
 
 import pytest
 
@@ -32,6 +32,10 @@ def line(name: str, *points: tuple[float, float] | LinePoint, folded: tuple[str,
     return StyleLine(name, "front", f"front.{name}", placed, MARKS, "panel", folded=folded)
 
 
+ACROSS = line("across", (0.0, 260.0), (181.0, 265.0), folded=("front.shoulder_dart",))
+"""From the centre to the armhole above the bust point, over the folded shoulder dart."""
+
+
 def drawn(*lines: StyleLine, on: Garment | None = None) -> Garment:
     """The garment with lines drawn."""
     now = on or garment()
@@ -40,13 +44,18 @@ def drawn(*lines: StyleLine, on: Garment | None = None) -> Garment:
     return now
 
 
-def cut(*lines: StyleLine, darts: tuple[str, ...] | None = None, keep_open: tuple[str, ...] = ()) -> Garment:
+def cut(
+    *lines: StyleLine,
+    darts: tuple[str, ...] | None = None,
+    keep_open: tuple[str, ...] = (),
+    apart: tuple[str, ...] = (),
+) -> Garment:
     """The garment cut along lines, named and numbered as it is proposed; cloth areas add up and the cuts match."""
     start = drawn(*lines)
     piece, names = start.piece("front"), tuple(step.name for step in lines)
     taken = proposed_darts(piece, names) if darts is None else darts
-    tags = proposed_tags(start, piece, names, taken)
-    outcome = Cut("cut", "front", names, tags, MARKS, taken, keep_open).apply(start)
+    tags = proposed_tags(start, piece, names, taken, apart=apart)
+    outcome = Cut("cut", "front", names, tags, MARKS, taken, keep_open, apart).apply(start)
     after = outcome.garment
     panels = [after.piece(name) for name in outcome.names["front"]]
     assert sum(cloth_area(panel) for panel in panels) == pytest.approx(cloth_area(front()), abs=1e-6)
@@ -69,8 +78,7 @@ def test_a_corner_is_cut_off() -> None:
 
 def test_a_line_that_meets_another_is_cut_after_it() -> None:
     """A line from the waist up to the first line: three panels, two seams."""
-    across = line("across", (0.0, 260.0), (181.0, 265.0), folded=("front.shoulder_dart",))
-    after = cut(across, line("down", (60.0, 262.0), (60.0, 0.0)))
+    after = cut(ACROSS, line("down", (60.0, 262.0), (60.0, 0.0)))
     assert len(open_darts(after)) == 3
 
 
@@ -114,11 +122,94 @@ def test_in_the_dart_base_an_end_is_laid_on_the_nearer_leg(x: float, leg: tuple[
 
 def test_a_line_across_an_open_dart_leaves_a_shorter_dart_by_its_pivot() -> None:
     """The part with the bust point keeps 15 degrees, the part above is closed (design.md 5)."""
-    after = cut(line("across", (0.0, 260.0), (181.0, 265.0), folded=("front.shoulder_dart",)))
+    after = cut(ACROSS)
     kept = next(dart for p in after.pieces.values() for dart in p.darts if dart.name == "front.shoulder_dart")
     assert degrees(kept.angle) == pytest.approx(15.0, abs=1e-9)
     assert kept.leg_length < front().dart("front.shoulder_dart").leg_length
     assert sum("front.shoulder_dart" in darts for darts in open_darts(after).values()) == 1
+
+
+def test_the_end_of_a_crossed_dart_is_left_as_two_panels_on_request() -> None:
+    """Above the line a centre and a side panel with a seam along the legs (design.md 5); the dart below is kept.
+
+    The legs of the paper block's shoulder dart are straight to the bust point, so that the seam is what the line left.
+    """
+    after = cut(ACROSS, apart=("front.shoulder_dart",))
+    assert sorted(map(len, open_darts(after).values())) == [0, 0, 2]
+    kept = next(dart for p in after.pieces.values() for dart in p.darts if dart.name == "front.shoulder_dart")
+    found = match(after, after.seam("front.shoulder_dart_end"))
+    assert found.difference == pytest.approx(0.0, abs=0.01)
+    whole = front().dart("front.shoulder_dart").leg_length
+    assert found.length_a == pytest.approx(whole - kept.leg_length, abs=0.01)
+    assert after.origins["front.shoulder_dart_end"].length == pytest.approx(found.length_a)
+    assert set(found.seam.ends) == {"across", "shoulder"}
+
+
+def test_a_dart_that_no_line_crosses_cannot_stay_apart() -> None:
+    """There is no end of it without its pivot."""
+    with pytest.raises(Refusal, match="No line of the cut crosses the waist dart of piece front"):
+        cut(ACROSS, apart=("front.waist_dart",))
+
+
+def round_bust(place: tuple[float, float], angle: float) -> tuple[float, float]:
+    """A place turned about the bust point (degrees), as it lies once darts before it are folded."""
+    (x, y), (c, s) = BUST_POINT, (cos(radians(angle)), sin(radians(angle)))
+    dx, dy = place[0] - x, place[1] - y
+    return (x + c * dx - s * dy, y + s * dx + c * dy)
+
+
+def test_both_darts_are_crossed_at_equal_leg_distances() -> None:
+    """From the centre over the shoulder dart, round outside the bust point, back over the waist dart (cutting.md 8).
+
+    The panel with the bust point keeps both darts, shorter; the other is closed along both.
+    """
+    beyond = [round_bust(place, 15.0) for place in ((170.0, 180.0), (120.0, 100.0))]
+    home = round_bust((0.0, 80.0), 15.0 + 12.0)
+    both = ("front.shoulder_dart", "front.waist_dart")
+    after = cut(line("round", (0.0, 260.0), (100.0, 255.0), *beyond, home, folded=both))
+    (held,) = (p for p in after.pieces.values() if p.darts)
+    assert {dart.name: round(degrees(dart.angle), 6) for dart in held.darts} == dict(
+        zip(both, (15.0, 12.0), strict=True)
+    )
+    for dart in held.darts:
+        a, b = (hypot(leg[0] - dart.pivot[0], leg[1] - dart.pivot[1]) for leg in dart.legs)
+        assert a == pytest.approx(b, abs=0.01)
+    assert held.edge("centre_front").length == pytest.approx(180.0, abs=0.01)
+
+
+@pytest.mark.parametrize("down_first", [False, True])
+def test_one_line_across_another_makes_four_panels(down_first: bool) -> None:
+    """In one step, in either order; each line is one seam through the crossing."""
+    lines = (ACROSS, line("down", (25.0, 340.0), (25.0, 0.0)))
+    after = cut(*(lines[::-1] if down_first else lines))
+    assert len(open_darts(after)) == 4
+    found = match(after, after.seam("front.down"))
+    assert [len(found.a), len(found.b)] == [2, 2]
+
+
+def test_a_line_that_turns_back_at_its_edge_cuts_a_corner_off() -> None:
+    """From the centre front to the waist and back to the centre: the notch between is one panel, the rest another."""
+    after = cut(line("notch", (0.0, 100.0), LinePoint(40.0, 0.5, corner=True), (0.0, 60.0)))
+    assert sorted(map(len, open_darts(after).values())) == [0, 2]
+
+
+def test_a_princess_line_from_the_sheer_line_through_the_bust_point() -> None:
+    """The waist dart goes into its seam; the shoulder dart, whose point then lies on a cut edge, is closed with it."""
+    after = cut(ACROSS, line("princess", (70.0, 261.0), AT_BUST), darts=("front.waist_dart",))
+    assert list(open_darts(after).values()).count([]) == len(open_darts(after))
+
+
+def test_a_princess_line_from_the_sheer_line_beside_the_bust_point_names_the_residual() -> None:
+    """20 mm on the centre's side: 2 e sin(6 degrees) of the waist dart, 4.2 mm, is eased between notches."""
+    start = drawn(ACROSS)
+    (x, y), leg = BUST_POINT, BASE[0]
+    step = line("princess", (x - 20.0, 261.0), (x - 20.0, y), ((x + leg[0]) / 2 - 20.0, y / 2), (leg[0] - 20.0, 0.0))
+    (told,) = [n.sentence for n in step.apply(start).notes if n.kind == "residual" and "waist dart" in n.sentence]
+    left = float(told.split("that seam, ")[1].split(" mm")[0])
+    assert left == pytest.approx(2 * 20.0 * sin(radians(6.0)), abs=0.15)
+    assert "ease between notches" in told
+    after = cut(ACROSS, step)
+    assert len(open_darts(after)) == 3
 
 
 def test_an_island_is_refused() -> None:
