@@ -1,0 +1,58 @@
+"""What a tape reads on a surface: it is taut, so it bridges every hollow."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.geometry.polyline import Points
+
+Values = NDArray[np.float64]
+
+DIRECTIONS: Final = 360
+_ANGLES: Final = np.arange(DIRECTIONS) * (2.0 * np.pi / DIRECTIONS)
+_LOOKS: Final = np.vstack((np.cos(_ANGLES), np.sin(_ANGLES)))
+
+
+def girth(section: Points) -> float:
+    """The length (mm) of a tape round a closed section (N, 2): the perimeter of its convex hull.
+
+    By Cauchy's formula it is the integral, over all directions, of how far the section reaches in each.
+    """
+    return float((section @ _LOOKS).max(axis=0).sum() * (2.0 * np.pi / DIRECTIONS))
+
+
+def taut(profile: Points) -> Points:
+    """The path (M, 2) of a tape held on both ends of a profile (N, 2): its upper hull, first place to last.
+
+    The first coordinate of the profile rises; the second is how far the body stands out.
+    """
+    kept: list[tuple[float, float]] = []
+    for x, y in profile.tolist():
+        while len(kept) > 1 and _is_hollow(kept[-2], kept[-1], (x, y)):
+            kept.pop()
+        kept.append((x, y))
+    return np.array(kept)
+
+
+def _is_hollow(first: tuple[float, float], middle: tuple[float, float], last: tuple[float, float]) -> bool:
+    """Whether the middle place lies on the line of its neighbours or below it."""
+    across = (middle[0] - first[0]) * (last[1] - first[1])
+    return across >= (middle[1] - first[1]) * (last[0] - first[0])
+
+
+def taut_length(profile: Points) -> float:
+    """The length (mm) of a tape held on both ends of a profile (N, 2) whose first coordinate rises."""
+    return float(np.hypot(*np.diff(taut(profile), axis=0).T).sum())
+
+
+def fan_dart(spokes: Values, rims: Values) -> float:
+    """The dart (radians) that tapes round a point ask for: spokes (N,) from it, rims (N,) from each end to the next.
+
+    Each pair of spokes and its rim is laid down as a flat triangle; what the full turn has left is the dart.
+    """
+    after = np.roll(spokes, -1)
+    cosines = (spokes**2 + after**2 - rims**2) / (2.0 * spokes * after)
+    return float(2.0 * np.pi - np.arccos(np.clip(cosines, -1.0, 1.0)).sum())

@@ -1,0 +1,110 @@
+"""The form solved from the tape: readings, laws of size and symmetry, refusals."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import msgspec
+import numpy as np
+import pytest
+from shapely import LineString, MultiPoint
+
+from core.body.body import Body, complete
+from core.errors import Refusal
+from core.form.figure import Choices
+from core.form.rays import Rays, rays_from
+from core.form.solving import READ, Form, readings, solved
+from core.form.surface import bridged, skin
+from tests.demo_designs import CONCERT_BODY
+from tests.samples_bodies import EXTREMES, extreme_body
+
+
+@cache
+def _concert() -> Form:
+    return solved(complete(CONCERT_BODY))
+
+
+def test_every_reading_is_matched() -> None:
+    """Girths and lengths read on the demo's form are the client's to a tenth of a millimetre."""
+    values = complete(CONCERT_BODY).values
+    assert readings(_concert().sections) == pytest.approx([values[id_] for id_ in READ], abs=0.1)
+
+
+def test_girths_agree_with_another_convex_hull() -> None:
+    """The bust and the waist, measured round the whole section by another library's hull."""
+    form = _concert()
+    for id_, z in (("bust", form.bust_point[1]), ("waist", 0.0)):
+        hull = MultiPoint(form.sections.whole_section(z)).convex_hull.length
+        assert hull == pytest.approx(form.figure.of(id_), abs=0.2)
+
+
+def test_centre_lengths_end_at_pit_and_nape() -> None:
+    """The taut tape down the centre back, as another library measures the convex hull's side, reads her length."""
+    form = _concert()
+    profile = form.sections.centre_profile(form.nape_height, is_back=True)
+    hull = MultiPoint([*profile, (0.0, -1e4), (profile[-1][0], -1e4)]).convex_hull.boundary
+    order = sorted({place for place in hull.coords if place[1] > -9e3})
+    assert LineString(order).length == pytest.approx(form.figure.of("back_waist_length"), abs=0.1)
+
+
+@pytest.mark.parametrize("case", list(EXTREMES)[:4])
+def test_women_at_the_edges_of_the_survey_have_a_form(case: str) -> None:
+    """The smallest and largest bust, the largest cup, the narrowest span: every reading within 0.1 mm."""
+    measured = complete(extreme_body(case))
+    form = solved(measured)
+    assert readings(form.sections) == pytest.approx([measured.values[id_] for id_ in READ], abs=0.1)
+
+
+def test_a_body_twice_as_large_has_a_form_twice_as_large() -> None:
+    """Scaling every length by s scales the surface by s, so every angle stays."""
+    body, s = CONCERT_BODY, 1.1
+    lengths = {k: v if k == "shoulder_slope_deg" else v * s for k, v in complete(body).values.items()}
+    large = solved(complete(Body("Larger", "mm", {k: float(v) for k, v in lengths.items()})))
+    small = _concert()
+    assert large.figure.unknowns.mound == pytest.approx(s * small.figure.unknowns.mound, rel=1e-3)
+    assert large.bust_point[1] == pytest.approx(s * small.bust_point[1], rel=1e-3)
+
+
+def test_fuller_below_lowers_the_mound_and_keeps_the_tape() -> None:
+    """A choice of shape changes the surface above the bust point, not a reading."""
+    below = solved(complete(CONCERT_BODY), Choices(fullness="below"))
+    assert readings(below.sections) == pytest.approx(readings(_concert().sections), abs=0.2)
+    assert below.figure.reaches()[0] < _concert().figure.reaches()[0]
+
+
+def test_tapes_that_contradict_each_other_are_both_named() -> None:
+    """A bust point 35 mm over the waist, by the tape, on a bust that stands out farther than that."""
+    values = dict(CONCERT_BODY.measurements) | {"front_waist_length": 360.0, "neck_to_bust_point": 325.0}
+    with pytest.raises(Refusal, match=r"front waist length .* and this .*side neck to bust point"):
+        solved(complete(msgspec.structs.replace(CONCERT_BODY, measurements=values)))
+
+
+@cache
+def _rays(*, is_bridged: bool) -> Rays:
+    form = _concert()
+    surface = bridged(form.sections) if is_bridged else skin(form.sections)
+    return rays_from(surface, form.bust_point_at(surface), 130.0)
+
+
+def test_dart_wanted_is_the_running_mean_of_the_curvature_inside() -> None:
+    """d*(r) = (1/r) times the integral of 2 pi - C'(r): Gauss and Bonnet on the solved form (Kint itself is not)."""
+    rays = _rays(is_bridged=False)
+    inside = 2 * np.pi - np.gradient(rays.circumference(), rays.r)
+    mean = np.array([np.trapezoid(inside[: k + 1], rays.r[: k + 1]) / rays.r[k] for k in (20, 40, 60)])
+    assert rays.dart_wanted()[[20, 40, 60]] == pytest.approx(mean, abs=np.radians(0.5))
+
+
+def test_an_edge_that_hugs_the_hollow_wants_more_dart_than_one_that_bridges_it() -> None:
+    """At every distance on the breast the skin bends more than the surface stretched over the hollow."""
+    hugging, bridging = _rays(is_bridged=False).dart_wanted(), _rays(is_bridged=True).dart_wanted()
+    assert (hugging[10:60] >= bridging[10:60]).all()
+
+
+def test_more_bust_wants_more_dart() -> None:
+    """Ten millimetres more bust, all else equal, raise the dart at 100 mm by several degrees."""
+    values = dict(CONCERT_BODY.measurements)
+    values["bust"] += 10.0
+    form = solved(complete(msgspec.structs.replace(CONCERT_BODY, measurements=values)))
+    surface = bridged(form.sections)
+    more = rays_from(surface, form.bust_point_at(surface), 104.0).dart_wanted()[50]
+    assert 2.0 < np.degrees(more - _rays(is_bridged=True).dart_wanted()[50]) < 10.0
