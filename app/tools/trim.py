@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QPushButton
 
 from app.canvas.hits import nearest_within, seam_at
 from app.canvas.seam_marks import shown_edge
+from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk
 from app.canvas.tool import Handle, Pointer
@@ -15,27 +19,30 @@ from core.checks.seam_rows import seam_row
 from core.geometry.polyline import Point, as_point
 from core.pieces.names import spoken
 from core.pieces.seams import Link, match
-from core.steps.trim import SideChoice, Trim
+from core.steps.trim import SideChoice, Trim, usual_end
 from core.units import show_length
 
 WAYS = (
-    "the longer side is cut back",
-    "both sides share: half off the longer, half added to the shorter",
-    "the shorter side is added to",
+    ("Cut the longer back", "the longer side is cut back"),
+    ("Share it", "both sides share: half off the longer, half added to the shorter"),
+    ("Add to the shorter", "the shorter side is added to"),
 )
-"""Which side changes; S goes from one to the next."""
+"""Which side changes, on its button and in the sentence; S goes from one to the next."""
 
 
 class TrimTool(StepTool):
     """Handles stand at every seam that is not exact, then at the two ends of the one chosen."""
 
     cursor = Qt.CursorShape.PointingHandCursor
+    keys = frozenset({Qt.Key.Key_S})
 
     def __init__(self, table: CuttingTable) -> None:
         super().__init__(table)
         self._seam = ""
         self._under = ""
         self._way = 0
+        self._slip: Slip | None = None
+        self._buttons: tuple[QPushButton, ...] = ()
 
     def begin(self) -> None:
         """Say what differs."""
@@ -54,8 +61,13 @@ class TrimTool(StepTool):
     def follow(self) -> None:
         """The seam may be gone, or match now."""
         if self._seam not in self.table.scene.garment.seams or self._seam not in self._differing():
-            self._seam = ""
+            self._let_go()
         self._under = ""
+
+    def end(self) -> None:
+        """The slip goes with the tool."""
+        self._let_go()
+        super().end()
 
     # --- handles
 
@@ -129,7 +141,7 @@ class TrimTool(StepTool):
         return f"Seam {spoken(name)}: the {piece} is {out} too long. Click to choose where to trim it."
 
     def _preview_words(self, key: str) -> str:
-        step = self._step(key)
+        step = self._step(self.table.scene.garment.seam(self._seam).ends[int(key.split()[1])])
         return f"{step.sentence(self.table.session.replay.garment, self.table.unit)} Click to do it."
 
     def click(self, at: Pointer) -> None:
@@ -139,34 +151,74 @@ class TrimTool(StepTool):
             self.activate(key)
             return
         hit = seam_at(self.table.scene.garment, self.table.scene.laid, at.at, at.reach)
-        self._choose(hit.seam.name if hit is not None else "")
+        self.pick(hit.seam.name if hit is not None else "")
 
     def activate(self, key: str) -> None:
         """As a click on the handle."""
         if key.startswith("seam "):
-            self._choose(key.removeprefix("seam "))
-            return
-        if self.show(self._step(key)):
+            self.pick(key.removeprefix("seam "))
+        else:
+            seam = self.table.scene.garment.seam(self._seam)
+            self._try(seam.ends[int(key.split()[1])])
+
+    def _try(self, end: str) -> None:
+        """Trim at an end of the seam in hand; what is refused is said on the slip, and the seam stays in hand."""
+        if self.show(self._step(end)):
             self.keep(f"Trim the seam {spoken(self._seam)}")
         else:
             sentence = self.refusal
             self.put_back()
-            self.table.say(sentence)
+            self.ask(sentence)
 
-    def _choose(self, name: str) -> None:
+    def accept(self) -> None:
+        """The slip's button: trim at the end where it is usually done."""
+        if self._seam:
+            self._try("")
+
+    def pick(self, name: str) -> None:
+        """Take a seam in hand, or say that it matches; "" takes none."""
         if name and name not in self._differing():
             self.table.say(self._out_words(name))
             return
+        self._let_go()
         self._seam = name
         self.table.refresh()
         if name:
-            self.table.say(self._ask_words())
+            self._pin_slip()
+            self.ask("")
             self.table.focus_handle("end 1 a")
 
-    def _step(self, key: str) -> Trim:
+    def _pin_slip(self) -> None:
         seam = self.table.scene.garment.seam(self._seam)
-        which = int(key.split()[1])
-        return Trim(self.table.session.design.fresh_id("trim"), seam.name, seam.ends[which], self._side(seam.name))
+        slip = Slip(self.table, self.table.theme, accept=f"Trim at the {spoken(usual_end(seam))}")
+        slip.accepted.connect(self.table.accept_tool)
+        slip.dropped.connect(self.table.leave_tool)
+        self._buttons = tuple(slip.button(words, key="S: the next") for words, _ in WAYS)
+        for index, button in enumerate(self._buttons):
+            button.setCheckable(True)
+            button.clicked.connect(partial(self._go, index))
+        self._slip = slip
+
+    def _let_go(self) -> None:
+        self._seam, self._buttons = "", ()
+        if self._slip is not None:
+            self._slip.take_away()
+            self._slip = None
+
+    def _go(self, way: int, _: bool = False) -> None:
+        self._way = way
+        self.ask("")
+
+    def ask(self, refusal: str) -> None:
+        """Ask for the end in the way that is chosen, or say why it was refused."""
+        for index, button in enumerate(self._buttons):
+            button.setChecked(index == self._way)
+        if self._slip is not None:
+            self._slip.ask(refusal or self._ask_words())
+        self.table.say(refusal or self._ask_words())
+
+    def _step(self, end: str) -> Trim:
+        return Trim(self.table.session.design.fresh_id("trim"), self._seam, end, self._side(self._seam))
 
     def _side(self, name: str) -> SideChoice:
         """The side that changes, as it was chosen: the longer one, the shorter one, or both."""
@@ -180,17 +232,16 @@ class TrimTool(StepTool):
         """S chooses which side changes, one choice after the other."""
         if key != Qt.Key.Key_S or not self._seam:
             return False
-        self._way = (self._way + 1) % len(WAYS)
-        self.table.say(self._ask_words())
+        self._go((self._way + 1) % len(WAYS))
         return True
 
     def _ask_words(self) -> str:
-        return f"Click the end at which {WAYS[self._way]}. S: {WAYS[(self._way + 1) % len(WAYS)]} instead."
+        return f"Click the end at which {WAYS[self._way][1]}."
 
     def escape(self) -> bool:
         """Choose another seam."""
         was = bool(self._seam)
-        self._seam = ""
+        self._let_go()
         return was
 
     def paint(self, painter: QPainter) -> None:

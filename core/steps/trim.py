@@ -124,9 +124,12 @@ class Trim(Step, frozen=True, tag="trim to match"):
 
     def _at_last(self, before: Match) -> bool:
         first, last = before.seam.ends
-        wanted = self.end or ("waist" if "waist" in (first, last) else last)
+        wanted = self.end or usual_end(before.seam)
         if wanted not in (first, last):
-            raise Refusal(f"The seam {self.said} ends at the {first} and the {last}, not at the {wanted}; choose one.")
+            raise Refusal(
+                f"The seam {self.said} ends at the {spoken(first)} and the {spoken(last)}, not at the "
+                f"{spoken(wanted)}; choose one."
+            )
         return wanted == last
 
     def _end_words(self, before: Match) -> str:
@@ -157,6 +160,11 @@ class Trim(Step, frozen=True, tag="trim to match"):
         return f"{show_length(abs(amount), unit)} {'off' if amount > 0 else 'added to'} the {piece}"
 
 
+def usual_end(seam: Seam) -> str:
+    """The end at which a seam is trimmed when none is named: the waist where it has one, else its last end."""
+    return "waist" if "waist" in seam.ends else seam.ends[1]
+
+
 def trimmed_piece(link: Link, *, at_last: bool, amount: float) -> Piece:
     """The link's piece with the edge shortened by `amount` mm at one end of the seam and the neighbour faded to it."""
     piece, edge = link.piece, link.edge
@@ -165,8 +173,8 @@ def trimmed_piece(link: Link, *, at_last: bool, amount: float) -> Piece:
     neighbour = after if at_stop else before
     if neighbour.kind in ("fold", "dart base"):
         raise Refusal(
-            f"Edge {edge.name} of piece {piece.name} ends at a {neighbour.kind}, which cannot move; trim at the other "
-            f"end; where that is fixed too, {OFFERS}.",
+            f"The {spoken_in_full(edge.name)} of piece {piece.name} ends at a {neighbour.kind}, which cannot move; "
+            f"trim at the other end; where that is fixed too, {OFFERS}.",
             piece=piece.name,
             edge=edge.name,
         )

@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
 
+from app.canvas.slip import Slip
 from core.design.design import Design
 from core.pieces.seams import Match, match
 from core.steps.cut import Cut
@@ -103,18 +105,51 @@ def test_trimming_by_keys() -> None:
 
 @pytest.mark.parametrize(("times", "side"), [(1, "shared"), (2, "b"), (3, "longer")])
 def test_s_chooses_which_side_changes(times: int, side: str) -> None:
-    """Shared first, then the shorter side, then the longer again; the status line says which and what S would do."""
+    """Shared first, then the shorter side, then the longer again; that button of the slip is held down."""
     at = AtTable(out_of_match(), tool="trim")
     shorter = "b" if match_of(at).difference > 0 else "a"
     at.click(at.handle("Seam princess").at)
     for _ in range(times):
         QTest.keyClick(at.table, Qt.Key.Key_S)
         at.settle()
-    assert "S:" in at.said[-1]
+    ways = ("Cut the longer back", "Share it", "Add to the shorter")
+    assert [way for way in ways if held(at, way)] == [ways[times % 3]]
     at.click(at.handle("Trim princess at the waist").at)
     step = at.session.design.steps[-1]
     assert isinstance(step, Trim)
     assert step.side == (shorter if side == "b" else side)
+    assert match_of(at).difference == pytest.approx(0.0, abs=0.01)
+
+
+def held(at: AtTable, words: str) -> bool:
+    """Whether a button of the slip is held down."""
+    return next(b for b in at.table.findChildren(QPushButton) if b.accessibleName() == words).isChecked()
+
+
+def test_s_is_the_tool_s_own_letter() -> None:
+    """Else the window would take up the sheer line's tool, whose letter it is otherwise."""
+    at = AtTable(out_of_match(), tool="trim")
+    at.click(at.handle("Seam princess").at)
+    assert Qt.Key.Key_S in at.table.tool.keys
+
+
+def far_out() -> Design:
+    """The princess seam taken in so much on one side that no single side may be trimmed, only both."""
+    levels = (Level("bust_point", 0.0, 0.0), Level("waist", 40.0, 0.0))
+    return first_steps(5).with_step(TakeIn("take-in-1", "front.princess", levels))
+
+
+def test_too_much_for_one_side_is_refused_on_the_slip_and_shared_by_its_button() -> None:
+    """The sentence names sharing as a way out; its button and the slip's own then trim."""
+    at = AtTable(far_out(), tool="trim")
+    at.click(at.handle("Seam princess").at)
+    at.push("Trim at the waist")
+    assert at.acts() == 0
+    slip = next(slip for slip in at.table.findChildren(Slip) if slip.isVisible())
+    assert "share it between the two sides" in slip.accessibleName()
+    at.push("Share it")
+    at.push("Trim at the waist")
+    assert at.acts() == 1
     assert match_of(at).difference == pytest.approx(0.0, abs=0.01)
 
 
