@@ -18,7 +18,7 @@ from core.finishing.both_halves import for_both_halves
 from core.finishing.caps import CapKind, cap_of
 from core.finishing.cup_marks import cup_notches
 from core.finishing.edge_marks import EdgeMark, edge_marks
-from core.finishing.notches import Notch, dart_notches, mates, seam_notches
+from core.finishing.notches import Mate, Notch, dart_notches, mates, seam_notches
 from core.geometry.margins import Margin
 from core.geometry.offset import offset_loop
 from core.geometry.planar import roomiest, stretch_inside
@@ -45,8 +45,8 @@ class Finished:
     cutting_line: Points
     notches: tuple[Notch, ...]
     grain: tuple[Point, Point]
-    mates: Mapping[str, int]
-    """The number of the piece that each sewn edge meets, by edge name."""
+    mates: Mapping[str, tuple[Mate, ...]]
+    """The pieces that each sewn edge meets, by edge name."""
     caps: Mapping[str, CapKind]
     """How each open dart's end is cut, by the dart's name."""
     doubled: Doubled | None = None
@@ -92,7 +92,7 @@ def finish(design: Design, garment: Garment) -> tuple[Finished, ...]:
     cups = cup_notches(design, garment)
     found = []
     for piece in garment.pieces.values():
-        mine = {edge: number for (name, edge), number in sewn_to.items() if name == piece.name}
+        mine = {edge: met for (name, edge), met in sewn_to.items() if name == piece.name}
         bare = _finished(garment, piece, design, numbers[piece.name])
         own = (*dart_notches(piece), *notches[piece.name], *cups.get(piece.name, ()))
         found.append(replace(bare, notches=own, mates=mine))

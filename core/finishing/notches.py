@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 from typing import Final
@@ -156,17 +156,53 @@ def _on_chain(chain: Sequence[Link], distance: float) -> tuple[str, Notch]:
     raise ValueError("a chain without edges has no notches")
 
 
-def mates(garment: Garment, numbers: dict[str, int]) -> dict[tuple[str, str], int]:
-    """The number of the piece that each sewn edge meets at its middle, by the names of piece and edge."""
-    found: dict[tuple[str, str], int] = {}
+@dataclass(frozen=True, slots=True)
+class Mate:
+    """The number of a piece that is sewn to an edge, and from where to where along it, in mm in loop order."""
+
+    number: int
+    start: float
+    stop: float
+
+
+def mates(garment: Garment, numbers: Mapping[str, int]) -> dict[tuple[str, str], tuple[Mate, ...]]:
+    """The pieces that each sewn edge meets, in loop order, by the names of piece and edge.
+
+    One that meets less than 6 mm of an edge is left out beside another: what one side is longer moves ends that far.
+    """
+    found: dict[tuple[str, str], tuple[Mate, ...]] = {}
     for match in matches(garment):
         for here, there in ((match.a, match.b), (match.b, match.a)):
             if not there:
                 continue
-            share = chain_length(there) / max(chain_length(here), 1e-9)
+            runs = _runs(there, chain_length(here) / max(chain_length(there), 1e-9))
             reached = 0.0
             for link in here:
-                mate, _ = _on_chain(there, share * (reached + link.edge.length / 2))
-                found[link.piece.name, link.edge.name] = numbers[mate]
+                found[link.piece.name, link.edge.name] = tuple(_met(link, reached, runs, numbers))
                 reached += link.edge.length
     return found
+
+
+def _runs(chain: Sequence[Link], share: float) -> list[tuple[str, float, float]]:
+    """The pieces along a chain, each from where to where (mm times `share`); neighbouring edges of one are one run."""
+    runs: list[tuple[str, float, float]] = []
+    reached = 0.0
+    for link in chain:
+        start, reached = reached, reached + share * link.edge.length
+        if runs and runs[-1][0] == link.piece.name:
+            start = runs.pop()[1]
+        runs.append((link.piece.name, start, reached))
+    return runs
+
+
+def _met(
+    link: Link, reached: float, runs: Sequence[tuple[str, float, float]], numbers: Mapping[str, int]
+) -> Iterator[Mate]:
+    """What an edge that begins at `reached` along its chain meets of the runs of the other one."""
+    size = link.edge.length
+    parts = [(name, max(start - reached, 0.0), min(stop - reached, size)) for name, start, stop in runs]
+    longest = max(stop - start for _, start, stop in parts)
+    for name, start, stop in reversed(parts) if link.reversed else parts:
+        if stop - start >= min(FROM_CORNER, longest):
+            first, last = (size - stop, size - start) if link.reversed else (start, stop)
+            yield Mate(numbers[name], first, last)

@@ -61,7 +61,7 @@ def stay_tapes(pieces: Sequence[Finished]) -> tuple[StayTape, ...]:
         for piece in pieces
         if max(piece.fabric.stretch_along, piece.fabric.stretch_across) <= STABLE and piece.fabric.role == "main"
         for edge in piece.piece.edges
-        if (edge.kind == "opening" or piece.mates.get(edge.name) in sheer)
+        if (edge.kind == "opening" or any(mate.number in sheer for mate in piece.mates.get(edge.name, ())))
         and off_grain(edge, piece.piece.grain) >= LEAST
     )
 

@@ -7,6 +7,7 @@ from math import cos, pi, remainder, sin, tau
 from typing import Final
 
 from core.finishing.finish import Finished
+from core.finishing.notches import Mate
 from core.geometry.planar import distance_between
 from core.geometry.polyline import Point, as_points, between, point_at, tangent_at
 from core.outputs.drawing import GLYPH_WIDTH, Item, Role, Stroke, Text
@@ -37,38 +38,44 @@ def edge_words(finished: Finished, size: float) -> Iterator[Item]:
         if edge.kind == "fold":
             yield from _inside_text(finished, edge, EDGE_NAME * size, (f"{name}: place on the fold", "fold"))
         elif edge.name in finished.mates:
-            yield from _join_arrow(finished, edge, size)
+            met = finished.mates[edge.name]
+            roomy = [mate for mate in met if mate.stop - mate.start >= SHORT_EDGE * size]
+            for mate in roomy or [max(met, key=lambda mate: mate.stop - mate.start)]:
+                yield from _join_arrow(finished, edge, mate, size)
         else:
             use = finished.edges[edge.name].use
             texts = (name,) if use == "plain" else (f"{name}: {use}", name)
             yield from _inside_text(finished, edge, EDGE_NAME * size, texts)
 
 
-def _join_arrow(finished: Finished, edge: Edge, size: float) -> Iterator[Item]:
-    """An arrow from inside square onto an edge, near its middle, with the number of the piece that is sewn there."""
-    place, way, size = _clear_of_grain(finished, edge, size)
+def _join_arrow(finished: Finished, edge: Edge, mate: Mate, size: float) -> Iterator[Item]:
+    """An arrow from inside square onto an edge, with the number of the piece that is sewn there.
+
+    It stands near the middle of what the two share.
+    """
+    place, way, size = _clear_of_grain(finished, edge, mate, size)
     tip, tail = _behind(place, way, 2.0 * size), _behind(place, way, (2.0 + ARROW) * size)
     yield Stroke(as_points((tail, tip)), "join arrow")
     yield arrow_head(tip, way, 3.0 * size, "join arrow")
     number = _behind(place, way, (3.0 + ARROW + 0.6 * MATE_NUMBER) * size)
-    text = str(finished.mates[edge.name])
-    yield Text((number[0], number[1] - 0.36 * MATE_NUMBER * size), MATE_NUMBER * size, text, "join arrow")
+    at = (number[0], number[1] - 0.36 * MATE_NUMBER * size)
+    yield Text(at, MATE_NUMBER * size, str(mate.number), "join arrow")
 
 
-def _clear_of_grain(finished: Finished, edge: Edge, size: float) -> tuple[Point, float, float]:
-    """Place, outward direction and size of the arrow nearest to an edge's middle that is clear of the grain line.
+def _clear_of_grain(finished: Finished, edge: Edge, mate: Mate, size: float) -> tuple[Point, float, float]:
+    """Place, outward direction and size of the arrow nearest to a stretch's middle that is clear of the grain line.
 
     A smaller arrow where a full one would nowhere be clear.
     """
     grain = as_points(finished.grain)
     for smaller in (share * size for share in SMALL_ARROWS):
         for share in PLACES:
-            place = point_at(edge.points, share * edge.length)
-            way = tangent_at(edge.points, share * edge.length) - pi / 2
+            along = mate.start + share * (mate.stop - mate.start)
+            place, way = point_at(edge.points, along), tangent_at(edge.points, along) - pi / 2
             reach = as_points((place, _behind(place, way, (ARROW + 2.0 * MATE_NUMBER) * smaller)))
             if distance_between(reach, grain) >= 0.75 * MATE_NUMBER * smaller:
                 return place, way, smaller
-    middle = edge.length / 2
+    middle = (mate.start + mate.stop) / 2
     return point_at(edge.points, middle), tangent_at(edge.points, middle) - pi / 2, SMALL_ARROWS[-1] * size
 
 
@@ -77,7 +84,7 @@ def _behind(place: Point, way: float, distance: float) -> Point:
 
 
 def _inside_text(finished: Finished, edge: Edge, height: float, texts: Sequence[str]) -> Iterator[Text]:
-    """The first text that is shorter than an edge, along the inside of it near its middle, clear of the grain line.
+    """The first text that is shorter than an edge, along the inside of it near its middle, clear of grain and marks.
 
     It reads from the left or upwards. Nothing where no text is short enough.
     """
@@ -86,8 +93,9 @@ def _inside_text(finished: Finished, edge: Edge, height: float, texts: Sequence[
         return
     half = 0.55 * GLYPH_WIDTH * height * len(text)
     tried = [_text_at(edge, share * edge.length, height, text) for share in PLACES if _fits(edge, share, half)]
-    grain = as_points(finished.grain)
-    clear = (found for found in tried if distance_between(found.box, grain) >= 0.5 * height)
+    marks = [stretch for line in finished.piece.lines if line.purpose == "mark" for stretch in line.stretches]
+    lines = [as_points(finished.grain), *marks]
+    clear = (found for found in tried if all(distance_between(found.box, line) >= 0.5 * height for line in lines))
     yield next(clear, tried[0])
 
 

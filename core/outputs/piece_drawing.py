@@ -5,7 +5,7 @@ Texts are sized for the paper: at a smaller scale of print they are drawn larger
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 from math import atan2, cos, hypot, pi, remainder, sin, tau
@@ -16,8 +16,9 @@ from numpy.typing import NDArray
 
 from core.finishing.finish import Finished
 from core.finishing.notches import Notch
-from core.geometry.polyline import Point, Points, as_point, as_points, length, nearest, point_at, tangent_at
-from core.outputs.drawing import Drawing, Item, Role, Stroke, Text
+from core.geometry.planar import distance_between
+from core.geometry.polyline import Point, Points, as_point, as_points, between, length, nearest, point_at, tangent_at
+from core.outputs.drawing import GLYPH_WIDTH, Drawing, Item, Role, Stroke, Text
 from core.outputs.edge_strips import edge_strips
 from core.outputs.edge_words import arrow_head, edge_words
 from core.outputs.piece_label import label_spot, piece_label
@@ -47,9 +48,12 @@ HOLLOW: Final = 20.0
 TEXTS_GROW: Final = 0.6
 """On a smaller print texts and arrows take more of a piece, yet grow smaller: this power of how much smaller it is."""
 
-LEVEL_NAME: Final = 2.2
+LINE_NAME: Final = 2.2
 NAME_FROM_END: Final = 22.0
-"""Size of a level's name, and how far it keeps from the level's end, in mm on paper."""
+"""Size of a line's name, and how far it keeps from the line's end, in mm on paper."""
+
+CLEAR: Final = 1.0
+"""So far (mm on paper) a line's name keeps from other words."""
 
 
 def piece_drawing(finished: Finished) -> Drawing:
@@ -61,9 +65,10 @@ def piece_drawing(finished: Finished) -> Drawing:
 def piece_lines(finished: Finished, *, scale: float = 1.0) -> Drawing:
     """Stitching and cutting line, darts, marks, notches, grain, and what each edge meets; `scale` is that of print."""
     size = scale**-TEXTS_GROW
+    words = (*edge_words(finished, size), *edge_strips(finished, size))
     return Drawing(
         (
-            *_marks(finished, size),
+            *_marks(finished, size, [item.box for item in words if isinstance(item, Text)]),
             *_darts(finished),
             *_drills(finished),
             *_edges(finished),
@@ -71,8 +76,7 @@ def piece_lines(finished: Finished, *, scale: float = 1.0) -> Drawing:
             *_notches(finished),
             *_clips(finished),
             *_grain(finished, size),
-            *edge_words(finished, size),
-            *edge_strips(finished, size),
+            *words,
         )
     )
 
@@ -122,23 +126,32 @@ def _drills(finished: Finished) -> Iterator[Stroke]:
             yield Stroke(as_points(ring), "mark")
 
 
-def _marks(finished: Finished, size: float) -> Iterator[Item]:
-    """Lines drawn on the piece; levels carry their names."""
+def _marks(finished: Finished, size: float, taken: Sequence[Points]) -> Iterator[Item]:
+    """Lines drawn on the piece, with their names where they are long enough; lines of whole circles have none."""
     for line in finished.piece.lines:
         role: Role = "level" if line.purpose == "level" else "mark"
         yield from (Stroke(stretch, role) for stretch in line.stretches)
         first = line.stretches[0]
-        if role == "level" and not line.name.endswith("circle") and length(first) > 2.5 * NAME_FROM_END * size:
-            yield _along(first, NAME_FROM_END * size, LEVEL_NAME * size, spoken(line.name))
+        if not line.name.endswith("circle") and length(first) > 2.5 * NAME_FROM_END * size:
+            yield _line_name(first, spoken(line.name), size, taken)
+
+
+def _line_name(path: Points, name: str, size: float, taken: Sequence[Points]) -> Text:
+    """A line's name near its first end, or farther on where other words lie there."""
+    places = (NAME_FROM_END * size, *(share * length(path) for share in (0.3, 0.5, 0.65)))
+    found = [_along(path, place, LINE_NAME * size, name) for place in places]
+    clear = (text for text in found if all(distance_between(text.box, box) > CLEAR * size for box in taken))
+    return next(clear, found[0])
 
 
 def _along(path: Points, distance: float, height: float, text: str) -> Text:
-    """A text that begins just above a line, at a distance from its first point."""
+    """A text that begins just above a line, at a distance from its first point, clear of it where it bends."""
     x, y = point_at(path, distance)
     way = tangent_at(path, distance)
     backwards = cos(way) < 0.0
     angle = way + pi if backwards else way
-    off = 0.35 * height
+    beside = between(path, distance, min(distance + GLYPH_WIDTH * height * len(text), length(path)))
+    off = 0.35 * height + float(((beside - (x, y)) @ (-sin(angle), cos(angle))).max())
     place = (x - off * sin(angle), y + off * cos(angle))
     return Text(place, height, text, "edge name", remainder(angle, tau), "end" if backwards else "start")
 

@@ -80,16 +80,29 @@ def test_no_notch_leaves_its_edge() -> None:
                 assert 0.0 <= notch.at <= finished.piece.edge(notch.edge).length + 1e-9
 
 
-def test_each_edge_knows_the_number_of_its_mate() -> None:
-    """The concert bodice: its yoke is sewn to the back's side at the shoulder; both princess sides name each other."""
+def test_each_edge_knows_the_pieces_that_it_meets() -> None:
+    """The concert bodice: both princess sides name each other, and the yoke both fronts, each where it is sewn."""
     garment = replayed("concert").garment
-    numbers = {piece.name: piece.number for piece in garment.pieces.values()}
-    found = mates(garment, numbers)
-    assert found["side front", "side"] == numbers["side back"]
-    assert found["side back", "side"] == numbers["side front"]
-    assert found["side front", "princess"] == numbers["centre front"]
-    assert found["centre front", "sheer_line"] == numbers["front yoke"]
+    names = {piece.number: piece.name for piece in garment.pieces.values()}
+    found = mates(garment, {name: number for number, name in names.items()})
+
+    def met(piece: str, edge: str) -> list[str]:
+        return [names[mate.number] for mate in found[piece, edge]]
+
+    assert met("side front", "side") == ["side back"]
+    assert met("side back", "side") == ["side front"]
+    assert met("side front", "princess") == ["centre front"]
+    assert met("centre front", "sheer_line") == ["front yoke"]
     assert ("front yoke", "neck") not in found
+    assert sorted(met("front yoke", "sheer_line")) == ["centre front", "side front"]
+    for mate in found["front yoke", "sheer_line"]:
+        sewn = garment.piece(names[mate.number]).edge("sheer_line").length
+        assert mate.stop - mate.start == pytest.approx(sewn, abs=1.0)
+    yoke = garment.piece("front yoke").edge("sheer_line")
+    inner = next(mate for mate in found["front yoke", "sheer_line"] if names[mate.number] == "centre front")
+    middle = point_at(yoke.points, (inner.start + inner.stop) / 2)
+    outer = next(mate for mate in found["front yoke", "sheer_line"] if mate != inner)
+    assert middle[0] < point_at(yoke.points, (outer.start + outer.stop) / 2)[0]
 
 
 def test_back_seams_have_double_notches_and_front_seams_single_ones() -> None:

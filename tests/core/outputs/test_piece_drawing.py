@@ -89,9 +89,10 @@ def test_no_text_lies_on_another(piece: Finished) -> None:
 
 @EVERY_PIECE
 def test_sewn_edges_point_to_their_mates(piece: Finished) -> None:
-    """An arrow with the mate's number for every edge that has room for one."""
+    """An arrow with the mate's number for every edge that has room for one; two where two pieces are sewn to it."""
     numbers = [text.text for text in piece_drawing(piece).texts() if text.role == "join arrow"]
-    wanted = [str(piece.mates[e.name]) for e in piece.piece.edges if e.name in piece.mates and e.length > 24.0]
+    long = [edge for edge in piece.piece.edges if edge.name in piece.mates and edge.length > 24.0]
+    wanted = [str(mate.number) for edge in long for mate in piece.mates[edge.name]]
     assert sorted(numbers) == sorted(wanted)
 
 
@@ -107,3 +108,19 @@ def test_open_darts_are_drawn_to_the_point_where_sewing_ends() -> None:
     drawn = piece_drawing(front).strokes("dart")
     for dart, stroke in zip(front.piece.darts, drawn, strict=True):
         assert stroke.points == pytest.approx(np.array([dart.legs[0], dart.point, dart.legs[1]]))
+
+
+def test_lines_on_a_cup_say_what_they_are() -> None:
+    """The match line of the upper cup and the turning line of the lower parts carry their names."""
+    texts = {piece.name: {text.text for text in piece_drawing(piece).texts()} for piece in finished("ball")}
+    assert "match line" in texts["upper cup"]
+    assert all("turning line" in texts[name] for name in ("inner lower cup", "outer lower cup"))
+
+
+def test_no_name_of_an_edge_of_a_cup_lies_on_its_match_line() -> None:
+    """The rim's names keep clear of the ends of the line where the opening is sewn."""
+    piece = next(piece for piece in finished("ball") if piece.name == "upper cup")
+    line = LineString(piece.piece.line("cup.match_line").stretches[0])
+    names = [text for text in piece_drawing(piece).texts() if "edge" in text.text]
+    assert len(names) == 2
+    assert all(line.distance(Polygon(text.box)) > 0.5 for text in names)
