@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from core.body.body import complete
@@ -10,9 +11,13 @@ from core.body.catalogue import MEASUREMENTS
 from core.design.design import Design
 from core.design.replay import Replay
 from core.errors import Refusal
+from core.geometry.placement import Placement
+from core.outputs.drawing import Drawing, Fill, box_loop
 from core.outputs.making_words import PINS
+from core.outputs.pdf import jpeg_size
 from core.outputs.style_drawing import style_drawing
 from core.outputs.written import (
+    Photo,
     Row,
     WrittenPage,
     blank_line,
@@ -23,6 +28,7 @@ from core.outputs.written import (
     paper_for,
     paragraph,
     picture,
+    stacked,
     table,
     title,
     written_pages,
@@ -31,7 +37,13 @@ from core.units import show_length
 
 SHARES: Final = (0.26, 0.16, 0.58)
 STYLE_WIDTH: Final = 110.0
-"""mm on paper that the drawing of the style takes."""
+"""mm on paper that the drawing of the style takes at most."""
+
+PHOTO_HIGH: Final = 84.0
+PHOTO_WIDE: Final = {1: 66.0, 2: 48.0}
+"""mm on paper that a picture of the style may be high, and wide, by how many there are."""
+
+DAMAGED: Final = "This picture is damaged: choose it anew."
 
 WHERE_TO_PIN: Final = (
     "Let her stand in the underwear and shoes that she will wear with it.",
@@ -44,6 +56,18 @@ WHERE_TO_PIN: Final = (
     "Mark with chalk: neck edge, armhole, waist, bust points. Write down each pinned amount before the pins come out.",
 )
 """Common practice, no source."""
+
+
+BESIDE: Final = 4.0
+"""mm between the parts of the style."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Part:
+    """A row that does not take the whole column, and how wide it is in mm."""
+
+    row: Row
+    width: float
 
 
 def client_sheet(replay: Replay) -> tuple[WrittenPage, ...]:
@@ -65,15 +89,46 @@ def client_sheet(replay: Replay) -> tuple[WrittenPage, ...]:
 
 
 def _style(replay: Replay, width: float) -> Iterator[Row]:
-    drawing, box = style_drawing(replay)
-    scale = STYLE_WIDTH / (box[2] - box[0])
-    shown = drawing.scaled(scale)
+    """The line drawing, the pictures that the design keeps beside it, and what was noted."""
+    kept = sorted(replay.design.pictures, key=lambda picture: picture.piece != "front")
+    pictures = [picture.image for picture in kept]
+    wide = PHOTO_WIDE[min(max(len(pictures), 1), 2)]
+    drawn = _line_drawing(replay, min(STYLE_WIDTH, width - len(pictures) * (wide + BESIDE)))
+    beside = [_photo(image, wide) for image in pictures]
     yield heading("Style")
-    yield picture(
-        shown, (box[0] * scale, box[1] * scale, box[2] * scale, box[3] * scale), left=(width - STYLE_WIDTH) / 2
-    )
+    yield _side_by_side([drawn, *beside], width)
     if replay.design.notes.strip():
         yield from paragraph(replay.design.notes, width)
+
+
+def _line_drawing(replay: Replay, wide: float) -> Part:
+    drawing, box = style_drawing(replay)
+    scale = wide / (box[2] - box[0])
+    left, bottom, right, top = (side * scale for side in box)
+    return Part(picture(drawing.scaled(scale), (left, bottom, right, top)), wide)
+
+
+def _photo(image: bytes, wide: float) -> Part:
+    """A picture as large as its room; a grey box with a word for one that cannot be shown."""
+    size = jpeg_size(image)
+    if size is None:
+        box = (0.0, -0.6 * wide, wide, 0.0)
+        words = stacked(paragraph(DAMAGED, wide - 4.0)).drawing.placed(Placement(0.0, 2.0, -0.2 * wide))
+        return Part(Row(0.6 * wide, Drawing((Fill(box_loop(box), "glue strip"),)) + words), wide)
+    scale = min(wide / size[0], PHOTO_HIGH / size[1])
+    across, high = scale * size[0], scale * size[1]
+    return Part(Row(high, Drawing(), photos=(Photo(image, (0.0, -high, across, 0.0)),)), across)
+
+
+def _side_by_side(parts: Sequence[Part], width: float) -> Row:
+    """Parts beside each other as one row, in the middle of the column, their tops on one line."""
+    left = (width - sum(part.width for part in parts) - BESIDE * (len(parts) - 1)) / 2
+    drawing, photos = Drawing(), []
+    for part in parts:
+        drawing += part.row.drawing.placed(Placement(0.0, left, 0.0))
+        photos += [photo.shifted(left, 0.0) for photo in part.row.photos]
+        left += part.width + BESIDE
+    return Row(max(part.row.height for part in parts) + 2.0, drawing, photos=tuple(photos))
 
 
 def _measurements(design: Design, width: float) -> Iterator[Row]:

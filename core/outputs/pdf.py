@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cache
+from hashlib import sha256
 from io import BytesIO
 from itertools import groupby
 from math import cos, sin
@@ -18,7 +19,14 @@ from typing import Any, Final
 from reportlab import rl_config
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFResourceDictionary, PDFString
+from reportlab.pdfbase.pdfdoc import (
+    PDFArray,
+    PDFDictionary,
+    PDFImageXObject,
+    PDFName,
+    PDFResourceDictionary,
+    PDFString,
+)
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
@@ -26,7 +34,7 @@ from core.design.design import Design, PaperName
 from core.design.replay import Replay
 from core.geometry.polyline import Points, as_points
 from core.outputs.choices import Choices
-from core.outputs.drawing import Drawing, Fill, Item, Stroke, Text
+from core.outputs.drawing import Box, Drawing, Fill, Item, Stroke, Text
 from core.outputs.layers import LAYER_OF, LAYERS, Layer
 from core.outputs.pages import Page, pages
 from core.outputs.papers import live_box
@@ -125,6 +133,8 @@ class LayeredCanvas(Canvas):
     # What the type information of reportlab keeps to itself.
     _doc: Any
     _code: list[str]
+    _formsinuse: list[str]
+    _setXObjects: Callable[[Any], None]  # noqa: N815 - reportlab's own name
     _properties: PDFDictionary | None = None
 
     def declare(self, names: tuple[str, ...]) -> None:
@@ -163,6 +173,33 @@ class LayeredCanvas(Canvas):
         first, rest = places.split(" l ", 1)
         end = ("s" if closed else "S") if stroke else "f*"
         self._code.append(f"n {first} m {rest}{end}")
+
+    def photo(self, image: bytes, box: Box) -> None:
+        """A JPEG that `jpeg_size` knows, as it is, over a box in mm: its pixels are never unpacked here."""
+        name = sha256(image).hexdigest()
+        known = self._doc.getXObjectName(name)
+        if known not in self._doc.idToObject:
+            made: Any = PDFImageXObject(name)
+            made.loadImageFromJPEG(BytesIO(image))
+            self._setXObjects(made)
+            self._doc.Reference(made, known)
+            self._doc.addForm(name, made)
+        self._formsinuse.append(name)
+        left, bottom, right, top = (side * mm for side in box)
+        self._code.append(f"q {right - left:.4f} 0 0 {top - bottom:.4f} {left:.4f} {bottom:.4f} cm /{known} Do Q")
+
+
+def jpeg_size(image: bytes) -> tuple[int, int] | None:
+    """Width and height in pixels of a grey or coloured JPEG; None for anything else, and for one that was cut short.
+
+    Only its markers are read (ITU-T T.81, annex B): what a viewer makes of its pixels is the viewer's.
+    """
+    if not image.startswith(b"\xff\xd8\xff") or not image.rstrip(b"\0").endswith(b"\xff\xd9"):
+        return None
+    read: Any = PDFImageXObject("size")
+    if not read.loadImageFromJPEG(BytesIO(image)) or read.colorSpace not in ("DeviceGray", "DeviceRGB"):
+        return None
+    return (read.width, read.height) if read.width and read.height else None
 
 
 @cache

@@ -6,7 +6,7 @@ A *row* is a drawing with its origin at its upper left corner, y downwards negat
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from textwrap import wrap
 from typing import Final
 
@@ -31,22 +31,37 @@ CELL_GAP: Final = 3.0
 
 
 @dataclass(frozen=True, eq=False, slots=True)
+class Photo:
+    """The bytes of a JPEG that is known to be whole, and the box in mm that it fills."""
+
+    image: bytes
+    box: Box
+
+    def shifted(self, across: float, up: float) -> Photo:
+        """The same picture elsewhere."""
+        left, bottom, right, top = self.box
+        return replace(self, box=(left + across, bottom + up, right + across, top + up))
+
+
+@dataclass(frozen=True, eq=False, slots=True)
 class Row:
     """One row; where `keeps`, it stays on the page of the row after it."""
 
     height: float
     drawing: Drawing
     keeps: bool = False
+    photos: tuple[Photo, ...] = ()
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class WrittenPage:
-    """A page of a size in mm and what is drawn on it, from its lower left corner."""
+    """A page of a size in mm and what is drawn on it, from its lower left corner; photographs lie under the drawing."""
 
     width: float
     height: float
     drawing: Drawing
     label: str
+    photos: tuple[Photo, ...] = ()
 
 
 def paper_for(name: str) -> Paper:
@@ -114,10 +129,12 @@ def _table_row(cells: Sequence[str], width: float, shares: Sequence[float], role
 def stacked(rows: Sequence[Row]) -> Row:
     """Rows as one that is never parted."""
     drawing, y = Drawing(), 0.0
+    photos: list[Photo] = []
     for row in rows:
         drawing += row.drawing.placed(Placement(0.0, 0.0, y))
+        photos += [photo.shifted(0.0, y) for photo in row.photos]
         y -= row.height
-    return Row(-y, drawing)
+    return Row(-y, drawing, photos=tuple(photos))
 
 
 def picture(drawing: Drawing, box: Box, *, left: float = 0.0) -> Row:
@@ -151,11 +168,13 @@ def written_pages(rows: Sequence[Row], paper: Paper, *, name: str, foot: str) ->
     parted = list(_parted(rows, paper.height - 2 * EDGE - 4.0))
     pages = []
     for number, part in enumerate(parted, start=1):
-        whole = stacked(part).drawing.placed(Placement(0.0, EDGE, paper.height - EDGE))
+        whole = stacked(part)
+        drawing = whole.drawing.placed(Placement(0.0, EDGE, paper.height - EDGE))
+        photos = tuple(photo.shifted(EDGE, paper.height - EDGE) for photo in whole.photos)
         words = "   ".join(text for text in (foot, f"page {number} of {len(parted)}") if text)
         size = min(2.4, column(paper) / (GLYPH_WIDTH * len(words)))
         below = Text((EDGE, FOOT), size, words, "words", anchor="start")
-        pages.append(WrittenPage(paper.width, paper.height, whole + Drawing((below,)), f"{name} {number}"))
+        pages.append(WrittenPage(paper.width, paper.height, drawing + Drawing((below,)), f"{name} {number}", photos))
     return tuple(pages)
 
 

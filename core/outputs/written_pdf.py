@@ -28,6 +28,8 @@ def written_pdf(
         canvas.addOutlineEntry(page.label, page.label)
         canvas.setLineCap(ROUND)
         canvas.setLineJoin(ROUND)
+        for photo in page.photos:
+            canvas.photo(photo.image, photo.box)
         for item in page.drawing.items:
             draw(canvas, item)
         canvas.showPage()
