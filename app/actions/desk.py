@@ -18,13 +18,15 @@ from app.actions.style_picture import StylePictures
 from app.actions.walk_through import WalkThrough
 from app.autosave import Autosave
 from app.canvas.table import CuttingTable
+from app.dialogs.edit_step import EditStepDialog
 from app.dialogs.preferences import PreferencesDialog
-from app.dialogs.sentence import tell
+from app.dialogs.step_fields import step_fields
 from app.panels.measurements import MeasurementsPanel
 from app.session import Session
 from app.theme import ThemeName
 from app.tools.catalogue import TOOLS, tool_named
 from app.tools.choose import tool_for
+from app.tools.trim import TrimTool
 from app.tools.walk import WalkTool
 from core.geometry.tolerances import TRIMMED
 from core.pieces.records import Dart
@@ -132,14 +134,19 @@ class Desk(QObject):
             )
 
     def edit_step(self, step_id: str) -> None:
-        """Take up the tool that alters a step which is there already."""
+        """Take up the tool that alters a step which is there already, or show the form of what it holds."""
         step = next((step for step in self.session.design.steps if step.id == step_id), None)
-        tool = tool_for(self.table, step) if step is not None else None
-        if tool is None:
-            self.said.emit("This step has no handles on the table: delete it and do it again, or undo.")
+        if step is None:
             return
-        self.table.set_tool(tool)
-        self.table.setFocus()
+        tool = tool_for(self.table, step)
+        if tool is not None:
+            self.table.set_tool(tool)
+            self.table.setFocus()
+        elif step_fields(step):
+            self.take_first_tool()
+            EditStepDialog(self.session, step, self.window).open()
+        else:
+            self.said.emit("There is nothing in this step to alter: switch it off, or delete it.")
 
     def walk_seam(self, seam: str) -> None:
         """Take up the tool that walks a seam, with this one in hand."""
@@ -163,7 +170,15 @@ class Desk(QObject):
                 return
             refusal = refusal or refused.sentence
         self.session.drop_preview()
-        tell(self.window, refusal)
+        self._try_trimming(seam, refusal)
+
+    def _try_trimming(self, seam: str, refusal: str) -> None:
+        """Take up the tool that trims, this seam in hand: the refusal's ways out are on its slip."""
+        self.take_tool("trim")
+        tool = self.table.tool
+        if isinstance(tool, TrimTool):
+            tool.pick(seam)
+            tool.ask(refusal)
 
     def _commit_trim(self, step: Trim) -> None:
         words = step.sentence(self.session.replay.garment, self.session.design.unit).partition(":")[0]
