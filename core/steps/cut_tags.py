@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import count
-from math import hypot
+from math import hypot, inf
 
 from core.geometry.placement import gap
 from core.geometry.planar import inner_point
@@ -62,7 +62,7 @@ def proposed_tags(
     *,
     apart: tuple[str, ...] = (),
 ) -> tuple[Tag, ...]:
-    """A tag for every panel that the cut would make, hung where the panel is widest, numbered from the neck down.
+    """A tag for every panel that the cut would make, hung where the panel is widest, numbered from the centre out.
 
     A panel above a sheer line is cut from "sheer", any other from the piece's own fabric. Names and numbers are free in
     the garment. Refusal as for the cut itself.
@@ -70,14 +70,18 @@ def proposed_tags(
     sides, _ = divided_along(piece, lines, darts, apart)
     places = [inner_point(side.loop) for side in sides]
     above = _above(sides, places, [name for name in lines if piece.line(name).purpose == "sheer"])
-    order = sorted(range(len(sides)), key=lambda index: (not above[index], abs(places[index][0])))
+    tops = [float(side.loop[:, 1].max()) for side in sides]
+    wanted = _wanted_names(piece, sides, tops, above)
+    innermost: dict[str, float] = {}
+    for (_, base), (x, _) in zip(wanted, places, strict=True):
+        innermost[base] = min(abs(x), innermost.get(base, inf))
+    order = sorted(range(len(sides)), key=lambda i: (not above[i], innermost[wanted[i][1]], -tops[i]))
     taken = {name for name in garment.pieces if name != piece.name}
     used = {other.number for other in garment.pieces.values()}
     numbers = (number for number in count(1) if number not in used)
     tags: list[Tag] = []
     for index in order:
-        is_lone = above.count(above[index]) == 1
-        name = _free_name(_wanted_name(piece, sides[index], above=above[index], is_lone=is_lone), taken)
+        name = _free_name(wanted[index][0], taken)
         taken.add(name)
         tags.append(Tag(*places[index], name, next(numbers), "sheer" if above[index] else piece.fabric))
     return tuple(tags)
@@ -97,6 +101,25 @@ def _above(sides: Sequence[Piece], places: Sequence[Point], sheer: Sequence[str]
 
 def _is_beside(part: Piece, line: str, side: Side) -> bool:
     return any((edge.origin.edge, edge.origin.side) == (line, side) for edge in part.edges)
+
+
+def _wanted_names(
+    piece: Piece, sides: Sequence[Piece], tops: Sequence[float], above: Sequence[bool]
+) -> list[tuple[str, str]]:
+    """A name for every side, and what it was before "upper" and "lower" told two of one name apart.
+
+    `tops` (mm) are how high each side reaches.
+    """
+    names = [
+        _wanted_name(piece, side, above=is_above, is_lone=above.count(is_above) == 1)
+        for side, is_above in zip(sides, above, strict=True)
+    ]
+    found = []
+    for name, top in zip(names, tops, strict=True):
+        alike = [other for other, own in zip(tops, names, strict=True) if own == name]
+        level = ("upper " if top == max(alike) else "lower ") if len(alike) == 2 else ""
+        found.append((level + name, name))
+    return found
 
 
 def _wanted_name(piece: Piece, part: Piece, *, above: bool, is_lone: bool) -> str:
