@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import radians, remainder, tau
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -11,11 +12,21 @@ import numpy as np
 from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.planar import is_simple_loop
-from core.geometry.polyline import Points, as_points, between, distances, length, tangent_at
-from core.geometry.tolerances import LARGEST_TRIM_SHARE, LONGEST_TRIM, TRIMMED
+from core.geometry.polyline import (
+    Points,
+    as_point,
+    as_points,
+    between,
+    distances,
+    end_direction,
+    joined,
+    length,
+    tangent_at,
+)
+from core.geometry.tolerances import CORNER_CHORD, LARGEST_TRIM_SHARE, LONGEST_TRIM, SAME_POINT, TRIMMED
 from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import closed, local_name
-from core.pieces.records import Change, Garment, Piece, Seam
+from core.pieces.records import Change, Edge, Garment, Piece, Seam
 from core.pieces.seams import Link, Match, match, seams_of
 from core.steps.step import Effect, Note, Step
 from core.units import Unit, show_length
@@ -29,6 +40,9 @@ SQUARE = 8.0
 SideChoice: TypeAlias = Literal["a", "b", "longer", "shared"]
 
 _Side: TypeAlias = Literal["a", "b"]
+
+NO_CORNER = radians(5.0)
+"""Edges of a chain whose directions differ by no more run on as one (a corner's check allows as much)."""
 
 OFFERS = (
     "allow it as ease, draw the edge anew between its ends, or fold a wedge out inside the panel (slash and spread by "
@@ -83,16 +97,10 @@ class Trim(Step, frozen=True, tag="trim to match"):
     def _trimmed(self, found: Match, side: _Side, amount: float) -> Piece:
         """The piece at the end of a side, that much (mm) taken off it there."""
         at_last = self._at_last(found)
-        link = (found.a if side == "a" else found.b)[-1 if at_last else 0]
-        self._refuse_bust_point(link, at_last)
-        if amount >= link.edge.length:
-            raise Refusal(
-                f"The last edge of the seam {self.said} at the {self._end_words(found)}, {spoken(link.edge.name)} of "
-                f"piece {link.piece.name}, is only {link.edge.length:.1f} mm long and cannot lose {amount:.1f} mm; "
-                f"trim at the other end.",
-                piece=link.piece.name,
-                edge=link.edge.name,
-            )
+        chain = found.a if side == "a" else found.b
+        inward = chain[::-1] if at_last else chain
+        self._refuse_bust_point(inward[0], at_last)
+        link = self._long_enough(found, inward, amount)
         trimmed = trimmed_piece(link, at_last=at_last, amount=amount)
         if not is_simple_loop(trimmed.loop):
             raise Refusal(
@@ -101,6 +109,32 @@ class Trim(Step, frozen=True, tag="trim to match"):
                 piece=link.piece.name,
             )
         return trimmed
+
+    def _long_enough(self, found: Match, inward: Sequence[Link], amount: float) -> Link:
+        """The last edge of a chain, run together with those before it until it can lose so much (mm).
+
+        `inward` is the chain from the end that is trimmed. Refusal where the next edge lies in another piece or does
+        not run on smoothly.
+        """
+        link, *rest = inward
+        for after in rest:
+            if amount < link.edge.length:
+                break
+            if after.piece is not inward[0].piece or not runs_on(link, after):
+                raise self._too_short(found, link, amount, f"the {spoken(after.edge.name)} does not run on from it")
+            link = run_together(link, after)
+        if amount >= link.edge.length:
+            raise self._too_short(found, link, amount, "there is no other edge on that side")
+        return link
+
+    def _too_short(self, found: Match, link: Link, amount: float, why: str) -> Refusal:
+        return Refusal(
+            f"The last edge of the seam {self.said} at the {self._end_words(found)}, {spoken(link.edge.name)} of "
+            f"piece {link.piece.name}, is only {link.edge.length:.1f} mm long and cannot lose {amount:.1f} mm, and "
+            f"{why}; trim at the other end, or {OFFERS}.",
+            piece=link.piece.name,
+            edge=link.edge.name,
+        )
 
     def _refuse_amount(self, before: Match) -> None:
         if not before.a or not before.b:
@@ -163,6 +197,32 @@ class Trim(Step, frozen=True, tag="trim to match"):
 def usual_end(seam: Seam) -> str:
     """The end at which a seam is trimmed when none is named: the waist where it has one, else its last end."""
     return "waist" if "waist" in seam.ends else seam.ends[1]
+
+
+def runs_on(link: Link, after: Link) -> bool:
+    """Whether two edges of one piece meet end to end without a corner, the directions judged beside it."""
+    first, last = _in_loop_order(link, after)
+    if gap(as_point(first.points[-1]), as_point(last.points[0])) > SAME_POINT:
+        return False
+    turn = end_direction(last.points, at_end=False, chord=CORNER_CHORD) - end_direction(
+        first.points, at_end=True, chord=CORNER_CHORD
+    )
+    return abs(remainder(turn, tau)) <= NO_CORNER
+
+
+def run_together(link: Link, after: Link) -> Link:
+    """Two edges of a chain that run on made one, which keeps the name and the origin of the inner (`after`)."""
+    first, last = _in_loop_order(link, after)
+    points = joined((first.points, last.points))
+    edges = [edge for edge in link.piece.edges if edge.name != link.edge.name]
+    whole = replace(link.piece.edge(after.edge.name), points=points)
+    edges = [whole if edge.name == whole.name else edge for edge in edges]
+    return Link(replace(link.piece, edges=tuple(edges)), whole, after.reversed)
+
+
+def _in_loop_order(link: Link, after: Link) -> tuple[Edge, Edge]:
+    own = link.piece.neighbours(link.edge.name)
+    return (link.edge, after.edge) if own[1].name == after.edge.name else (after.edge, link.edge)
 
 
 def trimmed_piece(link: Link, *, at_last: bool, amount: float) -> Piece:
