@@ -13,7 +13,10 @@ from core.file.reader import read_design
 
 
 def whole_replay(path: Path) -> Replay:
-    """The replay of the design in a file. Refusal when the file, its block or any of its steps cannot be used."""
+    """The replay of the design in a file.
+
+    Refusal when the file, its block or any of its steps cannot be used, and when it has no pieces.
+    """
     done = _replayed(path, read_design(path))
     if done.refused:
         raise Refusal(
@@ -21,6 +24,8 @@ def whole_replay(path: Path) -> Replay:
             piece=done.refused.piece,
             edge=done.refused.edge,
         )
+    if not done.garment.pieces:
+        raise Refusal(f"{shown_name(path)} has no pieces: draft a block first.")
     return done
 
 
