@@ -118,7 +118,7 @@ def _grain(sheet: Sheet, piece: Piece, label: Point) -> None:
 
 def _grain_place(sheet: Sheet, piece: Piece, label: Point, along: Point) -> tuple[Point, float] | None:
     """The arrow's middle and half length in mm, right of the label, left of it or below; None without room."""
-    metrics, lines = QFontMetricsF(sheet.look.font), _lines(sheet, piece, label)
+    metrics, lines = QFontMetricsF(sheet.look.font), label_lines(sheet, piece, label)
     half = max((metrics.horizontalAdvance(line) for line in lines), default=_ring(sheet.look)) / 2
     deep = LABEL_HEIGHT + (len(lines) - 1) * metrics.height()
     aside, below = (half + 14.0) / sheet.frame.scale, (deep + 24.0) / sheet.frame.scale
@@ -126,20 +126,21 @@ def _grain_place(sheet: Sheet, piece: Piece, label: Point, along: Point) -> tupl
     sides = ((lx + aside * y, ly - aside * x), (lx - aside * y, ly + aside * x), (lx - below * x, ly - below * y))
     clear = inside(piece.loop, as_points(sides))
     for centre, is_clear in zip(sides, clear, strict=True):
-        reach = min(_room(piece, centre, along), LONGEST_GRAIN)
+        reach = min(room_along(piece, centre, along), LONGEST_GRAIN)
         if is_clear and reach * sheet.frame.scale >= SHORTEST_GRAIN:
             return centre, reach
     return None
 
 
-def _room(piece: Piece, centre: Point, along: Point) -> float:
+def room_along(piece: Piece, centre: Point, along: Point) -> float:
     """How far one can go both ways from a point before coming near the outline or a dart, in mm."""
     closed = np.vstack((piece.loop, piece.loop[:1], *[[d.legs[0], d.pivot, d.legs[1]] for d in piece.darts]))
     away = closed - centre
     aside = away[:, 0] * along[1] - away[:, 1] * along[0]
-    ahead = np.abs(away[:, 0] * along[0] + away[:, 1] * along[1])
+    ahead = away[:, 0] * along[0] + away[:, 1] * along[1]
     crossing = np.sign(aside[:-1]) != np.sign(aside[1:])
-    near = np.minimum(ahead[:-1], ahead[1:])[crossing]
+    share = aside[:-1][crossing] / (aside[:-1] - aside[1:])[crossing]
+    near = np.abs(ahead[:-1][crossing] + share * (ahead[1:] - ahead[:-1])[crossing])
     return float(near.min()) * 0.8 if len(near) else LONGEST_GRAIN
 
 
@@ -166,7 +167,7 @@ def draw_label(sheet: Sheet, piece: Piece, label: Point) -> None:
     """The number in a ring, the name under it, a word a line where the piece is narrow."""
     look = sheet.look
     metrics = QFontMetricsF(look.font)
-    lines = _lines(sheet, piece, label)
+    lines = label_lines(sheet, piece, label)
     width = max((metrics.horizontalAdvance(line) for line in lines), default=0.0) + 4
     ring = _ring(look)
     box = QRectF(-max(width, ring + 4) / 2, -ring - 2, max(width, ring + 4), ring + 6 + len(lines) * metrics.height())
@@ -175,16 +176,22 @@ def draw_label(sheet: Sheet, piece: Piece, label: Point) -> None:
     look.stamps.put(sheet.painter, key, sheet.frame.point(label), box=box, draw=draw)
 
 
-def _lines(sheet: Sheet, piece: Piece, label: Point) -> list[str]:
+def label_lines(sheet: Sheet, piece: Piece, label: Point) -> list[str]:
     """The name in one line, a word a line where that runs over the outline, none where there is but a number's room."""
-    metrics = QFontMetricsF(sheet.look.font)
-    under = (label[0], label[1] - (3 + metrics.height() / 2) / sheet.frame.scale)
-    room = _room(piece, under, (1.0, 0.0)) * sheet.frame.scale
-    if metrics.horizontalAdvance(piece.name) / 2 <= room:
+    if _has_room(sheet, piece, label, [piece.name], over=0.0):
         return [piece.name]
     words = piece.name.split()
-    widest = max(metrics.horizontalAdvance(word) for word in words)
-    return words if widest / 2 <= room + RUNS_OVER or not piece.number else []
+    return words if not piece.number or _has_room(sheet, piece, label, words, over=RUNS_OVER) else []
+
+
+def _has_room(sheet: Sheet, piece: Piece, label: Point, lines: Sequence[str], *, over: float) -> bool:
+    """Whether every line under a number lies on the piece, but for `over` pixels to each side."""
+    metrics, scale = QFontMetricsF(sheet.look.font), sheet.frame.scale
+    places = [(label[0], label[1] - (3 + (row + 0.5) * metrics.height()) / scale) for row in range(len(lines))]
+    if not inside(piece.loop, as_points(places)).all():
+        return False
+    rooms = [room_along(piece, place, (1.0, 0.0)) * scale + over for place in places]
+    return all(metrics.horizontalAdvance(line) / 2 <= room for line, room in zip(lines, rooms, strict=True))
 
 
 def _label(painter: QPainter, *, lines: Sequence[str], number: int, look: Look) -> None:

@@ -29,15 +29,24 @@ ENOUGH_ROOM: Final = 20.0
 def piece_label(finished: Finished, at: Point, room: float, *, scale: float = 1.0, short: bool = False) -> Drawing:
     """Number, name, fabric and count round a place with `room` mm of clear radius, along the grain.
 
-    Where there is room for no more, or in `short`, the number and name alone; where there is not even that, the number.
+    In a small piece the name stands under the number in two lines. Where there is room for no more, or in `short`,
+    the number and name alone; where there is not even that, the number.
     """
     name, number = f"{finished.number}  {finished.name}", str(finished.number)
-    fabric = finished.fabric
+    halves, fabric = in_two(finished.name), finished.fabric
     cloth = f"{fabric.name}: {fabric.cloth}" if fabric.cloth else fabric.name
-    blocks = ([name, cloth, finished.count], [name], [number])[1 if short else 0 :]
+    whole = [[name, cloth, finished.count], [number, *halves, fabric.cloth or fabric.name, finished.count]]
+    blocks = [*([] if short else whole), [name], [number, *halves], [number]]
     lines = next((block for block in blocks if _fitting(block, room) * scale >= SMALLEST_LABEL), blocks[-1])
     height = min(LARGEST_LABEL / scale, _fitting(lines, room))
     return Drawing(tuple(_lines(lines, at, height, finished.piece.grain - pi / 2)))
+
+
+def in_two(name: str) -> tuple[str, ...]:
+    """A name in two lines, as nearly of one length as its words allow; in one where it is one word."""
+    words = name.split()
+    splits = [(" ".join(words[:at]), " ".join(words[at:])) for at in range(1, len(words))]
+    return min(splits, key=lambda lines: max(map(len, lines)), default=(name,))
 
 
 def label_spot(
