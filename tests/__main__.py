@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 from dataclasses import dataclass
@@ -30,6 +31,13 @@ CHECKS = (
 )
 """The core's tests are all that `tests.without_qt` leaves: those outside tests/app."""
 
+JOURNEYS = ("tests/app/test_journeys.py", "tests/app/test_journey_by_keys.py")
+ON_A_SCREEN = Check(
+    "Journeys, on a screen",
+    ("xvfb-run", "-a", "-s", "-screen 0 1920x1080x24", "env", "QT_QPA_PLATFORM=xcb", *PYTEST, "-q", *JOURNEYS),
+)
+"""Once more where there is a screen that can be had for nothing."""
+
 
 def run(check: Check) -> int:
     """Run one check in a process of its own, without a screen; its exit status."""
@@ -40,7 +48,8 @@ def run(check: Check) -> int:
 
 def main() -> int:
     """0 when every check passed, else the exit status of the one that did not."""
-    return next((status for check in CHECKS if (status := run(check))), 0)
+    on_a_screen = (ON_A_SCREEN,) if shutil.which("xvfb-run") else ()
+    return next((status for check in (*CHECKS, *on_a_screen) if (status := run(check))), 0)
 
 
 if __name__ == "__main__":

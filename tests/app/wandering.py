@@ -16,6 +16,7 @@ from app.tools.catalogue import TOOLS
 from app.tools.choose import tool_for
 from core.design.design import Design
 from core.design.replay import Replay, replay
+from core.geometry.planar import is_simple_loop
 from tests.app.at_table import LEFT, NONE, AtTable
 
 KEYS = (
@@ -124,23 +125,29 @@ class Worker(Wanderer):
 
 @dataclass(frozen=True, slots=True)
 class Walk:
-    """How many gestures were done, how many of them changed the design, and whether undo and redo came out equal."""
+    """How many gestures were done, how many of them changed the design, and whether undo and redo came out equal.
+
+    `fault` is what a gesture left behind that none may, with its number, or "".
+    """
 
     gestures: int
     changes: int
     is_equal: bool
+    fault: str = ""
 
 
 def walked(design: Design, seed: int, gestures: int) -> Walk:
     """Let a hand work on a design; then undo all of it, and redo all of it."""
     at = AtTable(design)
     hand = Worker(at, seed)
-    first, changes = outlines(at.session.replay), 0
-    for _ in range(gestures):
+    first, changes, fault = outlines(at.session.replay), 0, ""
+    for number in range(gestures):
         before = at.session.design
         hand.chance.choice(hand.acts)()
         at.settle()
         changes += at.session.design is not before
+        if not fault and (broken := broken_by(at.session.shown)):
+            fault = f"gesture {number} of seed {seed}: {broken}"
     at.take("choose")
     session = at.session
     _redo_all(session)
@@ -152,7 +159,15 @@ def walked(design: Design, seed: int, gestures: int) -> Walk:
     is_equal &= same(outlines(replay(last)), done)
     at.table.close()
     at.table.deleteLater()
-    return Walk(gestures, changes, is_equal)
+    return Walk(gestures, changes, is_equal, fault)
+
+
+def broken_by(shown: Replay) -> str:
+    """What no gesture may leave in view: a refused step, or an outline that crosses itself; or ""."""
+    if shown.refused is not None:
+        return shown.refused.sentence
+    crossed = [name for name, piece in shown.garment.pieces.items() if not is_simple_loop(piece.loop)]
+    return f"the outline of {crossed[0]} crosses itself" if crossed else ""
 
 
 def _undo_all(session: Session) -> None:
