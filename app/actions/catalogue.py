@@ -356,13 +356,16 @@ SEWING: Final = MenuInfo(
         MenuInfo(
             "&Corners of allowances",
             (
-                _corners("mitred", "&Mitred", "Both cutting lines run on until they meet."),
-                _corners("squared", "&Squared", "Square to the seam, so that cut edges meet when it is sewn."),
+                _corners("mitred", "&Mitred corners", "Both cutting lines run on until they meet."),
+                _corners("squared", "&Squared corners", "Square to the seam, so that cut edges meet when it is sewn."),
             ),
         ),
         ActionInfo("waist-stay", "&Waist stay", lambda d: d.sewing.turn_stay(), now=_stay_now, tip="A ribbon inside."),
     ),
 )
+
+PIECE_ACTS: Final = ("reduce-edge", "copy-again", "corners-mitred", "corners-squared", "waist-stay")
+"""What the panel of the selected piece offers behind one button; the rest of the menu has buttons of its own there."""
 
 # --- client
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAction
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
     QHBoxLayout,
     QHeaderView,
+    QMenu,
     QVBoxLayout,
     QWidget,
 )
@@ -80,6 +83,7 @@ class PiecePanel(Panel):
         self.finish_edge = button("Finish an edge…", self.body, tip="Allowance, closure, hem, corners, bone.")
         self.turn = button("Cut double…", self.body, tip="Sewn closed round the edge and turned.")
         self.fabrics = button("Fabrics…", self.body, tip="The table of the design's fabrics.")
+        self.more = button("More", self.body, tip="Stretch, copies, corners, the waist stay.")
         self.finish_edge.clicked.connect(self._finish_chosen)
         self.turn.clicked.connect(self._turn)
         self.fabrics.clicked.connect(self._show_fabrics)
@@ -104,11 +108,11 @@ class PiecePanel(Panel):
         inner.setContentsMargins(0, 0, 0, 0)
         inner.addWidget(self.title)
         inner.addLayout(form)
-        acts = QHBoxLayout()
-        acts.addWidget(self.turn)
-        acts.addWidget(self.fabrics)
-        inner.addWidget(self.finish_edge)
-        inner.addLayout(acts)
+        for pair in ((self.finish_edge, self.more), (self.turn, self.fabrics)):
+            acts = QHBoxLayout()
+            for act in pair:
+                acts.addWidget(act)
+            inner.addLayout(acts)
         for widget in (self.fabric_words, self.facts, self.darts):
             inner.addWidget(widget)
         inner.addWidget(self.edges, 1)
@@ -116,6 +120,14 @@ class PiecePanel(Panel):
         column.setContentsMargins(4, 4, 4, 4)
         column.addWidget(self.nothing, 1, Qt.AlignmentFlag.AlignTop)
         column.addWidget(self.page, 1)
+
+    def offer(self, actions: Sequence[QAction]) -> None:
+        """Put rarer acts of sewing, as the menu has them, behind one button."""
+        menu = QMenu("More", self.more)
+        menu.setAccessibleName("More")
+        menu.setToolTipsVisible(True)
+        menu.addActions(actions)
+        self.more.setMenu(menu)
 
     @property
     def piece_name(self) -> str:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QMainWindow, QSpl
 
 from app import settings
 from app.actions.bar import Bars
+from app.actions.catalogue import PIECE_ACTS
 from app.actions.desk import Desk
 from app.actions.files import dropped_design
 from app.actions.stations import go_to
@@ -112,6 +113,7 @@ class MainWindow(QMainWindow):
         self.table.selected.connect(self.piece.show_piece)
         self.piece.finish_requested.connect(self.desk.sewing.finish_edge_of)
         self.piece.turn_requested.connect(self.desk.sewing.turn_piece)
+        self.piece.offer([self.bars.actions[name] for name in PIECE_ACTS])
         self.piece.fabrics_requested.connect(self.desk.sewing.show_fabrics)
         self.desk.said.connect(self._say)
         self.desk.theme_chosen.connect(self._take_theme)

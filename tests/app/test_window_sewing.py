@@ -229,3 +229,18 @@ def test_corners_and_stay_are_chosen_in_the_menu(qtbot: QtBot) -> None:
     window.desk.undo()
     window.desk.undo()
     assert window.session.design.finishing.corners == "mitred"
+
+
+def test_the_panel_of_a_piece_offers_what_the_menu_has(qtbot: QtBot) -> None:
+    """Stretch, copies, corners and the stay stand behind one button, and the table is as wide as without a piece."""
+    window = with_piece(qtbot, "side front")
+    wide = window.table.width()
+    menu = found(QPushButton, "More", window.piece).menu()
+    texts = [action.text().replace("&", "") for action in menu.actions()]
+    assert texts == ["Cut smaller for stretch…", "Copy afresh", "Mitred corners", "Squared corners", "Waist stay"]
+    assert not menu.actions()[1].isEnabled()
+    menu.actions()[4].trigger()
+    assert window.session.design.finishing.waist_stay
+    window.table.select("")
+    QTest.qWait(20)
+    assert window.table.width() == wide
