@@ -14,7 +14,7 @@ from core.geometry.tolerances import JOIN_GAP
 from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import OnLoop, closed, is_centre, merged, named, placed_piece, run
 from core.pieces.records import Change, Edge, Garment, Piece, Side
-from core.pieces.seams import Link, chain_points, match
+from core.pieces.seams import Link, Match, chain_points, match
 from core.pieces.truing import joint_smoothed, paper
 from core.pieces.turning import with_bases
 from core.steps.step import Effect, Note, Step
@@ -56,6 +56,7 @@ class Join(Step, frozen=True, tag="join"):
             count = len(found.pieces)
             raise Refusal(f"The seam {self.said} joins {count} pieces; only a seam between two is laid shut.")
         still, moving = found.a[0].piece, found.b[0].piece
+        self._refuse_ease(found)
         placement = self._placement(found.a, found.b, found.seam.ends)
         moved = placed_piece(moving, placement)
         self._refuse_gap(chain_points(found.a), placement.points(chain_points(found.b)))
@@ -81,6 +82,15 @@ class Join(Step, frozen=True, tag="join"):
         if self.end == ends[1]:
             first, second = backwards(first), backwards(second)
         return laying(second[0], second[-1], onto=first[0], onto_towards=first[-1])
+
+    def _refuse_ease(self, found: Match) -> None:
+        ease = abs(found.seam.ease)
+        if ease > JOIN_GAP:
+            raise Refusal(
+                f"One side of the seam {self.said} is to be {ease:.1f} mm longer than the other, as ease, and cannot "
+                f"be laid shut; draft the block without that ease, or fold it out of the longer side and then allow "
+                f"none.",
+            )
 
     def _refuse_gap(self, a: Points, b: Points) -> None:
         apart = farthest_apart(a, b)
