@@ -51,6 +51,11 @@ class Hand(QObject):
         """Whether the tool is being dragged."""
         return self._drags
 
+    @property
+    def is_down(self) -> bool:
+        """Whether a button is held down: what lies under the pointer must stay under it."""
+        return self._pressed is not None or self._pan_from is not None
+
     def press(self, event: QMouseEvent, *, pans: bool) -> None:
         """A button went down; `pans` when it moves the table and not the tool."""
         self.pointer = self._at(event)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QEvent, QObject, QPoint, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPalette
 from PySide6.QtWidgets import (
@@ -19,6 +21,9 @@ from PySide6.QtWidgets import (
 from app.canvas.rulers import wide
 from app.messages import guard
 from app.theme import Theme
+
+if TYPE_CHECKING:
+    from app.canvas.table import CuttingTable
 
 FROM_EDGE = 16
 """Pixels between the slip and the table's edges."""
@@ -63,13 +68,13 @@ class SlipField(QLineEdit):
 class Slip(QFrame):
     """Asks whether what is shown shall be done. It lies at the foot of the table and goes with its tool.
 
-    Where it lies on what is worked at, it can be dragged elsewhere by its paper.
+    The table shows its pieces above it; where a hand has looked nearer, it can be dragged elsewhere by its paper.
     """
 
     accepted = Signal()
     dropped = Signal()
 
-    def __init__(self, table: QWidget, theme: Theme, *, accept: str, drop: str = "Leave it") -> None:
+    def __init__(self, table: CuttingTable, theme: Theme, *, accept: str, drop: str = "Leave it") -> None:
         super().__init__(table)
         self._table, self._theme = table, theme
         self._place: QPoint | None = None
@@ -140,6 +145,8 @@ class Slip(QFrame):
         self.setPalette(self._paper())
         self.show()
         self.raise_()
+        if self._place is None:
+            self._table.leave_room(self.height() + FROM_EDGE)
 
     def _paper(self) -> QPalette:
         """The table's own paper and ink, whatever the window's buttons look like."""
@@ -183,6 +190,7 @@ class Slip(QFrame):
         if self._held is not None:
             self._place = self.pos() + event.position().toPoint() - self._held
             self._pin()
+            self._table.leave_room(0.0)
 
     @guard(default=None)
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -198,6 +206,7 @@ class Slip(QFrame):
 
     def take_away(self) -> None:
         """Take the slip off the table for good."""
+        self._table.leave_room(0.0)
         self._table.removeEventFilter(self)
         self.hide()
         self.deleteLater()

@@ -85,6 +85,7 @@ class CuttingTable(QWidget):
         self._rulers = Rulers(self)
         self._look: Look | None = None
         self._fitted: View | None = None
+        self._foot = 0.0
         self._is_space_down = False
         self._since_tap = QElapsedTimer()
         self._status = ""
@@ -154,14 +155,32 @@ class CuttingTable(QWidget):
         return 0 <= x <= self.width() and 0 <= y <= self.height()
 
     def fit_all(self) -> None:
-        """Show everything that lies on the table."""
-        self._fitted = self.view.fitted(self.scene.extent(), self._size(), margin=MARGIN)
+        """Show everything that lies on the table, above the slip at its foot."""
+        self._fitted = self._fit(self.scene.extent(), self._foot)
         self._set_view(self._fitted)
+
+    def leave_room(self, foot: float) -> None:
+        """A slip takes so many pixels at the table's foot; 0: it is gone.
+
+        What is shown whole is then shown whole above it, but not under a hand, nor where the user has looked elsewhere.
+        """
+        self._foot = foot
+        if self._fitted == self.view and not self.hand.is_down and self._hides_pieces():
+            self.fit_all()
+
+    def _hides_pieces(self) -> bool:
+        """Whether pieces lie outside the view, or under the slip."""
+        left, bottom, right, top = self.scene.extent()
+        (x0, y0), (x1, y1) = self.view.to_pixels((left, top)), self.view.to_pixels((right, bottom))
+        return x0 < 0 or y0 < 0 or x1 > self.width() or y1 > self.height() - self._foot
+
+    def _fit(self, box: Box, below: float) -> View:
+        wide, high = self._size()
+        return self.view.fitted(box, (wide, max(high - below, high / 3)), margin=MARGIN)
 
     def show_box(self, box: Box, *, below: float = 0.0) -> None:
         """Bring a box in mm into view, `below` pixels at the table's foot left to something that lies there."""
-        wide, high = self._size()
-        self._set_view(self.view.fitted(box, (wide, max(high - below, high / 3)), margin=MARGIN))
+        self._set_view(self._fit(box, below))
 
     def true_size(self) -> None:
         """Show everything as large as it is."""
@@ -267,6 +286,7 @@ class CuttingTable(QWidget):
         self.pictures.forget_others(frozenset(garment.pieces))
         if anew:
             self.tool.follow()
+            self.leave_room(self._foot)
         self.refresh()
 
     def pointer_at_mm(self, place: Point) -> Pointer:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QCheckBox, QWidget
+from PySide6.QtWidgets import QCheckBox
 
 from app.canvas.slip import Slip
+from app.canvas.table import CuttingTable
 from app.theme import Theme
 from core.steps.pivot import Becomes
 
@@ -18,7 +19,7 @@ class PivotSlip(Slip):
 
     meant = Signal(str)
 
-    def __init__(self, table: QWidget, theme: Theme) -> None:
+    def __init__(self, table: CuttingTable, theme: Theme) -> None:
         super().__init__(table, theme, accept="Pivot")
         self.reach = self.field(letters=8)
         self.reach.call("Spread on each side")

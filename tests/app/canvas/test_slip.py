@@ -1,0 +1,52 @@
+"""The slip at the table's foot, and what the table does so that it hides no piece."""
+
+from __future__ import annotations
+
+from app.canvas.slip import Slip
+from tests.app.at_table import AtTable, first_steps
+from tests.demo_designs import concert
+
+LOW = (1000, 420)
+"""So low that the whole block, shown as large as it goes, would reach under a slip."""
+
+
+def slip_of(at: AtTable) -> Slip:
+    """The slip that lies on the table."""
+    return next(slip for slip in at.table.findChildren(Slip) if slip.isVisible())
+
+
+def lowest(at: AtTable) -> float:
+    """How far down the pieces reach, in pixels."""
+    left, bottom, _, _ = at.table.scene.extent()
+    return at.table.view.to_pixels((left, bottom))[1]
+
+
+def test_the_pieces_are_shown_above_the_slip() -> None:
+    """The waist stays in sight while a line is drawn to it, and nothing moves once the slip is gone."""
+    at = AtTable(first_steps(0), tool="choose", size=LOW)
+    before = lowest(at)
+    at.take("panel-line")
+    assert before > slip_of(at).geometry().top() >= lowest(at)
+    seen = at.table.view
+    at.take("choose")
+    assert at.table.view == seen
+
+
+def test_what_she_has_looked_at_nearer_stays_where_it_is() -> None:
+    """A view of her own is not taken from her by a slip."""
+    at = AtTable(first_steps(0), tool="choose", size=LOW)
+    at.table.zoom_by(2.0)
+    seen = at.table.view
+    at.take("panel-line")
+    assert slip_of(at).isVisible()
+    assert at.table.view == seen
+
+
+def test_pieces_that_come_to_lie_outside_the_view_are_brought_into_it() -> None:
+    """A cup that is laid beside the bodice does not lie out of sight, where everything was in view."""
+    at = AtTable(first_steps(0), tool="choose", size=(600, 420))
+    before = at.table.view
+    at.session.do("Cut the panels and make the cup", concert())
+    left, bottom, right, top = at.table.scene.extent()
+    assert before.to_pixels((right, bottom))[0] > at.table.width()
+    assert all(at.table.rect().contains(at.pixel(corner)) for corner in ((left, bottom), (right, top)))
