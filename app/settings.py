@@ -6,8 +6,10 @@ home folder. A file that cannot be read counts as empty: settings are never wort
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
-from typing import Final
+from typing import Final, Literal
 
 from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 
@@ -17,6 +19,8 @@ from core.units import UNITS, Unit
 
 MOST_RECENT: Final = 10
 FOLDER: Final = "sheerwright"
+LONGEST_BAR: Final = 100_000.0
+"""mm that a bar of a beam may read: no table is longer."""
 
 _Location = QStandardPaths.StandardLocation
 
@@ -135,6 +139,50 @@ def kept_bytes(name: str) -> QByteArray:
 def keep_bytes(name: str, value: QByteArray) -> None:
     """Remember geometry or layout of a window."""
     _state().setValue(f"window/{name}", value)
+
+
+@dataclass(frozen=True, slots=True)
+class Beam:
+    """What both measured bars read on a screen, in mm, and the day (ISO) on which they were measured."""
+
+    across: float
+    up: float
+    day: str
+
+
+def beam(screen: str) -> Beam | None:
+    """How a screen's beam was calibrated last; None where it never was."""
+    words = _state().value(f"beam/{_key(screen)}")
+    if not isinstance(words, list) or len(words) != 3:
+        return None
+    try:
+        kept = Beam(float(words[0]), float(words[1]), date.fromisoformat(words[2]).isoformat())
+    except (TypeError, ValueError):
+        return None
+    return kept if min(kept.across, kept.up) > 0.0 and max(kept.across, kept.up) < LONGEST_BAR else None
+
+
+def set_beam(screen: str, beam: Beam | None) -> None:
+    """Remember how a screen's beam is calibrated, or forget it."""
+    if beam is None:
+        _state().remove(f"beam/{_key(screen)}")
+    else:
+        _state().setValue(f"beam/{_key(screen)}", [f"{beam.across:.4f}", f"{beam.up:.4f}", beam.day])
+
+
+def beam_shows(what: Literal["grid", "mirror"]) -> bool:
+    """Whether the grid, or the mirror image, was chosen for the beam."""
+    return bool(_state().value(f"beam-{what}") == "on")
+
+
+def set_beam_shows(what: Literal["grid", "mirror"], *, is_on: bool) -> None:
+    """Remember whether it is chosen."""
+    _state().setValue(f"beam-{what}", "on" if is_on else "off")
+
+
+def _key(name: str) -> str:
+    """A name of a screen as a key of the file, in which a stroke would part it."""
+    return name.replace("/", "-").replace("\\", "-") or "screen"
 
 
 def _recent() -> list[Path]:

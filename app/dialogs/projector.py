@@ -5,7 +5,7 @@ A beam that falls aslant makes a keystone: that is not corrected here, and said 
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, Literal
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QTransform
@@ -21,17 +21,19 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app import settings
 from app.canvas.page_view import paint_drawing
 from app.canvas.paths import Frame
 from app.canvas.wheel import pixels_per_mm
 from app.messages import guard
+from core.design.design import today
 from core.design.replay import Replay
 from core.errors import Refusal
 from core.finishing.finish import finish
 from core.outputs.drawing import Drawing, bounds
 from core.outputs.piece_drawing import piece_drawing
 from core.outputs.table_layout import side_by_side
-from core.units import Unit, parse_length, show_length
+from core.units import Unit, parse_length, show_as_meant, show_length
 
 BAR: Final = 500
 """Pixels of each measured bar: the longer it is, the less a slip of the tape counts."""
@@ -75,6 +77,7 @@ class ProjectorDialog(QDialog):
         self.at = QPointF(0.0, 0.0)
         self._held: QPointF | None = None
         self._slip = self._make_slip()
+        self._take_kept()
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setFocus()
         self._centre()
@@ -100,7 +103,7 @@ class ProjectorDialog(QDialog):
         for tick in (self.grid, self.mirror):
             tick.setAccessibleName(tick.text())
             form.addRow("", tick)
-            tick.toggled.connect(self._redraw)
+            tick.toggled.connect(self._keep_choices)
         form.addRow(self.sentence)
         form.addRow(QLabel("Arrows move the pieces, H hides this slip, Esc closes.", slip))
         form.addRow("", close)
@@ -111,21 +114,62 @@ class ProjectorDialog(QDialog):
         self.piece.currentIndexChanged.connect(self._centre)
         for field in (self.across, self.up):
             field.setPlaceholderText(show_length(BAR / self.scale[0], self.unit))
-            field.textChanged.connect(self._calibrate)
+            field.textChanged.connect(self._measured)
         slip.move(24, 24)
         return slip
 
     # --- calibration and place
 
-    def _calibrate(self) -> None:
-        """Take what both bars measure; a field that is empty keeps the screen's own word."""
+    def _take_kept(self) -> None:
+        """Begin as it was left: the choices, and what the bars read on this very screen."""
+        for tick, what in self._ticks:
+            tick.blockSignals(True)
+            tick.setChecked(settings.beam_shows(what))
+            tick.blockSignals(False)
+        kept = settings.beam(self._screen_name)
+        if kept is None:
+            return
+        for field, read in ((self.across, kept.across), (self.up, kept.up)):
+            field.blockSignals(True)
+            field.setText(show_as_meant(read, self.unit))
+            field.blockSignals(False)
+        if self._calibrate():
+            self.sentence.setText(
+                f"As measured on {kept.day}: measure both bars anew where projector or table were moved. {KEYSTONE}"
+            )
+
+    @property
+    def _ticks(self) -> tuple[tuple[QCheckBox, Literal["grid", "mirror"]], ...]:
+        return ((self.grid, "grid"), (self.mirror, "mirror"))
+
+    @property
+    def _screen_name(self) -> str:
+        """The screen that the dialog is on: another one is another beam."""
+        return self.screen().name()
+
+    def _keep_choices(self) -> None:
+        for tick, what in self._ticks:
+            settings.set_beam_shows(what, is_on=tick.isChecked())
+        self.update()
+
+    def _measured(self) -> None:
+        """Take what is typed and remember it, once both bars are measured, for the next time."""
+        if not self._calibrate():
+            return
+        reads = [BAR / scale for scale in self.scale]
+        is_measured = self.across.text().strip() and self.up.text().strip()
+        settings.set_beam(self._screen_name, settings.Beam(reads[0], reads[1], today()) if is_measured else None)
+
+    def _calibrate(self) -> bool:
+        """Take what both bars measure and whether that can be; an empty field keeps the screen's own word."""
         try:
             self.scale = (self._pixels_a_mm(self.across), self._pixels_a_mm(self.up))
         except Refusal as refusal:
             self.sentence.setText(refusal.sentence)
-            return
+            return False
         self.sentence.setText(KEYSTONE)
         self.update()
+        return True
 
     def _pixels_a_mm(self, field: QLineEdit) -> float:
         if not field.text().strip():
@@ -134,9 +178,6 @@ class ProjectorDialog(QDialog):
         if not LEAST <= BAR / max(length, 1e-6) <= MOST:
             raise Refusal(f"A bar of {field.text().strip()} is not believable: measure the bar on the table again.")
         return BAR / length
-
-    def _redraw(self) -> None:
-        self.update()
 
     def _centre(self) -> None:
         """The piece's middle in the middle of the beam."""

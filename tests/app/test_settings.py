@@ -73,3 +73,23 @@ def test_the_last_folder_is_home_when_it_is_gone(tmp_path: Path) -> None:
     assert settings.last_folder() == folder
     folder.rmdir()
     assert settings.last_folder() == Path.home()
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["nan", "1", "2026-11-25"],
+        ["1", "nan", "2026-11-25"],
+        ["1", "-1", "2026-11-25"],
+        ["1", "1", "today"],
+        "1",
+        ["1"],
+    ],
+)
+def test_a_beam_that_cannot_be_read_counts_as_never_measured(words: object) -> None:
+    """No setting is worth a refusal; one that can be read is read for its own screen only."""
+    settings.set_beam("one/screen", settings.Beam(500.25, 499.75, "2026-11-25"))
+    assert settings.beam("one/screen") == settings.Beam(500.25, 499.75, "2026-11-25")
+    assert settings.beam("another") is None
+    settings._state().setValue("beam/one-screen", words)
+    assert settings.beam("one/screen") is None

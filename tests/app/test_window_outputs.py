@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 import ezdxf.filemanagement
 import pdfplumber
 import pytest
 from msgspec.structs import replace
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QCheckBox, QComboBox, QLabel, QLineEdit, QPlainTextEdit
 
+from app import settings
 from app.dialogs.output_task import OUTPUTS, Output
 from app.dialogs.projector import BAR, ProjectorDialog
 from core.steps.pivot import Pivot
@@ -108,6 +110,31 @@ def test_a_beam_is_calibrated_by_two_measured_bars(qtbot: QtBot) -> None:
     found(QLineEdit, "The level bar reads", box).setText("0.001 in")
     assert "not believable" in found(QLabel, "What to do", box).text()
     press("Close", box)
+
+
+def test_a_beam_is_found_calibrated_as_it_was_left(qtbot: QtBot) -> None:
+    """Both bars, the day, grid and mirror; a bar that is emptied is forgotten with the other."""
+    box = beam(qtbot)
+    QTest.keyClicks(found(QLineEdit, "The level bar reads", box), "20 in")
+    assert settings.beam(box.screen().name()) is None
+    QTest.keyClicks(found(QLineEdit, "The upright bar reads", box), "637 mm")
+    QTest.mouseClick(found(QCheckBox, "Grid (G)", box), Qt.MouseButton.LeftButton, pos=QPoint(8, 8))
+    scale = box.scale
+    press("Close", box)
+    again = beam(qtbot)
+    # 500 pixels over 20 in of 25.4 mm, and over 637 mm.
+    assert again.scale == pytest.approx((500 / 508.0, 500 / 637.0))
+    assert again.scale == pytest.approx(scale)
+    assert found(QLineEdit, "The upright bar reads", again).text() == "637 mm"
+    said = found(QLabel, "What to do", again).text()
+    assert date.today().isoformat() in said
+    assert "measure both bars anew" in said
+    assert "keystone" in said
+    assert found(QCheckBox, "Grid (G)", again).isChecked()
+    assert not found(QCheckBox, "Mirror image (M)", again).isChecked()
+    found(QLineEdit, "The level bar reads", again).clear()
+    press("Close", again)
+    assert found(QLineEdit, "The upright bar reads", beam(qtbot)).text() == ""
 
 
 def test_a_beam_shows_grid_mirror_and_single_pieces_by_keys(qtbot: QtBot) -> None:
