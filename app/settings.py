@@ -159,7 +159,7 @@ def beam(screen: str) -> Beam | None:
         kept = Beam(float(words[0]), float(words[1]), date.fromisoformat(words[2]).isoformat())
     except (TypeError, ValueError):
         return None
-    return kept if min(kept.across, kept.up) > 0.0 and max(kept.across, kept.up) < LONGEST_BAR else None
+    return kept if all(0.0 < read < LONGEST_BAR for read in (kept.across, kept.up)) else None
 
 
 def set_beam(screen: str, beam: Beam | None) -> None:
