@@ -16,7 +16,7 @@ from core.design.finishes import Finishing
 from core.design.replay import Replay
 from core.errors import Refusal
 from core.fabrics.catalogue import Fabric
-from core.finishing.finish import Finished, finish
+from core.finishing.finish import NO_GRAIN, Finished, finish
 from core.geometry.planar import farthest_apart
 from core.geometry.tolerances import CHECK, GOOD
 from core.pieces.mirroring import prefixed
@@ -63,10 +63,11 @@ def cutting_checks(replay: Replay) -> tuple[CuttingCheck, ...]:
     A garment whose pieces cannot be finished, as their fabric is not there, has other faults first and says nothing.
     """
     design, garment = replay.design, replay.garment
+    without_grain = tuple(_without_grain(garment))
     try:
         pieces = finish(design, garment)
     except Refusal:
-        return ()
+        return without_grain
     return (
         *_widths(pieces, design.unit),
         *_allowances(pieces, design.unit),
@@ -81,12 +82,16 @@ def cutting_checks(replay: Replay) -> tuple[CuttingCheck, ...]:
 # each piece
 
 
+def _without_grain(garment: Garment) -> Iterator[CuttingCheck]:
+    """Pieces without a grain line: nothing can be laid out or finished before they have one."""
+    for name, piece in garment.pieces.items():
+        if not isfinite(piece.grain):
+            yield CuttingCheck("wrong", NO_GRAIN.format(name), name)
+
+
 def _widths(pieces: Sequence[Finished], unit: Unit) -> Iterator[CuttingCheck]:
-    """Pieces without a grain line, and pieces that are wider across the grain than their fabric."""
+    """Pieces that are wider across the grain than their fabric."""
     for piece in pieces:
-        if not isfinite(piece.piece.grain):
-            yield CuttingCheck("wrong", f"Piece {piece.name} has no grain line; turn its grain to one.", piece.name)
-            continue
         wide, room = width_across(piece), piece.fabric.usable_width
         if wide > room:
             yield CuttingCheck(

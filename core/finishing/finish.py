@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import cos, sin
+from math import cos, isfinite, sin
 from typing import Final
 from weakref import WeakKeyDictionary
 
@@ -12,6 +12,7 @@ import numpy as np
 
 from core.design.design import Design
 from core.design.finishes import Doubled, Pressed
+from core.errors import Refusal
 from core.fabrics.catalogue import Fabric, named
 from core.finishing.allowances import FinishedEdge, Stretch, finished_edges, pressed
 from core.finishing.both_halves import for_both_halves
@@ -28,6 +29,8 @@ from core.pieces.records import Garment, Piece
 
 GRAIN_ASIDE: Final = 0.55
 """The grain line runs this share of the radius of the roomiest place off its middle, to leave room for a label."""
+
+NO_GRAIN: Final = "Piece {} has no grain line; draw the piece anew, or take out the step that lost it."
 
 GRAIN_SHARE: Final = 0.8
 LONGEST_GRAIN: Final = 250.0
@@ -82,7 +85,7 @@ class Finished:
 
 
 def finish(design: Design, garment: Garment) -> tuple[Finished, ...]:
-    """Every piece of a garment, finished. Refusal when a piece names a fabric that the design does not have.
+    """Every piece of a garment, finished. Refusal when one has no grain, or a fabric that the design does not have.
 
     A piece without a number, as an uncut block is, gets the smallest that is free.
     """
@@ -113,6 +116,8 @@ def cutting_line_of(garment: Garment, piece: Piece, design: Design) -> Points:
 
 def _finished(garment: Garment, piece: Piece, design: Design, number: int) -> Finished:
     """The piece by itself, as if nothing were sewn to it."""
+    if not isfinite(piece.grain):
+        raise Refusal(NO_GRAIN.format(piece.name), piece=piece.name)
     fabric = named(design.fabrics, piece.fabric)
     edges = finished_edges(garment, piece, fabric, design)
     shape = _shape(piece, edges, {dart.name: pressed(design, piece, dart) for dart in piece.darts})

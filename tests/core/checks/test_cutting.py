@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import pi
+from math import nan, pi
 
 import msgspec
 import pytest
@@ -127,3 +127,34 @@ def test_the_report_counts_them() -> None:
     made = finishing(EdgeFinish("side front", "front.side", allowance=25.4))
     assert report(good).cutting == ()
     assert report(replace(good, design=made)).worst == "check"
+
+
+def with_piece(name: str, **others: object) -> Replay:
+    """The concert bodice with one of its pieces altered, as no step would."""
+    good = replayed("concert")
+    piece = replace(good.garment.piece(name), **others)  # type: ignore[arg-type]
+    garment = replace(good.garment, pieces={**good.garment.pieces, name: piece})
+    return replace(good, stages=(*good.stages[:-1], replace(good.stages[-1], garment=garment)))
+
+
+def test_a_piece_without_a_grain_line_is_named() -> None:
+    """Its cutter would not know how to lay it."""
+    found = cutting_checks(with_piece("side front", grain=nan))
+    assert [(one.verdict, one.piece) for one in found if "has no grain line" in one.sentence] == [
+        ("wrong", "side front")
+    ]
+
+
+def test_two_pieces_of_one_number_are_named() -> None:
+    """Both would be sewn for the other: their marks and arrows go by numbers."""
+    number = replayed("concert").garment.piece("centre front").number
+    found = only(cutting_checks(with_piece("side front", number=number)))
+    assert found.verdict == "wrong"
+    assert f"both have the number {number}" in found.sentence
+
+
+def test_a_second_tulle_whose_seam_shows_through_is_named() -> None:
+    """The yoke's sheer line is moved 3 mm after a second layer was cut of it: its seam lies beside the first's."""
+    made = design("concert").with_step(CopyPieces("copy-1", ("front yoke",), "second", "sheer"))
+    found = cutting_checks(replayed_anew(made.with_step(MoveEdge("move-1", "front yoke", "neck", 3.0))))
+    assert any("shows through" in one.sentence and one.piece == "second front yoke" for one in found)
