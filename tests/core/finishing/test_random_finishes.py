@@ -17,7 +17,7 @@ from core.geometry.margins import EndKind
 from core.geometry.polyline import point_at
 from core.pieces.places import place_at
 from core.pieces.records import Edge, Garment, Piece
-from tests.samples import design, replayed
+from tests.samples import EVERY_NAME, design, replayed
 
 SLACK = 0.05
 ALLOWANCES = st.sampled_from((0.0, 3.0, 6.35, 12.7, 25.4, 40.0))
@@ -56,12 +56,12 @@ def _stretch(draw: st.DrawFn, garment: Garment, piece: Piece, edge: Edge) -> Edg
     return EdgeFinish(piece.name, edge.origin.edge, edge.origin.side, "plain", draw(ALLOWANCES), *places)
 
 
-@pytest.mark.parametrize("name", ["block", "concert"])
+@pytest.mark.parametrize("name", EVERY_NAME)
 def test_every_piece_can_be_cut_whatever_is_said_of_its_edges(name: str) -> None:
     """No cutting line crosses itself or cuts into its piece, and none lacks allowance away from its corners."""
     garment = replayed(name).garment
 
-    @settings(max_examples=6)
+    @settings(max_examples=3)
     @given(finishings(garment))
     def hold(finishing: Finishing) -> None:
         for piece in finish(msgspec.structs.replace(design(name), finishing=finishing), garment):
