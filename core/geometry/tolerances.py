@@ -40,3 +40,6 @@ LARGEST_TRIM_SHARE: Final = 0.02
 
 CORNER_CHORD: Final = 5.0
 """Corners are judged by the chord over this length next to the corner (cutting.md 20)."""
+
+SLIVER: Final = 25.0
+"""mm2: a panel smaller than a square of 5 mm is no piece of cloth, but two lines that cross beside their ends."""

@@ -8,8 +8,9 @@ from math import atan2, pi
 import msgspec
 
 from core.errors import Refusal
-from core.geometry.planar import inside
+from core.geometry.planar import area, inside
 from core.geometry.polyline import as_points, length
+from core.geometry.tolerances import SLIVER
 from core.pieces.dividing import CUT_OFF, REMNANT, Divided, divide, divide_along_dart, divide_remnant, shut
 from core.pieces.names import spoken
 from core.pieces.outline import is_centre, local_name
@@ -54,10 +55,11 @@ class Cut(Step, frozen=True, tag="cut"):
         """The panels, numbered by their tags, and the seams between them; cloth areas add up to the piece's.
 
         Refusal when a line is not drawn or cuts nothing off, when no line crosses a dart that is to stay apart, when
-        two tags hang in one panel or one hangs in none, or when a name or number is taken.
+        two tags hang in one panel or one hangs in none, when a panel is a sliver, or a name or number is taken.
         """
         piece = garment.piece(self.piece)
         sides, cuts = divided_along(piece, self.lines, self.darts, self.apart)
+        self._refuse_slivers(sides)
         panels = self._tagged(garment, piece, sides)
         panels = tuple(with_grain(shut(panel, self.keep_open)) for panel in panels)
         seams: dict[str, Seam | None] = {cut.seam.name: cut.seam for cut in cuts}
@@ -65,6 +67,14 @@ class Cut(Step, frozen=True, tag="cut"):
         origins |= {cut.seam.name: _rest_origin(cut) for cut in cuts if cut.seam.name.endswith(CUT_OFF)}
         notes = tuple(self._named(panel) for panel in panels if panel.name not in {tag.name for tag in self.tags})
         return Effect(Change(pieces={piece.name: panels}, seams=seams, origins=origins), notes)
+
+    def _refuse_slivers(self, sides: list[Piece]) -> None:
+        if min(area(side.loop) for side in sides) < SLIVER:
+            raise Refusal(
+                f"The lines cut a sliver off piece {self.piece} that no scissors could; move them apart, or let them "
+                "meet in one point.",
+                piece=self.piece,
+            )
 
     def _tagged(self, garment: Garment, piece: Piece, sides: list[Piece]) -> tuple[Piece, ...]:
         places = mapped_points(piece, [(tag.x, tag.y) for tag in self.tags], self.drawn_on)

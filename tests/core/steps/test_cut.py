@@ -186,3 +186,16 @@ def test_a_loose_panels_grain_is_square_to_its_bust_line() -> None:
     side = next(p for p in after.pieces.values() if p.block == "front" and p.name != "centre")
     assert degrees(side.grain) == pytest.approx(90.0 + 15.0, abs=1e-6)
     assert degrees(after.piece("centre").grain) == pytest.approx(90.0)
+
+
+@pytest.mark.parametrize(("leg", "is_sliver"), [(4.0, True), (9.0, False)])
+def test_a_sliver_is_not_cut_off(leg: float, is_sliver: bool) -> None:
+    """The corner at centre front and waist is square: legs of 4 mm leave under 16 mm2, of 9 mm over 40; 25 are the least."""
+    line = StyleLine("line", "front", "front.corner", (LinePoint(0, leg), LinePoint(leg, 0)), MARKS, purpose="panel")
+    cut = Cut("cut", "front", ("front.corner",), (), MARKS)
+    drawn = line.apply(garment()).garment
+    if is_sliver:
+        with pytest.raises(Refusal, match="cut a sliver off piece front"):
+            cut.apply(drawn)
+    else:
+        assert len(cut.apply(drawn).garment.pieces) == len(garment().pieces) + 1
