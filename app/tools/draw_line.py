@@ -6,8 +6,9 @@ from typing import Final
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QPushButton
 
-from app.canvas.hits import edge_at, piece_at
+from app.canvas.hits import dart_at, edge_at, piece_at
 from app.canvas.laid import Laid
 from app.canvas.slip import Slip, SlipField
 from app.canvas.snaps import Snap, snap
@@ -19,6 +20,7 @@ from core.errors import Refusal
 from core.geometry.freehand import fitted
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, Points, as_point, as_points, length
+from core.pieces.names import spoken
 from core.pieces.records import LinePurpose
 from core.pieces.typed_places import EXAMPLES, typed_place
 from core.steps.mapping import landmarks_of
@@ -46,6 +48,7 @@ class DrawLine(Tool):
         self._stroke: list[Point] = []
         self._slip: Slip | None = None
         self._field: SlipField | None = None
+        self._fold: QPushButton | None = None
 
     @property
     def _words(self) -> str:
@@ -62,7 +65,7 @@ class DrawLine(Tool):
 
     def _pin_slip(self) -> None:
         """A slip with a field for places that are typed, and a button that ends the line."""
-        self._slip = Slip(self.table, self.table.theme, accept="End the line", drop="Lay it down")
+        self._slip = Slip(self.table, self.table.theme, accept="End the line", drop="Drop the line")
         self._slip.accepted.connect(self.table.accept_tool)
         self._slip.dropped.connect(self.table.leave_tool)
         self._field = self._slip.field(letters=34)
@@ -70,12 +73,33 @@ class DrawLine(Tool):
         self._field.setPlaceholderText(f"2 {self.table.unit} from the neck along the shoulder")
         self._field.setToolTip(f"For example {EXAMPLES}.")
         self._field.meant.connect(self._type)
+        self._fold = self._slip.button("Fold the dart it crosses", key="F")
+        self._fold.clicked.connect(self._fold_crossed)
         self._ask()
 
-    def _ask(self) -> None:
-        if self._slip is not None:
-            wanted = f"point {len(self._points) + 1} of" if self._points else "the beginning of"
-            self._slip.ask(f"Click {wanted} the {self._words} on the piece.", can_accept=len(self._points) > 1)
+    def _ask(self, refusal: str = "") -> None:
+        """Ask for the next point, or say why the line is refused as it is."""
+        if self._slip is None or self._fold is None:
+            return
+        count = len(self._points)
+        wanted = f"point {count + 1} of the {self._words}" if count else f"where the {self._words} begins"
+        self._fold.setEnabled(bool(self._crossed()))
+        self._slip.ask(refusal or f"Click {wanted}{', or end it' if count > 1 else ''}.", can_accept=count > 1)
+
+    def _crossed(self) -> str:
+        """The open dart that the line so far runs over, or ""."""
+        if self._laid is None or len(self._points) < 2:
+            return ""
+        hits = (dart_at([self._laid], self._laid.to_table(as_point(at)), 0.0) for at in self._curve())
+        return next((hit.dart.name for hit in hits if hit is not None), "")
+
+    def _fold_crossed(self) -> None:
+        """Fold that dart; the line is then drawn over it afresh, since its points lie elsewhere now."""
+        dart, laid = self._crossed(), self._laid
+        if dart and laid is not None:
+            self.escape()
+            self.table.set_folded(laid.name, dart)
+            self.table.say(f"The {spoken(dart)} is folded: draw the {self._words} across it.")
 
     def _type(self, text: str) -> None:
         """Place a point where the words in the field say."""
@@ -117,7 +141,7 @@ class DrawLine(Tool):
         """The slip goes with the tool."""
         if self._slip is not None:
             self._slip.take_away()
-            self._slip = self._field = None
+            self._slip = self._field = self._fold = None
         super().end()
 
     # --- where the pointer is
@@ -234,6 +258,8 @@ class DrawLine(Tool):
             self.table.refresh()
         elif key == Qt.Key.Key_Space and self._needle is not None:
             self._place()
+        elif key == Qt.Key.Key_F and self._crossed():
+            self._fold_crossed()
         elif key == Qt.Key.Key_F and self._points:
             self.table.say("Fold or open a dart before the line is begun, or end the line first.")
         else:
@@ -276,6 +302,7 @@ class DrawLine(Tool):
         design = session.design.with_step(step)
         refused = session.preview(design)
         if refused is not None:
+            self._ask(refused.sentence)
             self.table.say(refused.sentence)
             return
         self._points, self._next = (), None

@@ -82,7 +82,7 @@ class EditLine(StepTool):
             self.table.tool_finished.emit()
             return
         self.table.say(f"Drag a point of the {self._words}; double-click on the line adds a point, Delete removes one.")
-        self._slip = Slip(self.table, self.table.theme, accept="Next point", drop="Lay it down")
+        self._slip = Slip(self.table, self.table.theme, accept="Next point", drop="Done")
         self._slip.accepted.connect(self.table.accept_tool)
         self._slip.dropped.connect(self.table.leave_tool)
         self._field = self._slip.field(letters=34)

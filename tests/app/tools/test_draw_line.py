@@ -7,6 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 
+from app.canvas.slip import Slip
 from core.geometry.placement import gap
 from core.geometry.polyline import as_point, point_at
 from core.steps.style_line import StyleLine
@@ -133,6 +134,24 @@ def test_across_a_folded_dart() -> None:
     first, second = at.piece("front").line(last(at).name).stretches
     radii = [gap(dart.pivot, as_point(end)) for end in (first[-1], second[0])]
     assert abs(radii[0] - radii[1]) < 0.01
+
+
+def test_the_slip_folds_the_dart_that_a_refused_line_crosses() -> None:
+    """Drawn over the open dart the line is refused on the slip; its button folds the dart, and the line is drawn."""
+    at = AtTable(first_steps(0), tool="sheer-line")
+    _, y = at.piece("front").landmarks["bust_point"]
+    at.click(at.on("front", (0.0, y + 50.0)))
+    at.click(at.on("front", (60.0, y + 40.0)))
+    at.click(armhole_at(at, 0.35))
+    slip = next(slip for slip in at.table.findChildren(Slip) if slip.isVisible())
+    assert "dart folded" in slip.accessibleName()
+    assert at.acts() == 0
+    at.push("Fold the dart it crosses")
+    assert at.table.scene.folded("front") == ("front.shoulder_dart",)
+    at.click(at.on("front", (0.0, y + 50.0)))
+    at.click(at.on("front", (60.0, y + 60.0)))
+    at.click(armhole_at(at, 0.35))
+    assert last(at).folded == ("front.shoulder_dart",)
 
 
 def test_by_keys_alone() -> None:
