@@ -23,8 +23,8 @@ class TurnGrain(Step, frozen=True, tag="turn grain"):
     """Turn the grain of a piece by `degrees`, anti-clockwise seen face up.
 
     Where `edge` is given, turn it until the two ends of that edge lie parallel to the selvedge: so laid, a sheer or
-    bust edge does not bubble when it is sewn (common practice, no source). Where the other half is a piece of its own
-    it is turned the other way, so that left and right stay alike.
+    bust edge does not bubble when it is sewn (common practice, no source); `degrees` then turn it farther. Where the
+    other half is a piece of its own it is turned the other way, so that left and right stay alike.
     """
 
     piece: str
@@ -53,14 +53,13 @@ class TurnGrain(Step, frozen=True, tag="turn grain"):
 
     def turn(self, piece: Piece) -> float:
         """How far the piece's grain is turned, in radians, anti-clockwise."""
-        if self.edge:
-            return turn_between(piece.grain, grain_between_ends(piece.edge(self.edge)))
         if not -90.0 <= self.degrees <= 90.0:
             raise Refusal(
                 f"The grain of the {self.piece} cannot be turned {self.degrees:.0f} degrees; give up to 90 either way.",
                 piece=self.piece,
             )
-        return radians(self.degrees)
+        laid = turn_between(piece.grain, grain_between_ends(piece.edge(self.edge))) if self.edge else 0.0
+        return laid + radians(self.degrees)
 
     def _refuse_fold(self, turned: Piece) -> None:
         for edge in turned.edges:
@@ -98,7 +97,8 @@ class TurnGrain(Step, frozen=True, tag="turn grain"):
         turn = show_angle(abs(self.turn(garment.piece(self.piece))))
         way = "to the left" if self.turn(garment.piece(self.piece)) >= 0.0 else "to the right"
         if self.edge:
-            return f"Lay the {spoken(self.edge)} of the {self.piece} along the grain, which turns {turn} {way}."
+            past = f", and {show_angle(abs(radians(self.degrees)))} past it" if self.degrees else ""
+            return f"Lay the {spoken(self.edge)} of the {self.piece} along the grain{past}, which turns {turn} {way}."
         return f"Turn the grain of the {self.piece} {turn} {way}."
 
 

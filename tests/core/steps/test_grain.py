@@ -85,6 +85,15 @@ def test_an_edge_is_laid_with_its_ends_parallel_to_the_selvedge() -> None:
     assert "along the grain" in step.sentence(cut(), "in")
 
 
+def test_a_grain_that_was_laid_along_an_edge_can_be_turned_farther() -> None:
+    """5 degrees typed into such a step turn it 5 degrees past the edge, and the sentence says so."""
+    laid, farther = (TurnGrain("g", "side front", more, "sheer_line") for more in (0.0, 5.0))
+    grains = [step.apply(cut()).garment.piece("side front").grain for step in (laid, farther)]
+    assert degrees(grains[1] - grains[0]) == pytest.approx(5.0)
+    assert "along the grain, and 5.0 degrees past it" in farther.sentence(cut(), "in")
+    assert "past it" not in laid.sentence(cut(), "in")
+
+
 def test_the_other_half_turns_the_other_way() -> None:
     """Left and right stay mirror images, so that both stretch the same way (trade.md D6)."""
     both = Unfold("u", "side front").apply(cut()).garment
