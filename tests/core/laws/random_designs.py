@@ -1,0 +1,179 @@
+"""Designs drawn by chance: a demo on a figure that is nobody's, its lines pushed about, and steps that follow no plan.
+
+Each goes the whole way: read from its own bytes, all steps, the checks, finishing, pages, PDF. Areas and lengths are
+held against shapely.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import dataclass, field
+from functools import cache
+
+import msgspec
+from hypothesis import strategies as st
+from shapely import LineString, Polygon
+
+from core.body.body import Body
+from core.checks.report import report
+from core.design.design import Design
+from core.design.replay import Replay, replay
+from core.errors import Refusal
+from core.file.reader import design_from_bytes
+from core.file.writer import design_to_bytes
+from core.finishing.finish import finish
+from core.geometry.polyline import length
+from core.outputs.pdf import print_pdf
+from core.pieces.places import Place
+from core.pieces.records import Garment
+from core.steps.catalogue import AnyStep
+from core.steps.choose_fabric import ChooseFabric
+from core.steps.copy_pieces import CopyPieces
+from core.steps.grain import TurnGrain
+from core.steps.mirror import Mirror
+from core.steps.move_edge import MoveEdge
+from core.steps.seam_ease import SeamEase
+from core.steps.slash import SlashAndSpread
+from core.steps.step import LinePoint
+from core.steps.take_in import Level, TakeIn
+from core.steps.trim import Trim
+from core.steps.unfold import Unfold
+from tests import demo_designs
+
+DEMOS = (demo_designs.concert, demo_designs.stage, demo_designs.ice, demo_designs.gala)
+ENOUGH = 5
+"""Steps that a design must have done for its print to count."""
+
+
+@cache
+def demo(number: int) -> Replay:
+    """A demo with all its steps done."""
+    return replay(DEMOS[number]())
+
+
+@st.composite
+def designs(draw: st.DrawFn) -> Design:
+    """A demo with another body, its points moved, some of its last steps left out and up to three others added."""
+    done = demo(draw(st.integers(0, len(DEMOS) - 1)))
+    design = msgspec.structs.replace(done.design, body=draw(bodies(done.design)))
+    reach = draw(st.sampled_from([0.0, 1.0, 3.0, 8.0, 25.0]))
+    steps = [draw(moved(step, reach)) for step in design.steps]
+    kept = steps[: len(steps) - draw(st.sampled_from([0, 0, 0, 1, 2]))]
+    design = msgspec.structs.replace(design, steps=tuple(kept))
+    for _ in range(draw(st.sampled_from([0, 1, 1, 2, 3]))):
+        design = design.with_step(draw(added(design, done.garment)))
+    return design
+
+
+@st.composite
+def bodies(draw: st.DrawFn, design: Design) -> Body:
+    """The demo's body grown or shrunk as a whole, and each measurement by a little of its own."""
+    whole = draw(st.floats(0.9, 1.15))
+    measured = design.body.measurements
+    values = {
+        id_: value if id_.endswith("_deg") else value * whole * draw(st.floats(0.985, 1.015))
+        for id_, value in measured.items()
+    }
+    return msgspec.structs.replace(design.body, measurements=values)
+
+
+@st.composite
+def moved(draw: st.DrawFn, step: AnyStep, reach: float) -> AnyStep:
+    """A step with the points that lie free moved by up to so many mm."""
+    points = getattr(step, "points", None)
+    if not points or not reach or not isinstance(points[0], LinePoint):
+        return step
+    shift = st.floats(-reach, reach)
+    new = tuple(msgspec.structs.replace(p, x=p.x + draw(shift) * bool(p.x), y=p.y + draw(shift)) for p in points)
+    return msgspec.structs.replace(step, points=new)
+
+
+@st.composite
+def added(draw: st.DrawFn, design: Design, garment: Garment) -> AnyStep:
+    """A step of a kind drawn by chance, on pieces, edges and seams that the demo has."""
+    piece = garment.piece(draw(st.sampled_from(sorted(garment.pieces))))
+    seam = draw(st.sampled_from(sorted(garment.seams)))
+    edge, other = (draw(st.sampled_from([edge.name for edge in piece.edges])) for _ in range(2))
+    places = [Place(piece.edge(name).origin.edge, "", share=draw(st.floats(0.1, 0.9))) for name in (edge, other)]
+    amount, kind = draw(st.floats(-12.0, 12.0)), draw(st.integers(0, 9))
+    levels = (Level("bust_point", 0.0, 0.0), Level("waist", amount / 2, amount / 2))
+    fresh = design.fresh_id
+    return (
+        Trim(fresh("trim"), seam),
+        SeamEase(fresh("ease"), seam, amount / 3),
+        TurnGrain(fresh("grain"), piece.name, amount * 3),
+        MoveEdge(fresh("move"), piece.name, edge, amount),
+        Mirror(fresh("mirror"), (piece.name,)),
+        Unfold(fresh("unfold"), piece.name),
+        CopyPieces(fresh("copy"), (piece.name,)),
+        ChooseFabric(fresh("fabric"), piece.name, design.fabrics[0].name),
+        SlashAndSpread(fresh("slash"), piece.name, places[0], places[1], amount),
+        TakeIn(fresh("take-in"), seam, levels),
+    )[kind]
+
+
+# --------------------------------------------------------------------------------------------------------------
+# the whole way
+
+
+@dataclass(slots=True)
+class Ends:
+    """How many designs came to print, how many with enough steps, and why the others were refused."""
+
+    printed: int = 0
+    with_enough: int = 0
+    tried: int = 0
+    refusals: Counter[str] = field(default_factory=Counter)
+
+    def take(self, design: Design) -> None:
+        """Send a design the whole way; anything but a page or a Refusal is an error of the program."""
+        self.tried += 1
+        try:
+            steps = gone(design)
+        except Refusal as refusal:
+            self.refusals[sort_of(refusal.sentence)] += 1
+        else:
+            self.printed += 1
+            self.with_enough += steps >= ENOUGH
+
+
+def gone(design: Design) -> int:
+    """The steps of a design that went the whole way to pages. Refusal where one is refused on it."""
+    done = replay(design_from_bytes(design_to_bytes(design)))
+    hold_geometry(done.garment)
+    report(done)
+    for stage in done.stages:
+        assert stage.step.sentence(stage.before, design.unit).endswith(".")
+    hold_cutting_lines(done)
+    job = print_pdf(done.design, done, paper=done.design.paper)
+    assert job.pdf.startswith(b"%PDF")
+    return len(done.stages)
+
+
+def hold_geometry(garment: Garment) -> None:
+    """Outlines are valid by shapely, as large as the program says, and their edges as long."""
+    for piece in garment.pieces.values():
+        polygon = Polygon(piece.loop)
+        assert polygon.is_valid, piece.name
+        assert polygon.exterior.is_ccw, piece.name
+        total = sum(length(edge.points) for edge in piece.edges)
+        assert abs(total - polygon.length) < 1e-6 * max(total, 1.0), piece.name
+        assert all(abs(length(edge.points) - LineString(edge.points).length) < 1e-9 * total for edge in piece.edges)
+
+
+def hold_cutting_lines(done: Replay) -> None:
+    """No cutting line crosses itself or takes cloth from its piece; at an open dart the cap may dip into the wedge."""
+    for piece in finish(done.design, done.garment):
+        cut = Polygon(piece.cutting_line)
+        assert cut.is_valid, piece.name
+        taken = Polygon(piece.piece.loop).difference(cut).area
+        assert taken < 1.0 or piece.piece.darts, piece.name
+
+
+def sort_of(sentence: str) -> str:
+    """The sort of a refusal: its sentence without names and numbers, cut at its first clause."""
+    assert sentence.endswith(".")
+    assert "\n" not in sentence
+    words = re.sub(r"“[^”]*”|\b\d[\d./]*\b", "…", sentence)
+    return re.split(r"[;:(]| on piece | of piece ", words)[0][:60]
