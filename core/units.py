@@ -55,6 +55,9 @@ _NUMBER: Final = re.compile(
 
 
 _SAID_MM: Final = re.compile(r"(?<![\w./])-?\d+(?:\.\d+)?(?: mm\b|(?=(?: and| to| or) -?\d+(?:\.\d+)? mm\b))")
+_SAID_CM2: Final = re.compile(r"(?<![\w./])(\d+(?:\.\d+)?) cm²")
+CM2_PER_SQ_IN: Final = 2.54**2
+"""The inch is 25.4 mm exactly, so the square inch is 6.4516 cm²."""
 
 
 def parse_length(text: str, unit: Unit) -> float:
@@ -97,9 +100,18 @@ def show_exact(length: float, unit: Unit) -> str:
 def said_in(sentence: str, unit: Unit) -> str:
     """A sentence of the core, whose lengths are all in mm (`62.5 mm`, `62.5 and 60.1 mm`), in the user's unit.
 
-    A length that a ruler of the unit would show as nothing stays in mm, so that a small gap is not said to be none.
+    Areas are all in cm², and said in square inches (`sq in`) where lengths are in inches. A length that a ruler of the
+    unit would show as nothing stays in mm, so that a small gap is not said to be none.
     """
-    return sentence if unit == "mm" else _SAID_MM.sub(lambda found: _said(found[0], unit), sentence)
+    if unit == "mm":
+        return sentence
+    said = _SAID_CM2.sub(_said_sq_in, sentence) if unit == "in" else sentence
+    return _SAID_MM.sub(lambda found: _said(found[0], unit), said)
+
+
+def _said_sq_in(found: re.Match[str]) -> str:
+    places = len(found[1].partition(".")[2])
+    return f"{float(found[1]) / CM2_PER_SQ_IN:.{places}f} sq in"
 
 
 def _said(text: str, unit: Unit) -> str:

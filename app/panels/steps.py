@@ -95,7 +95,7 @@ class StepsPanel(Panel):
             return
         now = self.session.replay
         lines = step_lines(now, self._sentences)
-        self.draft_notes.setText("\n".join(now.draft.notes))
+        self.draft_notes.setText("\n".join(now.drafting_notes))
         self.draft_notes.setVisible(bool(now.draft.notes))
         coloured(self.draft_notes, self.theme.faint_text)
         coloured(self.refusal, self.theme.verdicts["wrong"])
@@ -107,7 +107,7 @@ class StepsPanel(Panel):
 
     def _show(self, lines: tuple[StepLine, ...]) -> None:
         """Fill the list, the same step selected as before if it is still there."""
-        selected = self.selected
+        selected, before = self.selected, self.list.count()
         self.list.blockSignals(True)
         try:
             self.list.clear()
@@ -117,6 +117,8 @@ class StepsPanel(Panel):
                     self.list.setCurrentRow(self.list.count() - 1)
         finally:
             self.list.blockSignals(False)
+        if 0 < before < len(lines):
+            self.list.scrollToBottom()
         self._reveal_refused(lines)
         if self.selected != selected:
             self.chosen.emit(self.selected)

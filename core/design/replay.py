@@ -70,8 +70,13 @@ class Replay:
     @property
     def notes(self) -> tuple[tuple[str, Note], ...]:
         """All notes in order, each with the id of its step; what the drafting had to say comes first, under "block"."""
-        drafting = tuple((BLOCK, self._said(Note("advice", sentence))) for sentence in self.draft.notes)
+        drafting = tuple((BLOCK, Note("advice", sentence)) for sentence in self.drafting_notes)
         return drafting + tuple((stage.step.id, note) for stage in self.stages for note in self.notes_of(stage))
+
+    @property
+    def drafting_notes(self) -> tuple[str, ...]:
+        """What the drafting had to say about the block, its lengths in the design's unit."""
+        return tuple(said_in(sentence, self.design.unit) for sentence in self.draft.notes)
 
     def notes_of(self, stage: Stage) -> tuple[Note, ...]:
         """The notes of a stage, their lengths in the design's unit."""

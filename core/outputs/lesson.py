@@ -68,13 +68,13 @@ def lesson_steps(replay: Replay, *, width: float, height: float = HIGHEST) -> tu
 def _block_step(replay: Replay, room: tuple[float, float]) -> LessonStep:
     drawing, box, divisor = _fitted(partial(block_picture, replay.block), room)
     sentence = "Draft the block, front and back, from the client's measurements."
-    return LessonStep(1, sentence, tuple(replay.draft.notes), drawing, box, divisor)
+    return LessonStep(1, sentence, replay.drafting_notes, drawing, box, divisor)
 
 
 def _step(number: int, stage: Stage, replay: Replay, room: tuple[float, float]) -> LessonStep:
     drawing, box, divisor = _fitted(partial(step_picture, stage), room)
     sentence = stage.step.sentence(stage.before, replay.design.unit)
-    notes = tuple(note.sentence for note in stage.notes)
+    notes = tuple(note.sentence for note in replay.notes_of(stage))
     if not any(changed(stage.before, stage.garment)):
         notes = ("No piece had to be changed for it.", *notes)
     return LessonStep(number, sentence, notes, drawing, box, divisor)

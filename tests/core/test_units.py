@@ -205,10 +205,15 @@ def test_an_angle_is_shown_in_words() -> None:
         ("Give 6 to 12 mm of 2 panels.", "cm", "Give 0.6 cm to 1.2 cm of 2 panels."),
         ("Panel 2 of the 100mm2 yoke turns 12.6 degrees.", "in", "Panel 2 of the 100mm2 yoke turns 12.6 degrees."),
         ("It lies 25.4 mm off.", "mm", "It lies 25.4 mm off."),
+        ("Paper added: 64.5 cm², taken off: 0.00 cm².", "in", "Paper added: 10.0 sq in, taken off: 0.00 sq in."),
+        ("Paper added: 64.5 cm².", "cm", "Paper added: 64.5 cm²."),
     ],
 )
 def test_a_sentence_is_said_in_the_users_unit(sentence: str, unit: Unit, said: str) -> None:
-    """Every length in mm is said in the unit; what is no length, or too small for its ruler, stays (1 in = 25.4 mm)."""
+    """Every length in mm is said in the unit; what is no length, or too small for its ruler, stays (1 in = 25.4 mm).
+
+    Areas likewise (1 sq in = 6.4516 cm²).
+    """
     assert said_in(sentence, unit) == said
 
 

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import msgspec
 import numpy as np
 import pytest
 from PySide6.QtCore import Qt
@@ -15,6 +16,19 @@ from app.theme import LIGHT
 from core.design.replay import BLOCK
 from core.errors import Refusal
 from tests.app.panels.sample_sessions import block_session, demo_session, panels_session
+
+LOW_BUST = {
+    "bust": 990.6,
+    "high_bust": 927.1,
+    "under_bust": 838.2,
+    "waist": 800.1,
+    "bust_span": 203.2,
+    "neck_to_bust_point": 285.75,
+    "front_waist_length": 355.6,
+    "back_waist_length": 381.0,
+    "shoulder": 127.0,
+}
+"""Her bust point lies so near her waist that the draft asks whether it was measured right."""
 
 
 def panel_on(qtbot: QtBot, session: Session) -> StepsPanel:
@@ -61,6 +75,31 @@ def test_every_step_is_a_numbered_sentence_with_its_notes(qtbot: QtBot) -> None:
     for line, stage in zip(lines, session.replay.stages, strict=True):
         assert stage.step.sentence(stage.before, "in") in line
         assert all(note.sentence in line for note in session.replay.notes_of(stage))
+
+
+def test_the_step_that_was_just_done_is_in_sight(qtbot: QtBot) -> None:
+    """However long the list is, she sees that her act has been written down."""
+    session = demo_session()
+    whole = session.design
+    session.do("Take one back", whole.without_step(whole.steps[-1].id))
+    panel = panel_on(qtbot, session)
+    panel.resize(300, 260)
+    session.do("Do it again", whole)
+    found = steps_list(panel)
+    last = found.visualItemRect(found.item(found.count() - 1))
+    assert found.viewport().rect().intersects(last)
+    assert not found.viewport().rect().contains(found.visualItemRect(found.item(0)))
+
+
+def test_the_draft_s_warnings_are_in_inches(qtbot: QtBot) -> None:
+    """Who measures in inches is not warned in millimetres."""
+    session = block_session()
+    body = msgspec.structs.replace(session.design.body, measurements={**session.design.body.measurements, **LOW_BUST})
+    session.do("Measure again", msgspec.structs.replace(session.design, body=body, unit="in"))
+    panel = panel_on(qtbot, session)
+    assert "armhole" in panel.draft_notes.text()
+    assert " in wide" in panel.draft_notes.text()
+    assert " mm" not in panel.draft_notes.text()
 
 
 def test_selecting_a_step_says_which_and_edit_asks_for_it(qtbot: QtBot) -> None:
