@@ -20,6 +20,9 @@ from core.steps.trim import Trim
 StationId: TypeAlias = Literal["measure", "draft", "draw", "darts", "panels", "match", "finish", "print"]
 State: TypeAlias = Literal["done", "next", "waits", "refused"]
 
+CUT_ALONG: Final = frozenset({"sheer", "panel"})
+"""The purposes of lines that are drawn to be cut along."""
+
 SIGNS: Final[Mapping[State, str]] = MappingProxyType({"done": "✓", "next": "→", "waits": "…", "refused": "≠"})
 
 NEEDS: Final[Mapping[StationId, StationId | None]] = MappingProxyType(
@@ -106,17 +109,23 @@ def _done(replay: Replay, report: Report) -> set[StationId]:
     steps = [stage.step for stage in replay.stages]
     matched = all(row.verdict in {"exact", "good"} for row in report.seams)
     done: set[StationId] = {"measure", "draft"} if is_measured(replay.design.body) else set()
-    if any(isinstance(step, (StyleLine, Neckline)) for step in steps):
+    if any(isinstance(step, StyleLine) and step.purpose != "mark" for step in steps):
         done.add("draw")
     if any(_places_darts(step) for step in steps):
         done.add("darts")
-    if "draw" in done and any(isinstance(step, Cut) for step in steps):
+    if "draw" in done and any(isinstance(step, Cut) for step in steps) and not _uncut(replay):
         done.add("panels")
         if matched:
             done.add("match")
             if not report.faults:
                 done.add("finish")
     return done
+
+
+def _uncut(replay: Replay) -> bool:
+    """Whether a line along which a piece is to be cut still lies on it."""
+    lines = (line for piece in replay.garment.pieces.values() for line in piece.lines)
+    return any(line.purpose in CUT_ALONG for line in lines)
 
 
 def _places_darts(step: AnyStep) -> bool:

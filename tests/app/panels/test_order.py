@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
@@ -14,6 +15,9 @@ from core.body.average import AVERAGE_FIGURE
 from core.body.body import Body
 from core.checks.report import report
 from core.design.design import Design
+from core.steps.mapping import landmarks_of
+from core.steps.step import LinePoint
+from core.steps.style_line import StyleLine
 from tests.app.panels.sample_sessions import block_session, demo_session, panels_session
 from tests.app.panels.test_seams import uneven_session
 
@@ -65,6 +69,33 @@ def test_the_finished_demo_is_to_be_printed_next() -> None:
     now = states(demo_session())
     assert now.pop("Print") == "next"
     assert set(now.values()) == {"done"}
+
+
+def test_a_neckline_alone_is_not_all_that_is_drawn() -> None:
+    """The line where the sheer ends is what the whole garment hangs on: it comes before the darts."""
+    session = session_until("Neckline")
+    assert states(session)["Draw"] == "next"
+    assert states(session_until("StyleLine"))["Draw"] == "done"
+
+
+def test_a_line_that_is_not_cut_yet_keeps_the_panels_open() -> None:
+    """The front is cut, and a line on the back waits for the shears."""
+    session = panels_session()
+    assert states(session)["Panels"] == "done"
+    back = session.replay.garment.piece("back")
+    underarm = LinePoint(*back.landmarks["underarm"])
+    points = (LinePoint(0.0, underarm.y), underarm)
+    line = StyleLine("sheer-9", "back", "back.sheer_line", points, landmarks_of(back), purpose="sheer")
+    session.do("Draw the back's sheer line", session.design.with_step(line))
+    assert session.replay.refused is None
+    assert states(session)["Panels"] != "done"
+
+
+def session_until(kind: str) -> Session:
+    """The demo up to its first step of a kind."""
+    whole = demo_session().design
+    count = next(at for at, step in enumerate(whole.steps) if type(step).__name__ == kind) + 1
+    return Session(msgspec.structs.replace(whole, steps=whole.steps[:count]))
 
 
 def test_a_seam_that_differs_stops_at_the_match() -> None:
