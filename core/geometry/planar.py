@@ -85,6 +85,13 @@ def inside_path(loop: Points, path: Points, *, slack: float) -> bool:
     return bool(shapely.distance(polygon, shapely.points(places)).max() <= slack)
 
 
+def beside_outline(loop: Points, places: Points, *, within: float) -> NDArray[np.bool_]:
+    """Which of many points (M, 2) lie within so much (mm) of a loop's outline, on either side; shape (M,)."""
+    outline = Polygon(loop).exterior
+    shapely.prepare(outline)
+    return np.asarray(shapely.dwithin(outline, shapely.points(places), within), dtype=np.bool_)
+
+
 def inner_point(loop: Points) -> Point:
     """A point well inside a simple loop (the pole of inaccessibility to 1 mm)."""
     pole = shapely.maximum_inscribed_circle(Polygon(loop), tolerance=1.0)

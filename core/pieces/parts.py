@@ -83,7 +83,10 @@ def _polygon(piece: Piece, border: Border) -> Points:
     inherited = joined([edge.points for edge in border.edges]) if border.edges else border.path[-1:]
     polygon = _without_repeat(np.vstack((inherited, border.path)))
     if len(polygon) < 3 or not is_simple_loop(polygon):
-        raise Refusal(f"The cut through piece {piece.name} crosses the outline or itself; draw it inside the piece.")
+        raise Refusal(
+            f"The cut through piece {piece.name} crosses the outline or itself; draw it inside the piece, and where "
+            f"it runs from edge to edge twice, as two lines."
+        )
     return polygon
 
 

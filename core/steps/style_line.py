@@ -6,11 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from math import inf, pi, sin
 
+import numpy as np
+
 from core.errors import Refusal
 from core.geometry.curve import fair_curve
 from core.geometry.placement import gap
-from core.geometry.planar import inside_path, is_simple
-from core.geometry.polyline import Point, Points, as_point, nearest, point_at, with_ends
+from core.geometry.planar import beside_outline, inside_path, is_simple
+from core.geometry.polyline import Point, Points, as_point, as_points, nearest, point_at, with_ends
 from core.geometry.tolerances import AT_PIVOT, ON_EDGE
 from core.pieces.folding import laid_flat
 from core.pieces.names import line_said, spoken
@@ -61,8 +63,8 @@ class StyleLine(Step, frozen=True, tag="style line"):
     def effect(self, garment: Garment) -> Effect:
         """The piece with the line on it; the outline is unchanged.
 
-        Refusal when there are under two points, when the curve crosses itself or leaves the piece, when an end hangs
-        free, or when the line meets the legs of an open dart unequally.
+        Refusal when there are under two points, when the curve crosses itself, leaves the piece or touches its outline
+        between its ends, when an end hangs free, or when the line meets the legs of an open dart unequally.
         """
         piece = garment.piece(self.piece)
         if len(self.points) < 2:
@@ -75,6 +77,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
         line = Line(self.name, self.purpose, laid_flat(piece, curve, self.folded))
         line, ends = self._ends_settled(piece, line)
         self._refuse_outside(piece, line)
+        self._refuse_touch(piece, line)
         others = tuple(old for old in piece.lines if old.name != self.name)
         origin = OriginEdge(self.name, line.length, ends)
         change = Change(pieces={piece.name: (replace(piece, lines=(*others, line)),)}, origins={self.name: origin})
@@ -161,7 +164,21 @@ class StyleLine(Step, frozen=True, tag="style line"):
     def _refuse_outside(self, piece: Piece, line: Line) -> None:
         if not all(inside_path(piece.loop, stretch, slack=ON_EDGE) for stretch in line.stretches):
             raise Refusal(
-                f"The {self.said} leaves piece {self.piece} between its ends; move its points inside the outline.",
+                f"The {self.said} leaves piece {self.piece} between its ends; move its points inside the outline, or "
+                f"draw each of its stretches as a line.",
+                piece=self.piece,
+            )
+
+    def _refuse_touch(self, piece: Piece, line: Line) -> None:
+        """Refuse a line that comes to the outline on its way: what it cuts off would hang by a thread there."""
+        if self.purpose == "mark":
+            return
+        near = beside_outline(piece.loop, as_points(np.vstack(line.stretches)), within=ON_EDGE)
+        away = np.flatnonzero(~near)
+        if len(away) and near[away[0] : away[-1]].any():
+            raise Refusal(
+                f"The {self.said} touches the outline of piece {self.piece} between its ends; keep it inside, or draw "
+                f"each of its stretches as a line.",
                 piece=self.piece,
             )
 

@@ -189,9 +189,9 @@ def test_one_line_across_another_makes_four_panels(down_first: bool) -> None:
     assert [len(found.a), len(found.b)] == [2, 2]
 
 
-def test_a_line_that_turns_back_at_its_edge_cuts_a_corner_off() -> None:
-    """From the centre front to the waist and back to the centre: the notch between is one panel, the rest another."""
-    after = cut(line("notch", (0.0, 100.0), LinePoint(40.0, 0.5, corner=True), (0.0, 60.0)))
+def test_a_line_from_the_centre_and_back_to_it_cuts_a_piece_out_of_the_edge() -> None:
+    """It turns 2 mm above the waist, inside the cloth: one panel, and the rest with both darts."""
+    after = cut(line("notch", (0.0, 100.0), LinePoint(40.0, 2.0, corner=True), (0.0, 60.0)))
     assert sorted(map(len, open_darts(after).values())) == [0, 2]
 
 
@@ -228,8 +228,21 @@ def test_a_line_that_hangs_inside_is_refused() -> None:
 
 def test_a_line_that_leaves_the_piece_and_comes_back_is_refused() -> None:
     """Out over the armhole's hollow and in again: it would cut the piece in two stretches."""
-    with pytest.raises(Refusal, match="piece front"):
+    with pytest.raises(Refusal, match=r"leaves piece front between its ends.*each of its stretches as a line"):
         drawn(line("twice", (228.0, 150.0), (170.0, 230.0), (200.0, 280.0), (186.0, 330.0)))
+
+
+def test_a_line_that_touches_an_edge_on_its_way_is_refused() -> None:
+    """From centre to waist and back to the centre: two stretches, each of which would cut a corner off."""
+    foot = BASE[0][1] * 40.0 / BASE[0][0]
+    with pytest.raises(Refusal, match=r"touches the outline of piece front.*each of its stretches as a line"):
+        drawn(line("twice", (0.0, 100.0), LinePoint(40.0, foot, corner=True), (0.0, 60.0)))
+
+
+def test_two_stretches_drawn_as_two_lines_each_cut() -> None:
+    """A corner at the centre and one at the side in one step: three panels."""
+    after = cut(line("one", (0.0, 100.0), (40.0, 0.0)), line("two", (150.0, 0.0), (225.0, 105.0)))
+    assert sorted(map(len, open_darts(after).values())) == [0, 0, 2]
 
 
 def test_a_line_across_a_dart_that_is_not_folded_is_refused() -> None:
