@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QCloseEvent
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import (
     QDialog,
     QFormLayout,
@@ -33,6 +33,9 @@ from core.outputs.plan import Plan, planned
 from core.units import show_length
 
 SUFFIX: Final = ".pdf"
+SLOW: Final = 1000
+"""Milliseconds of counting after which it is shown how far it is."""
+
 HOW_TO_PRINT: Final = "Print it at actual size, without “fit to page”, and measure the squares on the first page."
 
 
@@ -64,6 +67,22 @@ class PrintTask:
         return len(job.map["pages"])
 
 
+class PlanTask:
+    """The work of the thread before: the pieces laid on pages."""
+
+    def __init__(self, replay: Replay, form: PrintForm) -> None:
+        """Take what the form says now. Refusal for what cannot be had, and while a step is refused."""
+        if replay.refused is not None:
+            raise Refusal(f"Nothing is printed while a step is refused: {replay.refused.sentence}")
+        self.replay = replay
+        self.paper, self.scale, self.choices = form.paper_name, form.scale_chosen, form.choices
+
+    def __call__(self, progress: Progress) -> Plan:
+        """The plan; Cancelled, raised by `progress`, ends it."""
+        design, scale = self.replay.design, self.scale
+        return planned(design, self.replay, self.paper, scale=scale, choices=self.choices, progress=progress)
+
+
 class PrintDialog(QDialog):
     """Asks how and where to print, prints, and says when it is done; the window stays usable meanwhile."""
 
@@ -75,6 +94,13 @@ class PrintDialog(QDialog):
         self.replay = replay
         self.design_path = design_path
         self.work: Work | None = None
+        self.counting: Work | None = None
+        """Lays the pieces on pages; until it ends `plan` is None."""
+        self._counts_anew = False
+        self._waits_to_print = False
+        self._slow = QTimer(self)
+        self._slow.setSingleShot(True)
+        self._slow.setInterval(SLOW)
         self._path = Path()
         self._agreed: set[Path] = set()
         """Files that may be replaced without a question: she was asked, or this dialog wrote them itself."""
@@ -127,28 +153,73 @@ class PrintDialog(QDialog):
 
     def _connect(self) -> None:
         self.form.changed.connect(self._count)
+        self._slow.timeout.connect(self._show_counting)
         self.choose.clicked.connect(self._choose)
         self.print.clicked.connect(self._print)
         self.cancel.clicked.connect(self._cancel)
 
-    def _count(self) -> None:
-        """Lay the pieces on pages anew, say how many there are, and show them."""
-        try:
-            self.plan = self._planned()
-        except Refusal as refusal:
-            self.plan = None
-            self.count.setText(refusal.sentence)
-        else:
-            self.count.setText(_count_words(self.plan))
-        self.preview.show_plan(self.plan)
-        self.print.setEnabled(self.plan is not None)
+    # --- counting
 
-    def _planned(self) -> Plan:
-        refused, form = self.replay.refused, self.form
-        if refused is not None:
-            raise Refusal(f"Nothing is printed while a step is refused: {refused.sentence}")
-        design = self.replay.design
-        return planned(design, self.replay, form.paper_name, scale=form.scale_chosen, choices=form.choices)
+    def _count(self) -> None:
+        """Lay the pieces on pages anew beside the window; what is being laid for older choices is stopped first."""
+        if self._is_counting and self.counting is not None:
+            self._counts_anew = True
+            self.counting.cancel()
+            return
+        self.plan = None
+        try:
+            self.counting = Work(PlanTask(self.replay, self.form), self)
+        except Refusal as refusal:
+            self._show_plan(None, refusal.sentence)
+            return
+        self.counting.progressed.connect(self._show_progress)
+        self.counting.done.connect(self._counted)
+        self.counting.refused.connect(self._not_counted)
+        self.counting.cancelled.connect(self._not_counted)
+        self.count.setText("The pages are being counted.")
+        self.print.setEnabled(self.work is None or not self.work.is_running)
+        self._slow.start()
+        self.counting.start()
+
+    @property
+    def _is_counting(self) -> bool:
+        return self.counting is not None and self.counting.is_running
+
+    def _show_counting(self) -> None:
+        self.progress.setVisible(self._is_counting)
+
+    def _counted(self, plan: object) -> None:
+        if not isinstance(plan, Plan) or self._began_anew():
+            return
+        self._show_plan(plan, _count_words(plan))
+        if self._waits_to_print:
+            self._make_pages()
+
+    def _not_counted(self, sentence: str = "") -> None:
+        if self._began_anew():
+            return
+        if self._waits_to_print:
+            self._refuse(sentence)
+        self._show_plan(None, sentence)
+
+    def _began_anew(self) -> bool:
+        """Whether other choices were made meanwhile, for which counting begins now."""
+        if not self._counts_anew:
+            return False
+        self._counts_anew = False
+        self._count()
+        return True
+
+    def _show_plan(self, plan: Plan | None, words: str) -> None:
+        """Take the plan, say how many pages it has or why there is none, and show them."""
+        self._slow.stop()
+        self.progress.setVisible(self._waits_to_print)
+        self.plan = plan
+        self.count.setText(words)
+        self.preview.show_plan(plan)
+        self.print.setEnabled(plan is not None and not self._waits_to_print)
+
+    # --- printing
 
     def _choose(self) -> None:
         dialog = save_dialog(self, Path(self.file.text()), title="Print to a file", kind=PAGES, suffix="pdf")
@@ -162,7 +233,7 @@ class PrintDialog(QDialog):
 
     def _print(self) -> None:
         self.form.take_typed()
-        if self.plan is None:
+        if self.plan is None and not self._is_counting:
             return
         try:
             self._path = printable_path(self.file.text(), self.design_path)
@@ -184,15 +255,24 @@ class PrintDialog(QDialog):
             self.sentence.setText(f"{shown_name(self._path)} was left as it is: give the pages another name.")
 
     def _begin(self) -> None:
+        """Make the pages, once they are counted."""
+        self._waits_to_print = True
+        self._set_working(working=True)
+        self.sentence.setText(f"The pages are being made; {shown_name(self._path)} is written when all are there.")
+        if not self._is_counting:
+            self._make_pages()
+
+    def _make_pages(self) -> None:
+        self._waits_to_print = False
         if self.plan is None:
+            self._refuse(self.count.text())
             return
+        self._set_working(working=True)
         self.work = Work(PrintTask(self.plan, self._path), self)
         self.work.progressed.connect(self._show_progress)
         self.work.done.connect(self._finish)
         self.work.refused.connect(self._refuse)
         self.work.cancelled.connect(self._stopped)
-        self._set_working(working=True)
-        self.sentence.setText(f"The pages are being made; {shown_name(self._path)} is written when all are there.")
         self.work.start()
 
     def _set_working(self, *, working: bool) -> None:
@@ -217,32 +297,32 @@ class PrintDialog(QDialog):
         self.printed.emit(words)
 
     def _refuse(self, sentence: str) -> None:
+        self._waits_to_print = False
         self._set_working(working=False)
         self.sentence.setText(sentence)
 
     def _stopped(self) -> None:
+        self._waits_to_print = False
         self._set_working(working=False)
         self.sentence.setText("The print was stopped; no file was written.")
 
     def _cancel(self) -> None:
         if self.work is not None and self.work.is_running:
             self.work.cancel()
+        elif self._waits_to_print:
+            self._stopped()
         else:
             self.reject()
 
     @guard(None)
-    def reject(self) -> None:
-        """Esc: what is being printed is stopped first."""
-        if self.work is not None:
-            self.work.abandon()
-        super().reject()
-
-    @guard(None)
-    def closeEvent(self, event: QCloseEvent) -> None:
-        """The thread ends before the dialog does."""
-        if self.work is not None:
-            self.work.abandon()
-        super().closeEvent(event)
+    def hideEvent(self, event: QHideEvent) -> None:
+        """However the dialog is left, its threads end before it does; the desktop may hide it for a while only."""
+        if not event.spontaneous():
+            self._slow.stop()
+            for work in (self.counting, self.work):
+                if work is not None:
+                    work.abandon()
+        super().hideEvent(event)
 
 
 def _count_words(plan: Plan) -> str:

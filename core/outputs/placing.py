@@ -6,7 +6,7 @@ Taken room is counted in squares.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from math import ceil, radians
 from typing import Final, TypeAlias
@@ -35,12 +35,22 @@ Taken: TypeAlias = NDArray[np.bool_]
 
 
 def sheets_of(
-    pieces: Sequence[Finished], grid: Grid, *, scale: float = 1.0, is_roll: bool = False
+    pieces: Sequence[Finished],
+    grid: Grid,
+    *,
+    scale: float = 1.0,
+    is_roll: bool = False,
+    progress: Callable[[int, int], None] = lambda _done, _total: None,
 ) -> tuple[Sheet, ...]:
-    """Every piece placed once, those that take most pages first: upright where they can be, on a roll as high up."""
+    """Every piece placed once, those that take most pages first: upright where they can be, on a roll as high up.
+
+    `progress` is called with (pieces placed, pieces in all); what it raises ends the work.
+    """
     table = _Table(grid, ROOM / scale, CELL / scale, is_roll)
     fewest = [(piece, *table.fewest(piece)) for piece in pieces]
-    for piece, count, turn in sorted(fewest, key=lambda found: (-found[1], -max(_size(found[0], 0)))):
+    ordered = sorted(fewest, key=lambda found: (-found[1], -max(_size(found[0], 0))))
+    for done, (piece, count, turn) in enumerate(ordered):
+        progress(done, len(ordered))
         table.add(piece, count, turn)
     found, columns = [], 0
     for number, sheet in enumerate(table.sheets, start=1):

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, TypeAlias
 
 from core.design.design import Design, PaperName
 from core.design.replay import Replay
@@ -20,6 +20,12 @@ from core.outputs.placing import ROOM, sheets_of
 from core.outputs.sheet import Placed, Sheet, Tile, grid_for, tiles_of
 
 SCALE_WORDS: Final[Mapping[float, str]] = {1.0: "1:1", 0.5: "1:2", 0.25: "1:4"}
+
+Progress: TypeAlias = Callable[[int, int], None]
+
+
+def _untold(_done: int, _total: int) -> None:
+    """Nobody asks how far it is."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -52,27 +58,45 @@ class Plan:
         return tuple(placed for sheet in self.sheets for placed in sheet.placed)
 
 
-def planned(design: Design, replay: Replay, paper: PaperName, *, scale: float = 1.0, choices: Choices) -> Plan:
+def planned(
+    design: Design,
+    replay: Replay,
+    paper: PaperName,
+    *,
+    scale: float = 1.0,
+    choices: Choices,
+    progress: Progress = _untold,
+) -> Plan:
     """The plan of a print of a design. Refusal as for `plan`, for a paper that is not known and a step refused."""
     if replay.refused is not None:
         raise Refusal(replay.refused.sentence, piece=replay.refused.piece, edge=replay.refused.edge)
     size = paper_named(paper)
     cut = design if choices.has_allowances else without_allowances(design)
-    return plan(design, finish(cut, replay.garment), size, scale=scale, choices=choices)
+    return plan(design, finish(cut, replay.garment), size, scale=scale, choices=choices, progress=progress)
 
 
 def plan(
-    design: Design, pieces: Sequence[Finished], paper: Paper, *, scale: float, choices: Choices | None = None
+    design: Design,
+    pieces: Sequence[Finished],
+    paper: Paper,
+    *,
+    scale: float,
+    choices: Choices | None = None,
+    progress: Progress = _untold,
 ) -> Plan:
-    """Place the pieces and choose the pages. Refusal for a scale other than 1, 1/2 and 1/4, and for bad choices."""
+    """Place the pieces and choose the pages. Refusal for a scale other than 1, 1/2 and 1/4, and for bad choices.
+
+    `progress` is called with (pieces placed, pieces in all); what it raises ends the work.
+    """
     if scale not in SCALE_WORDS:
         raise Refusal(f"A print at scale {scale:g} is not offered; choose 1, 1/2 or 1/4.")
     choices = (choices or Choices()).checked()
     pieces = chosen(pieces, choices)
-    sheets = sheets_of(pieces, grid_for(paper, scale), scale=scale, is_roll=paper.is_roll)
+    grid = grid_for(paper, scale)
+    sheets = sheets_of(pieces, grid, scale=scale, is_roll=paper.is_roll, progress=progress)
     if paper.is_roll:
         paper, sheets = _cut_off(paper, sheets, scale)
-    grid = grid_for(paper, scale)
+        grid = grid_for(paper, scale)
     tiles = tuple(tile for sheet in sheets for tile in tiles_of(sheet, grid))
     lines = {piece.name: _kept(piece_lines(piece, scale=scale), choices.without) for piece in pieces}
     drawn = {sheet.number: _drawn(sheet, lines) for sheet in sheets}

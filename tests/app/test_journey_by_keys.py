@@ -193,7 +193,9 @@ def print_pages(qtbot: QtBot, window: QMainWindow, path: Path) -> None:
     """Ctrl+P, the file's name, Print, and wait until it is said that the pages are there."""
     press(Key.Key_P, CONTROL)
     box = dialog(qtbot, "Print")
-    count = named(QLabel, "Page count", box).text().split()[0]
+    counted = named(QLabel, "Page count", box)
+    qtbot.waitUntil(lambda: "pages of" in counted.text(), timeout=10_000)
+    count = counted.text().split()[0]
     tab_to("File")
     typed(str(path))
     tab_to("Print")

@@ -396,7 +396,9 @@ def print_pages(qtbot: QtBot, window: QWidget, path: Path) -> None:
     """Press the last station, name the file, print, and wait until it is said that the pages are there."""
     QTest.mouseClick(named(QPushButton, "Print", window), LEFT)
     box = dialog(qtbot, "Print")
-    count = named(QLabel, "Page count", box).text().split()[0]
+    counted = named(QLabel, "Page count", box)
+    qtbot.waitUntil(lambda: "pages of" in counted.text(), timeout=10_000)
+    count = counted.text().split()[0]
     field = named(QLineEdit, "File", box)
     field.selectAll()
     QTest.keyClicks(field, str(path))

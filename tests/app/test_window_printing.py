@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -9,14 +10,19 @@ import pdfplumber
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QLineEdit, QListWidget, QPushButton, QWidget
+from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QLineEdit, QListWidget, QProgressBar, QPushButton, QWidget
 
+from app.dialogs import print_pages
+from app.dialogs.print_pages import PrintDialog
+from core.outputs.plan import planned
 from tests.app.at_window import dialog, found, opened, press
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
+    from app.background import Progress
     from app.window.main_window import MainWindow
+    from core.outputs.plan import Plan
 
 
 def test_printing_counts_the_pages_and_writes_them_beside_the_window(qtbot: QtBot, tmp_path: Path) -> None:
@@ -26,6 +32,7 @@ def test_printing_counts_the_pages_and_writes_them_beside_the_window(qtbot: QtBo
     box = dialog(qtbot, "Print")
     QTest.keyClick(found(QComboBox, "Paper", box), Qt.Key.Key_Down)
     QTest.keyClick(found(QComboBox, "Scale", box), Qt.Key.Key_Down)
+    await_count(qtbot, box)
     said = int(found(QLabel, "Page count", box).text().split()[0])
     path = tmp_path / "pages.pdf"
     found(QLineEdit, "File", box).setText(str(path))
@@ -63,6 +70,12 @@ def test_a_print_to_a_folder_that_is_not_there_is_refused_in_a_sentence(qtbot: Q
     qtbot.waitUntil(found(QPushButton, "Print", box).isEnabled, timeout=10_000)
     assert "pages.pdf" in said(box)
     assert not (tmp_path / "nowhere").exists()
+
+
+def await_count(qtbot: QtBot, box: QDialog) -> None:
+    """Wait until the pages are counted for the choices as they are."""
+    assert isinstance(box, PrintDialog)
+    qtbot.waitUntil(lambda: box.plan is not None, timeout=10_000)
 
 
 def print_box(qtbot: QtBot, window: MainWindow) -> QDialog:
@@ -159,7 +172,7 @@ def test_the_pages_are_seen_before_they_are_printed(qtbot: QtBot) -> None:
         pieces.item(row).setCheckState(Qt.CheckState.Unchecked)
     qtbot.waitUntil(lambda: shown.text() == "Page 2 of 2: A1", timeout=10_000)
     pieces.item(0).setCheckState(Qt.CheckState.Unchecked)
-    assert "No piece is ticked" in found(QLabel, "Page count", box).text()
+    qtbot.waitUntil(lambda: "No piece is ticked" in found(QLabel, "Page count", box).text(), timeout=10_000)
     assert not found(QPushButton, "Print", box).isEnabled()
 
 
@@ -189,6 +202,29 @@ def test_a_roll_of_any_width_and_a_measured_square_are_taken(qtbot: QtBot, tmp_p
     with pdfplumber.open(path) as pdf:
         assert float(pdf.pages[0].width) == pytest.approx(750.0 / 25.4 * 72.0, abs=0.5)
         assert "corrected for a square that read 99.5 across, 100 up" in pdf.pages[0].extract_text()
+
+
+def test_the_window_is_alive_while_pages_are_counted(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Choices made meanwhile count; a bar is shown over a second; Esc ends it at once and leaves no thread."""
+    begun: list[float] = []
+
+    def slowly(*arguments: object, progress: Progress, **settings: object) -> Plan:
+        begun.append(float(settings["scale"]))  # type: ignore[arg-type] # handed on as given
+        for done in range(200):
+            progress(done, 200)
+            time.sleep(0.01)
+        return planned(*arguments, progress=progress, **settings)  # type: ignore[arg-type] # the same
+
+    monkeypatch.setattr(print_pages, "planned", slowly)
+    box = print_box(qtbot, opened(qtbot))
+    assert isinstance(box, PrintDialog)
+    assert "being counted" in found(QLabel, "Page count", box).text()
+    qtbot.waitUntil(box.progress.isVisible, timeout=10_000)
+    assert found(QProgressBar, "Pages made", box).maximum() == 200
+    assert begun == [1.0, 0.25]
+    began = time.monotonic()
+    QTest.keyClick(box, Qt.Key.Key_Escape)
+    assert time.monotonic() - began < 0.5
 
 
 def enter(field: QLineEdit, text: str) -> None:
