@@ -51,10 +51,10 @@ def focus() -> QWidget:
 
 
 def tab_to(words: str) -> None:
-    """Tab on until what has the keyboard is called so, or its name begins so."""
+    """Tab on until what has the keyboard is called so; of a handle, before its figures are said."""
     seen: list[str] = []
     for _ in range(400):
-        if focus().accessibleName().startswith(words):
+        if focus().accessibleName().partition(",")[0] == words:
             return
         seen.append(focus().accessibleName())
         press(Key.Key_Tab)
@@ -184,7 +184,7 @@ def cut_and_match(window: QMainWindow) -> None:
     take(Key.Key_T)
     tab_to("Seam side")
     press(Key.Key_Return)
-    tab_to("Trim side")
+    tab_to("Trim side at the waist")
     press(Key.Key_Return)
     assert verdict(window, "side") == "= exact"
 
