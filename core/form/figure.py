@@ -35,6 +35,9 @@ class Choices:
 
 AVERAGE: Final = Choices()
 
+CHEST: Final = 0.88
+"""Straight across the chest, by what the tape reads over it from arm crease to arm crease."""
+
 OUTWARD: Final = radians(12.0)
 """How far the mounds point outwards."""
 
@@ -123,7 +126,7 @@ class Figure:
     @property
     def neck_top(self) -> float:
         """Where the form ends above."""
-        return self.unknowns.side_neck_height + 0.2 * self.scale
+        return max(self.unknowns.side_neck_height + 0.2 * self.scale, 1.02 * self.scale)
 
     @property
     def under_bust_height(self) -> float:
@@ -159,7 +162,7 @@ class Figure:
     def widths(self) -> Values:
         """Half width, half depth, middle (forward) and squareness at each level, shape (10, 4)."""
         own, long, neck = self.unknowns, self.scale, self.of("neck_base")
-        chest = (self.of("across_front") + self.of("across_back")) / 4.0
+        chest = CHEST * (self.of("across_front") + self.of("across_back")) / 4.0
         lean = LEAN[self.choices.stance] * long
         high_depth = DEPTHS["high"] * own.high
         under = np.array([own.under, DEPTHS["under"] * own.under, 0.02 * long, SQUARE])
@@ -172,10 +175,15 @@ class Figure:
                 under,
                 under + own.ribs * (above - under),
                 above,
-                [max(chest, 0.85 * own.high), 0.86 * high_depth, -0.045 * long + 0.6 * lean, 0.8 * SQUARE],
+                [
+                    max(chest, 0.85 * own.high, 0.92 * self.shoulder_point),
+                    0.86 * high_depth,
+                    -0.045 * long + 0.6 * lean,
+                    0.8 * SQUARE,
+                ],
                 [self.shoulder_point, 0.6 * high_depth, -0.075 * long + 0.9 * lean, 0.0],
-                [self.side_neck, 0.19 * neck, -0.07 * long + lean, 0.0],
-                [0.15 * neck, 0.16 * neck, -0.03 * long + 1.1 * lean, 0.0],
+                [self.side_neck, 0.17 * neck, -0.07 * long + lean, 0.0],
+                [0.14 * neck, 0.15 * neck, -0.03 * long + 1.1 * lean, 0.0],
             ]
         )
 
@@ -184,4 +192,7 @@ class Figure:
         above, below = REACH[self.choices.fullness]
         breast = self.of("neck_to_bust_point") - self.of("upper_bust_level")
         fall = self.unknowns.bust_point_height - self.under_bust_height
-        return 1.3 * breast * above, 1.1 * fall * below, 0.105 * self.of("bust"), self.half_span
+        ribs = self.unknowns.under + self.unknowns.ribs * (self.unknowns.high - self.unknowns.under)
+        middle = self.half_span - self.unknowns.mound * sin(OUTWARD)
+        outwards = min(0.105 * self.of("bust"), 0.97 * (ribs - middle))  # the mound ends before the side
+        return 1.3 * breast * above, 1.1 * fall * below, outwards, self.half_span

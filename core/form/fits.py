@@ -17,6 +17,9 @@ class Patch(Protocol):
     def ev(self, first: Values, second: Values, dx: int = 0, dy: int = 0) -> Values:
         """Its values, or derivatives of order dx by the first variable and dy by the second, at places, each (N,)."""
 
+    def __call__(self, first: Values, second: Values, dx: int = 0, dy: int = 0) -> Values:
+        """The same on the grid (N, M) of rising first (N,) and second (M,) variables."""
+
 
 def shape_keeping_spline(x: Values, y: Values) -> Callable[[Values], Values]:
     """The smooth curve through y (N, K) at rising x (N,) that has no bump which y has not (Fritsch and Carlson)."""

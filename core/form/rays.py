@@ -21,6 +21,9 @@ DIRECTIONS: Final = 144
 STEP: Final = 2.0
 """Millimetres between two places of a ray: 4 mm is too far where the bridged surface bends (measured)."""
 
+AROUND: Final = 6.0
+"""Millimetres within which a ray comes to a place: rays lie no farther apart than twice this where they are read."""
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Rays:
@@ -72,9 +75,16 @@ class Rays:
         return t, z, places
 
     def direction_of(self, place: Values) -> tuple[float, float, float]:
-        """phi and r of the ray place nearest to a place (3,), and how far off (mm) it lies."""
+        """phi and r of the ray place nearest to a place (3,), and how far off (mm) it lies.
+
+        Where rays come to it by several ways, as over and round the shoulder, the shortest is taken.
+        """
         off = np.linalg.norm(self.places - place, axis=2)
-        ray, step = np.unravel_index(int(np.argmin(off)), off.shape)
+        # No honest ray is shorter than the straight way: one that lost its way at the end of the surface is left out.
+        off[np.linalg.norm(self.places - self.places[0, 0], axis=2) > self.r + 1.0] = np.inf
+        shortest = np.argmax((off <= off.min() + AROUND).any(axis=0))
+        last = min(int(shortest + AROUND / STEP) + 1, len(self.r))
+        ray, step = np.unravel_index(int(np.argmin(off[:, :last])), off[:, :last].shape)
         return float(self.phi[ray]), float(self.r[step]), float(off[ray, step])
 
 
@@ -83,8 +93,8 @@ def rays_from(surface: Surface, start: tuple[float, float], reach: float) -> Ray
 
     A ray that comes to the end of the surface stays there.
     """
-    phi: Values = np.arange(DIRECTIONS) * (2.0 * np.pi / DIRECTIONS)
-    r = STEP * np.arange(int(reach / STEP) + 1, dtype=np.float64)
+    phi = np.linspace(0.0, 2.0 * np.pi, DIRECTIONS, endpoint=False)
+    r = np.array([STEP * step for step in range(int(reach / STEP) + 1)], dtype=np.float64)
     state = _begun(surface, start, phi)
     kept = [state[:, :2]]
     for _ in r[1:]:

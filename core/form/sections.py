@@ -42,6 +42,12 @@ class Sections:
         stands = self.figure.unknowns.mound * self._swell(x, z, np.cos(t) > 0.0)
         return x + stands * sin(OUTWARD), middle + y + stands * cos(OUTWARD)
 
+    def on_mound(self, t: Values, z: Values) -> Values:
+        """The place of the trunk at t and z counted from the mound's middle: 0 there, 1 at its foot; broadcast."""
+        wide, _, _, square = np.moveaxis(self._trunk(z), -1, 0)
+        x = wide * np.sin(t) * (1.0 + square * (1.0 - np.cos(4.0 * t)) / 2.0)
+        return np.where(np.cos(t) > 0.0, self.mound_radius(x, z), 9.0)
+
     def _swell(self, x: Values, z: Values, is_front: NDArray[np.bool_]) -> Values:
         """How far the mound stands out at a place of the trunk, 1 at its middle and 0 from its foot on."""
         rho = np.where(is_front, self.mound_radius(x, z), 1.0)
@@ -60,7 +66,7 @@ class Sections:
         """
         up, down, out, inner = self.figure.reaches()
         across, above = x - self.mound_middle, z - self.figure.unknowns.bust_point_height
-        sides = np.where(across > 0.0, across / out, across / max(min(inner, self.mound_middle * 1.15), 1.0))
+        sides = np.where(across > 0.0, across / max(out, 1.0), across / max(min(inner, self.mound_middle * 1.15), 1.0))
         return np.hypot(sides, np.where(above > 0.0, above / up, above / max(down, 1.0)))
 
     def section(self, z: float) -> Points:

@@ -1,0 +1,147 @@
+"""What the form shows of a design: what is worked out once a body, and what once a position of the line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.blocks.ease import Ease
+from core.body.body import Measured
+from core.errors import Refusal
+from core.form.cloth import Body, Cloth, body_of, cloth_on, outline_on
+from core.form.figure import Choices
+from core.form.line import LaidLine, excesses, line_on, sheer_loop, whole_front
+from core.form.picture import ACROSS, UPWARDS, Cloths, filled, texture
+from core.form.sections import Sections
+from core.form.solving import solved
+from core.form.surface import Surface, skin
+from core.form.words import CAUTION, Facts, said
+from core.pieces.records import Garment, Piece
+from core.units import Unit
+
+Values = NDArray[np.float64]
+
+FOOT: Final = 0.85
+"""The mound is counted as breast so far: beyond it, it hardly stands out."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Stand:
+    """A solved body with its skin, and the area (mm²) of the breast by cells of the texture."""
+
+    body: Body
+    skin: Surface
+    breast: Values
+
+    @property
+    def bust_point(self) -> Values:
+        """The bust point in space (3,)."""
+        return np.asarray(self.body.rays.places[0, 0])
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Laid:
+    """One position of the line on a stand: the cloths of the texture, the line, and sentences about it."""
+
+    cloths: Cloths
+    line: LaidLine | None
+    sentences: tuple[str, ...]
+    wanted: float = 0.0
+    """The ease that the block has, mm a mm of line."""
+
+
+def stand_for(measured: Measured, choices: Choices) -> Stand:
+    """The stand for a body: about a second's work. Refusal that names the measurements that contradict each other."""
+    form = solved(measured, choices)
+    surface = skin(form.sections)
+    return Stand(body_of(form), surface, _breast(form.sections, surface))
+
+
+def _breast(sections: Sections, surface: Surface) -> Values:
+    t, z = _middles(surface)
+    is_breast = sections.on_mound(t[:, None], z[None, :]) < FOOT
+    areas = cell_areas(surface)
+    return np.where(is_breast, areas, 0.0)
+
+
+def _middles(surface: Surface) -> tuple[Values, Values]:
+    """t (ACROSS,) and z (UPWARDS,) of the cells' middles."""
+    across, up = np.arange(ACROSS, dtype=np.float64) + 0.5, np.arange(UPWARDS, dtype=np.float64) + 0.5
+    t, z = across * np.pi / ACROSS, surface.low + up * (surface.high - surface.low) / UPWARDS
+    return np.asarray(t), np.asarray(z)
+
+
+def cell_areas(surface: Surface) -> Values:
+    """The area (mm²) of each cell of the texture, (ACROSS, UPWARDS)."""
+    t, z = _middles(surface)
+    step = (surface.high - surface.low) / UPWARDS
+    x_t, y_t = surface.x(t, z, dx=1), surface.y(t, z, dx=1)
+    x_z, y_z = surface.x(t, z, dy=1), surface.y(t, z, dy=1)
+    spread = np.sqrt(x_t**2 + y_t**2 + (x_t * y_z - y_t * x_z) ** 2)
+    return np.asarray(spread * (np.pi / ACROSS) * step)
+
+
+class Fitter:
+    """Lays a design on a stand, and keeps what a drag of the line leaves alone: block and outline."""
+
+    def __init__(self, stand: Stand) -> None:
+        self.stand = stand
+        self._block: Piece | None = None
+        self._cloth: Cloth | None = None
+        self._front: Piece | None = None
+        self._main: NDArray[np.bool_] | None = None
+
+    def laid(self, garments: tuple[Garment, ...], ease: Ease, unit: Unit) -> Laid:
+        """The line of the last garment on the form; `garments` are those after each step, the block first.
+
+        A block that cannot be laid on the form leaves it bare, and why is said.
+        """
+        try:
+            cloth = self._cloth_of(garments[-1])
+        except Refusal as refusal:
+            return Laid(texture(None, None), None, (refusal.sentence, CAUTION))
+        front = whole_front(garments)
+        line = line_on(cloth, garments[-1])
+        self._cover(cloth, front)
+        loop = sheer_loop(cloth, front, line) if front is not None and line is not None else None
+        sheer = filled(*loop, self.stand.skin) if loop is not None else None
+        wanted = ease.bust / self.stand.body.form.figure.of("bust")
+        return Laid(texture(self._main, sheer), line, self._sentences(cloth, line, sheer, (wanted, unit)), wanted)
+
+    def _cloth_of(self, garment: Garment) -> Cloth:
+        block = garment.blocks.get("front")
+        if self._cloth is None or block is not self._block:
+            self._cloth, self._block = cloth_on(self.stand.body, garment), block
+            self._front = None
+        return self._cloth
+
+    def _cover(self, cloth: Cloth, front: Piece | None) -> None:
+        if front is None:
+            self._main, self._front = None, None
+        elif front is not self._front:
+            t, z, _ = outline_on(cloth, front)
+            self._main, self._front = filled(t, z, self.stand.skin), front
+
+    def _sentences(
+        self, cloth: Cloth, line: LaidLine | None, sheer: NDArray[np.bool_] | None, how: tuple[float, Unit]
+    ) -> tuple[str, ...]:
+        wanted, unit = how
+        if line is None:
+            return ("Draw a sheer line on the front: where it lies on her is then shown here.", CAUTION)
+        facts = Facts(self.stand.body.form, line, excesses(cloth, line, wanted), self._share(sheer), self._bares(sheer))
+        return (*said(facts, unit), CAUTION)
+
+    def _share(self, sheer: NDArray[np.bool_] | None) -> float | None:
+        if sheer is None or self._main is None:
+            return None
+        return float(self.stand.breast[sheer & self._main].sum() / self.stand.breast.sum())
+
+    def _bares(self, sheer: NDArray[np.bool_] | None) -> bool:
+        """Whether the bust point lies under sheer."""
+        rays, surface = self.stand.body.rays, self.stand.skin
+        across = int(rays.t[0, 0] / np.pi * ACROSS)
+        up = int((rays.z[0, 0] - surface.low) / (surface.high - surface.low) * UPWARDS)
+        return sheer is not None and bool(sheer[across, up])

@@ -1,0 +1,161 @@
+"""A line laid on the form, where the answer can be worked out by hand, and on the demos."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import numpy as np
+import pytest
+
+from core.body.body import complete
+from core.form.cloth import Body, Cloth, Landmark, cloth_on
+from core.form.figure import AVERAGE
+from core.form.line import Excess, banded, excess_of, excesses, line_on
+from core.form.picture import ACROSS, UPWARDS, filled
+from core.form.rays import Rays
+from core.form.shown import Fitter, Stand, cell_areas, stand_for
+from core.form.surface import surface_through
+from core.pieces.cone import Cone, Values
+from core.pieces.records import Garment
+from tests.samples import replayed
+
+HALF_APEX = np.radians(60.0)
+WHOLE = 2.0 * np.pi * np.sin(HALF_APEX)
+"""The cloth (radians) of a cone of 60 degrees half apex angle."""
+
+
+def _cone_rays() -> Rays:
+    """Rays on a round cone with its apex at the bust point: the generators, at equal directions."""
+    phi, r = np.linspace(0.0, 2 * np.pi, 2881)[:-1], np.linspace(0.0, 120.0, 61)
+    out = r[None, :] * np.sin(HALF_APEX) + 0.0 * phi[:, None]
+    places = np.stack((out * np.cos(phi[:, None]), out * np.sin(phi[:, None]), r * np.cos(HALF_APEX) + 0 * out), axis=2)
+    return Rays(phi, r, 0 * out, 0 * out, places)
+
+
+def _on_cone(radii: Values, psi: Values) -> tuple[Values, Values]:
+    """Lengths along a line of the flat cloth, and its places on the cone that the cloth matches."""
+    flat = np.column_stack((radii * np.cos(psi), radii * np.sin(psi)))
+    along = np.concatenate(([0.0], np.cumsum(np.linalg.norm(np.diff(flat, axis=0), axis=1))))
+    _, _, places = _cone_rays().at(psi / WHOLE * 2 * np.pi, radii)
+    return along, places
+
+
+@pytest.mark.parametrize("swing", [0.0, 12.0, 30.0])
+def test_cloth_that_matches_its_cone_has_no_excess(swing: float) -> None:
+    """Whatever line is drawn on it: cone and flat cloth are isometric."""
+    psi = np.linspace(0.3, 3.0, 1500)
+    along, places = _on_cone(70.0 + swing * np.sin(5.0 * psi), psi)
+    assert excess_of(along, places).sum() == pytest.approx(0.0, abs=0.05)
+
+
+def test_ease_laid_on_the_rim_reads_as_itself() -> None:
+    """Seven millimetres added evenly to the cloth of a rim are seven millimetres of excess."""
+    psi = np.linspace(0.3, 3.0, 1500)
+    along, places = _on_cone(np.full(1500, 80.0), psi)
+    eased = along * (1.0 + 7.0 / along[-1])
+    assert excess_of(eased, places).sum() == pytest.approx(7.0, abs=0.05)
+
+
+def test_stand_off_of_a_known_excess() -> None:
+    """Chord 100, excess 5 and 10: 13.7 and 19.4 mm, by the arc's series s = c + 8 h² / 3 c."""
+    assert Excess("above the bust", 9.0, 5.0, 100.0).stands_off == pytest.approx(13.69, abs=0.01)
+    assert Excess("above the bust", 9.0, 10.0, 100.0).stands_off == pytest.approx(19.36, abs=0.01)
+    assert Excess("above the bust", 0.0, -4.0, 100.0).stands_off == 0.0
+
+
+def test_an_excess_is_said_with_its_band() -> None:
+    """In millimetres with the band, and in inches where she works in them."""
+    assert banded(18.0, "in") == "18 ± 5 mm, 23/32 in"
+    assert banded(18.0, "cm") == "18 ± 5 mm"
+
+
+@cache
+def _stand(name: str) -> Stand:
+    return stand_for(complete(replayed(name).design.body), AVERAGE)
+
+
+def _garments(name: str) -> tuple[Garment, ...]:
+    done = replayed(name)
+    return (done.block, *(stage.garment for stage in done.stages))
+
+
+@pytest.mark.parametrize("name", ["concert"])
+def test_the_line_lies_as_far_from_the_bust_point_as_on_the_block(name: str) -> None:
+    """Along rays cloth and body agree, so the nearest distance on the form is the flat one."""
+    garment = replayed(name).garment
+    cloth = cloth_on(_stand(name).body, garment)
+    line = line_on(cloth, garment)
+    assert line is not None
+    straight = np.linalg.norm(line.places - _stand(name).bust_point, axis=1)
+    assert (straight <= line.radii + 0.5).all()
+    assert straight.min() > 0.85 * line.radii.min()
+
+
+def test_block_and_body_agree_at_the_pit_and_the_centre() -> None:
+    """The tape drafted both: from the bust point, pit and centre front are as far on the block as on the form."""
+    cloth = cloth_on(_stand("concert").body, replayed("concert").garment)
+    marks = {mark.name: mark for mark in cloth.landmarks}
+    for name in ("neck_pit", "bust_line"):
+        assert marks[name].on_body == pytest.approx(marks[name].on_block, abs=6.0)
+
+
+def test_nothing_is_quoted_near_the_armhole() -> None:
+    """The end of the demo's line at the armhole is not judged, its end at the centre front is."""
+    garment = replayed("concert").garment
+    line = line_on(cloth_on(_stand("concert").body, garment), garment)
+    assert line is not None
+    at_centre = int(np.argmin(np.abs(line.t)))
+    assert line.is_quoted[at_centre]
+    assert not line.is_quoted[len(line.t) - 1 - at_centre]
+
+
+def test_what_is_said_of_the_demo() -> None:
+    """Distance, share, depth, sums with bands, and that it is an estimate."""
+    laid = Fitter(_stand("concert")).laid(_garments("concert"), replayed("concert").design.ease, "mm")
+    told = "\n".join(laid.sentences)
+    for words in ("66 mm of the bust point", "which is covered", "of the breast", "pit of the neck", "± 5 mm", "toile"):
+        assert words.lower() in told.lower()
+
+
+def test_a_block_without_a_line_says_what_to_do() -> None:
+    """No line, no numbers."""
+    done = replayed("concert")
+    laid = Fitter(_stand("concert")).laid((done.block,), done.design.ease, "in")
+    assert laid.line is None
+    assert "Draw a sheer line" in laid.sentences[0]
+
+
+def test_area_of_cells_and_filled_loops_on_a_cylinder() -> None:
+    """A rectangle in t and z on a round cylinder: its area is R times the angle times the height."""
+    t, z = np.linspace(0.0, np.pi, 61), np.linspace(0.0, 400.0, 81)
+    surface = surface_through(t, z, (120 * np.sin(t)[:, None] + 0 * z, 120 * np.cos(t)[:, None] + 0 * z))
+    inside = filled(np.array([0.2, 1.4, 1.4, 0.2]), np.array([100.0, 100.0, 250.0, 250.0]), surface)
+    assert inside.shape == (ACROSS, UPWARDS)
+    assert cell_areas(surface)[inside].sum() == pytest.approx(120.0 * 1.2 * 150.0, rel=0.005)
+
+
+def test_sums_leave_out_what_is_not_quoted() -> None:
+    """The lengths of the parts add up to the quoted part of the line, or less where a part is too short to say."""
+    garment = replayed("concert").garment
+    cloth = cloth_on(_stand("concert").body, garment)
+    line = line_on(cloth, garment)
+    assert line is not None
+    quoted = np.diff(line.along)[line.is_quoted[1:] & line.is_quoted[:-1]].sum()
+    assert sum(part.long for part in excesses(cloth, line, 0.0)) == pytest.approx(quoted, abs=30.0)
+
+
+def test_the_cloth_keeps_the_darts_of_the_block_to_itself() -> None:
+    """From its lower dart once round to it again the map runs through the whole body and through all the cloth."""
+    cloth: Cloth = cloth_on(_stand("concert").body, replayed("concert").garment)
+    assert cloth.closed[-1] - cloth.closed[0] == pytest.approx(cloth.cone.cloth)
+    assert cloth.phi[-1] - cloth.phi[0] == pytest.approx(2 * np.pi)
+    assert isinstance(cloth.cone, Cone)
+    assert all(isinstance(mark, Landmark) for mark in cloth.landmarks)
+
+
+def test_a_body_reaches_every_landmark() -> None:
+    """The rays of a body come within 8 mm of its side neck point."""
+    body: Body = _stand("concert").body
+    form = body.form
+    place = body.surface.places(np.array([np.pi / 2]), np.array([form.figure.unknowns.side_neck_height]))[0]
+    assert body.rays.direction_of(place)[2] < 8.0
