@@ -22,6 +22,7 @@ from app.tools.step_tool import StepTool
 from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
 from core.geometry.polyline import Point, as_points, point_at, tangent_at
+from core.pieces.names import spoken_in_full
 from core.pieces.outline import is_centre
 from core.pieces.places import Place, place_at, place_words, resolve, resolved_point
 from core.pieces.records import Edge, Garment, Piece
@@ -195,7 +196,7 @@ class SlashTool(StepTool):
         return [
             Handle(
                 f"at |{piece.name}|{edge.name}",
-                f"{words} the {edge.name.replace('_', ' ')} of {piece.name}",
+                f"{words} the {spoken_in_full(edge.name)} of {piece.name}",
                 item.to_table(at),
                 at,
                 "quiet",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 RIGHT: Final = "right"
@@ -35,6 +36,12 @@ def line_said(name: str) -> str:
     """A line as it is spoken: "front.sheer_line" is "front sheer line", "front.princess" "front princess line"."""
     full = spoken_in_full(name)
     return full if full.endswith(("line", "seam")) else f"{full} line"
+
+
+def all_of(names: Sequence[str]) -> str:
+    """Things one after the other as a sentence lists them: "the waist", "the waist, the side and the neck"."""
+    *first, last = (f"the {name}" for name in names)
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def spoken_in_full(name: str) -> str:

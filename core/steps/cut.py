@@ -12,7 +12,7 @@ from core.geometry.planar import area, inside
 from core.geometry.polyline import as_points, length
 from core.geometry.tolerances import SLIVER
 from core.pieces.dividing import CUT_OFF, REMNANT, Divided, divide, divide_along_dart, divide_remnant, shut
-from core.pieces.names import spoken
+from core.pieces.names import all_of, spoken
 from core.pieces.outline import is_centre, local_name
 from core.pieces.records import Change, Dart, Garment, OriginEdge, Piece, Seam
 from core.steps.mapping import mapped_points
@@ -122,9 +122,9 @@ class Cut(Step, frozen=True, tag="cut"):
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Cut the front along the sheer line and the waist dart into 1 sheer yoke, 2 centre front."""
         ends = (name + CUT_OFF for name in self.apart)
-        along = " and the ".join(spoken(name) for name in (*self.lines, *self.darts, *ends))
+        along = all_of([spoken(name) for name in (*self.lines, *self.darts, *ends)])
         panels = self.apply(garment).names[self.piece]
-        return f"Cut the {self.piece} along the {along} into {', '.join(panels)}."
+        return f"Cut the {self.piece} along {along} into {', '.join(panels)}."
 
 
 def divided_along(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from core.errors import Refusal
 from core.pieces.mirroring import mirrored_piece
-from core.pieces.names import is_right, spoken_in_full
+from core.pieces.names import all_of, is_right, spoken_in_full
 from core.pieces.records import Change, Garment
 from core.pieces.seams import matches
 from core.steps.step import Effect, Note, Step
@@ -47,4 +47,4 @@ class Mirror(Step, frozen=True, tag="mirror"):
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Mirror the yoke and the right side front."""
-        return f"Mirror the {' and the '.join(self.pieces)}."
+        return f"Mirror {all_of(self.pieces)}."

@@ -10,7 +10,7 @@ from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.tolerances import SAME_POINT
 from core.pieces.mirroring import prefixed, prefixed_seam, right_piece, unfolded
-from core.pieces.names import RIGHT, spoken_in_full
+from core.pieces.names import RIGHT, all_of, spoken_in_full
 from core.pieces.records import Change, Garment, Line, OriginEdge, Piece, Seam
 from core.pieces.seams import matches
 from core.steps.step import Effect, Note, Step
@@ -68,7 +68,7 @@ class Unfold(Step, frozen=True, tag="unfold"):
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Unfold the yoke, with the centre front and the side front, to a left and a right half."""
         others = [piece.name for piece in sewn_together(garment, self.piece) if piece.name != self.piece]
-        along = f", with the {' and the '.join(others)}," if others else ""
+        along = f", with {all_of(others)}," if others else ""
         return f"Unfold the {self.piece}{along} to a left and a right half."
 
 
