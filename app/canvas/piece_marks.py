@@ -13,7 +13,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
 from app.canvas.piece_drawing import Look, Sheet
 from core.geometry.planar import distance_into, inside
-from core.geometry.polyline import Point, as_points, length, point_at, tangent_at
+from core.geometry.polyline import Point, Points, as_points, length, point_at, tangent_at
 from core.geometry.tolerances import ON_EDGE
 from core.pieces.names import spoken
 from core.pieces.records import Edge, Line, Piece
@@ -26,6 +26,12 @@ ROOMY: Final = 2.5
 
 WRITTEN: Final = frozenset({"bust_point", "side_neck", "shoulder_point", "neck_pit", "nape", "underarm"})
 """Landmarks that are points of the body; those of levels lie on their lines."""
+
+NAMED_AT: Final = (0.62, 0.8, 0.38, 0.2)
+"""The shares of a level's line where its name may stand, the usual one first."""
+
+CLEAR: Final = 36.0
+"""Pixels that a level's name keeps from the outline, where the word by the fold stands."""
 
 LABEL_HEIGHT: Final = 20.0
 """Pixels of the name under a piece's number."""
@@ -50,7 +56,7 @@ def draw_marks(sheet: Sheet, piece: Piece, label: Point) -> None:
         _landmarks(sheet, piece)
         for line in piece.lines:
             if line.purpose == "level" and (not piece.number or sheet.frame.scale >= ROOMY):
-                _level_name(sheet, line)
+                _level_name(sheet, piece, line)
 
 
 def _landmarks(sheet: Sheet, piece: Piece) -> None:
@@ -63,13 +69,19 @@ def _landmarks(sheet: Sheet, piece: Piece) -> None:
             sheet.painter.drawLine(centre + QPointF(0, -4), centre + QPointF(0, 4))
 
 
-def _level_name(sheet: Sheet, line: Line) -> None:
+def _level_name(sheet: Sheet, piece: Piece, line: Line) -> None:
     """The name of a level, small, along its longest stretch."""
     longest = max(line.stretches, key=length)
-    along = 0.62 * length(longest)
+    along = name_place(piece, longest, CLEAR / sheet.frame.scale)
     at = sheet.frame.point(point_at(longest, along))
     name = spoken(line.name)
     write_along(sheet.painter, name, at, tangent_at(longest, along), look=sheet.look)
+
+
+def name_place(piece: Piece, stretch: Points, clear: float) -> float:
+    """How far along a line (mm) its name stands: at the first usual place that lies `clear` mm inside the outline."""
+    places = [share * length(stretch) for share in NAMED_AT]
+    return next((at for at in places if distance_into(piece.loop, point_at(stretch, at)) >= clear), places[0])
 
 
 def write_along(painter: QPainter, words: str, at: QPointF, angle: float, *, look: Look) -> None:
