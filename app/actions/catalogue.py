@@ -169,6 +169,10 @@ def _fold_now(desk: Desk) -> Now:
     return Now(text=f"&Fold {spoken(wanted)} of {piece}" if wanted else f"&Open the darts of {piece}")
 
 
+def _form_now(desk: Desk) -> Now:
+    return Now(checked=desk.form.is_shown)
+
+
 VIEW: Final = MenuInfo(
     "&View",
     (
@@ -197,6 +201,7 @@ VIEW: Final = MenuInfo(
             tip="Lay the pieces that were dragged aside back where they belong.",
         ),
         None,
+        ActionInfo("form", "The for&m", Desk.turn_form, now=_form_now, tip="Her figure from the tape, the line on it."),
         ActionInfo("fold", "F&old a dart", Desk.fold_next, keys=("Ctrl+D",), now=_fold_now),
         None,
         MenuInfo("&Unit", tuple(_unit(unit, f"&{name}") for unit, name in UNIT_NAMES.items())),

@@ -21,9 +21,10 @@ from app.canvas.table import CuttingTable
 from app.dialogs.edit_step import EditStepDialog
 from app.dialogs.preferences import PreferencesDialog
 from app.dialogs.step_fields import step_fields
+from app.panels.form import FormPanel
 from app.panels.measurements import MeasurementsPanel
 from app.session import Session
-from app.theme import ThemeName
+from app.theme import ThemeName, theme_for
 from app.tools.catalogue import TOOLS, tool_named
 from app.tools.choose import tool_for
 from app.tools.trim import TrimTool
@@ -65,6 +66,7 @@ class Desk(QObject):
         self.style_pictures = StylePictures(session, window)
         self.sewing = Sewing(session, table, window)
         self.walk = WalkThrough(session, table)
+        self.form = FormPanel(session, theme_for(settings.theme() or "light"), window)
         self.theme: ThemeName | None = settings.theme()
         self.letters = settings.letters()
         self.tool_id = ""
@@ -236,6 +238,11 @@ class Desk(QObject):
         self.theme = name
         settings.set_theme(name)
         self.theme_chosen.emit()
+        self.changed.emit()
+
+    def turn_form(self) -> None:
+        """Show the form beside the table, or put it away."""
+        self.form.set_shown(is_shown=not self.form.is_shown)
         self.changed.emit()
 
     # --- history

@@ -86,12 +86,16 @@ class MainWindow(QMainWindow):
         self.down.addWidget(self.seams)
         _titled("Measurements", self.measurements, self.across)
         self.across.addWidget(self.table)
+        self.form = self.desk.form
+        self.form.set_theme(self.order.theme)
+        _titled("The form", self.form, self.across)
+        self.form.set_shown(is_shown=False)
         self.beside = _splitter(Qt.Orientation.Vertical, self.across)
         _titled("Steps", self.steps, self.beside)
         _titled("Selected piece", self.piece, self.beside)
         self.across.setStretchFactor(1, 1)
         self.down.setStretchFactor(0, 1)
-        self.across.setSizes([290, 720, 290])
+        self.across.setSizes([290, 720, 330, 290])
         self.beside.setSizes([260, 260])
         self.down.setSizes([455, 216])
         self._lay_status()
@@ -178,7 +182,7 @@ class MainWindow(QMainWindow):
         dress(theme)
         self.bars.set_theme(theme)
         self.table.set_theme(theme)
-        for panel in self.panels:
+        for panel in (*self.panels, self.form):
             panel.set_theme(theme)
 
     def _go(self, station: str) -> None:
@@ -238,6 +242,7 @@ class MainWindow(QMainWindow):
             self.desk.files.unless_unsaved(self.close_now)
             return
         self.desk.outputs.abandon()
+        self.form.abandon()
         self.desk.autosave.end(keeps=self._keeps)
         self.desk.files.leave()
         self._remember()

@@ -1,0 +1,224 @@
+"""The form on the screen: the picture, the line on it coloured by its excess, and the marks of the bust."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import pi, radians
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QImage, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from app.messages import guard
+from app.theme import Theme
+from core.form.line import LaidLine
+from core.form.picture import Colours, View, coloured, tints, view_of
+from core.form.shown import Laid, Stand
+
+SKIN: Final = {"light": "#d3b79c", "dark": "#9d8468", "contrast": "#d9c3ab"}
+CLOTH: Final = {"light": "#8a7691", "dark": "#6d5c78", "contrast": "#8a7691"}
+"""A dress form's skin, and a main cloth that stands out from it; the net is the theme's."""
+
+CLOSE, OFF = 0.02, 0.06
+"""Excess by length of an edge: up to 2 in 100 lies close, over 6 in 100 stands off."""
+
+NEAR: Final = 21
+"""Stretches of a line, a millimetre each, that are judged together."""
+
+SCALE_WORDS: Final = ("lies close", "2 to 6 mm in 100", "over 6 mm in 100", "pulls tight")
+TURN_BY: Final = radians(15.0)
+COARSE: Final = 3
+"""While it is turned by hand the picture has pixels so many times as large."""
+
+
+class FormView(QWidget):
+    """Shows a stand with what is laid on it. Drag across, or the arrow keys, turn it."""
+
+    turned = Signal()
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAccessibleName("The form")
+        self.setAccessibleDescription("Her figure from the tape, with the sheer line on it. The arrow keys turn it.")
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMinimumSize(240, 260)
+        self.theme = theme
+        self.turn = 0.0
+        self.stand: Stand | None = None
+        self.laid: Laid | None = None
+        self.view: View | None = None
+        self._pictures: Colours | None = None
+        self._picture: QImage | None = None
+        self._held: float | None = None
+
+    def sizeHint(self) -> QSize:
+        """Room for a trunk."""
+        return QSize(360, 480)
+
+    def show_stand(self, stand: Stand | None) -> None:
+        """Take another body, or none."""
+        self.stand, self.laid = stand, None
+        self._look()
+
+    def show_laid(self, laid: Laid) -> None:
+        """Another position of the line: colours only."""
+        self.laid = laid
+        self._colour()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take other colours."""
+        self.theme = theme
+        self._look()
+
+    def look_from(self, turn: float) -> None:
+        """Turn the form by an angle in radians from the front; positive brings her right side to the front."""
+        self.turn = (turn + pi) % (2.0 * pi) - pi
+        self._look()
+        self.turned.emit()
+
+    def _look(self, coarse: int = 1) -> None:
+        """Work the view out anew: another body, size or turn."""
+        self.view = self._pictures = self._picture = None
+        if self.stand is not None and self.width() > 20:
+            size = (max(self.width() // coarse, 20), max(self.height() // coarse, 20))
+            self.view = view_of(self.stand.skin, self.turn, size)
+            theme = self.theme
+            cloths = (SKIN[theme.name], CLOTH[theme.name], theme.sheer, theme.pattern)
+            self._pictures = tints(self.view, cloths, theme.table)
+        self._colour()
+
+    def _colour(self) -> None:
+        if self.view is not None and self._pictures is not None:
+            pixels = self._pictures[0]
+            if self.laid is not None:
+                pixels = coloured(self.view, self.laid.cloths, self._pictures)
+            high, wide = pixels.shape
+            self._picture = QImage(pixels.tobytes(), wide, high, 4 * wide, QImage.Format.Format_RGB32).copy()
+        self.update()
+
+    # --- painting
+
+    @guard(None)
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The picture, the marks and the line over it, and what the line's colours mean."""
+        with QPainter(self) as painter:
+            painter.fillRect(self.rect(), QColor(self.theme.table))
+            if self.view is None or self._picture is None or self.stand is None:
+                return
+            painter.drawImage(QRectF(self.rect()), self._picture)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._paint_marks(painter, self.view, self.stand)
+            if self.laid is not None and self.laid.line is not None:
+                self._paint_line(painter, self.view, self.laid)
+                self._paint_scale(painter)
+
+    def _paint_marks(self, painter: QPainter, view: View, stand: Stand) -> None:
+        """Bust circle, under-bust line and bust point, on both sides."""
+        figure, rays = stand.body.form.figure, stand.body.rays
+        painter.setPen(QPen(QColor(self.theme.pencil), 1.0, Qt.PenStyle.DashLine))
+        step = round((figure.of("neck_to_bust_point") - figure.of("upper_bust_level")) / (rays.r[1] - rays.r[0]))
+        circle = np.vstack((rays.places[:, step], rays.places[:1, step]))
+        t = np.linspace(0.0, pi / 2.0, 60)
+        under = stand.skin.places(t, np.full(60, figure.under_bust_height))
+        for path in (circle, under):
+            self._paint_path(painter, view, path)
+            self._paint_path(painter, view, path * (-1.0, 1.0, 1.0))
+        for place in (stand.bust_point, stand.bust_point * (-1.0, 1.0, 1.0)):
+            if view.is_seen(place[None])[0]:
+                self._paint_cross(painter, self._pixels(view, place[None])[0])
+
+    def _paint_cross(self, painter: QPainter, at: QPointF) -> None:
+        painter.setPen(QPen(QColor(self.theme.pencil), 1.5))
+        painter.drawLine(at - QPointF(4.0, 0.0), at + QPointF(4.0, 0.0))
+        painter.drawLine(at - QPointF(0.0, 4.0), at + QPointF(0.0, 4.0))
+
+    def _pixels(self, view: View, places: NDArray[np.float64]) -> list[QPointF]:
+        high, wide = view.cell.shape
+        thrown = view.at(places) * (self.width() / wide, self.height() / high, 1.0)
+        return [QPointF(x, y) for x, y, _ in thrown.tolist()]
+
+    def _paint_path(self, painter: QPainter, view: View, path: NDArray[np.float64]) -> None:
+        """The parts of a path that are not hidden."""
+        seen = view.is_seen(path)
+        points = self._pixels(view, path)
+        edges = np.flatnonzero(np.diff(np.concatenate(([False], seen, [False]))))
+        for first, last in edges.reshape(-1, 2).tolist():
+            painter.drawPolyline(QPolygonF(points[first:last]))
+
+    def _inks(self) -> tuple[str, str, str, str]:
+        verdicts = self.theme.verdicts
+        return verdicts["good"], verdicts["check"], verdicts["wrong"], self.theme.focus
+
+    def _paint_line(self, painter: QPainter, view: View, laid: Laid) -> None:
+        """The line on both sides, in runs of one colour; grey where nothing is quoted."""
+        line = laid.line
+        assert line is not None
+        kinds = line_kinds(line, laid.wanted)
+        breaks = [0, *(np.flatnonzero(np.diff(kinds)) + 1).tolist(), len(kinds)]
+        for first, last in pairwise(breaks):
+            ink = (*self._inks(), self.theme.ghost)[kinds[first]]
+            painter.setPen(QPen(QColor(ink), 3.0))
+            path = line.places[first : last + 1]
+            self._paint_path(painter, view, path)
+            self._paint_path(painter, view, path * (-1.0, 1.0, 1.0))
+
+    def _paint_scale(self, painter: QPainter) -> None:
+        """The words for the colours, lowest in the picture."""
+        high = painter.fontMetrics().height()
+        for row, (ink, words) in enumerate(zip(self._inks(), SCALE_WORDS, strict=True)):
+            y = self.height() - (len(SCALE_WORDS) - row) * high
+            painter.setPen(QPen(QColor(ink), 3.0))
+            painter.drawLine(QPointF(8.0, y - high / 3.0), QPointF(28.0, y - high / 3.0))
+            painter.setPen(QColor(self.theme.ink))
+            painter.drawText(QPointF(34.0, y), words)
+
+    # --- turning
+
+    @guard(None)
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """A picture of the new size."""
+        self._look()
+
+    @guard(None)
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take hold of the form."""
+        self._held = event.position().x()
+
+    @guard(None)
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Turn it with the hand, coarsely."""
+        if self._held is not None:
+            now = event.position().x()
+            self.turn += (self._held - now) * pi / max(self.width(), 1)
+            self._held = now
+            self._look(COARSE)
+
+    @guard(None)
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Show it finely again."""
+        if self._held is not None:
+            self._held = None
+            self.look_from(self.turn)
+
+    @guard(None)
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Left and right turn the form by 15 degrees."""
+        by = {Qt.Key.Key_Left: TURN_BY, Qt.Key.Key_Right: -TURN_BY}.get(Qt.Key(event.key()))
+        if by is None:
+            super().keyPressEvent(event)
+        else:
+            self.look_from(self.turn + by)
+
+
+def line_kinds(line: LaidLine, wanted: float) -> NDArray[np.intp]:
+    """For each stretch of a line the place in the scale, by the excess of 20 mm round it; 4 where none is quoted.
+
+    The wanted ease is no gape, and cloth that is short of it does not pull before it is shorter than the body.
+    """
+    near = np.ones(NEAR)
+    share = np.convolve(line.excess, near, "same") / np.convolve(np.diff(line.along), near, "same").clip(1e-9)
+    kinds = np.select([share < -CLOSE, share - wanted <= CLOSE, share - wanted <= OFF], [3, 0, 1], 2)
+    return np.asarray(np.where(line.is_quoted[1:] & line.is_quoted[:-1], kinds, 4), dtype=np.intp)

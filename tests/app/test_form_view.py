@@ -1,0 +1,84 @@
+"""The form in the window: shown on demand, made beside the window, following a drag."""
+
+from __future__ import annotations
+
+import msgspec
+import numpy as np
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from app.canvas.form_view import line_kinds
+from app.panels.form import WORKING, FormPanel
+from app.session import Session
+from app.window.main_window import MainWindow
+from core.form.line import LaidLine
+from core.steps.style_line import StyleLine
+from tests.samples import design
+
+MADE_WITHIN = 60_000
+"""Milliseconds: about two on an idle machine; others may be at work."""
+
+
+def _window() -> MainWindow:
+    window = MainWindow(Session(design("concert")))
+    window.resize(1280, 800)
+    window.show()
+    return window
+
+
+def _with_form(qtbot: QtBot) -> tuple[MainWindow, FormPanel]:
+    window = _window()
+    window.desk.turn_form()
+    qtbot.waitUntil(lambda: "bust point" in window.form.words.text(), timeout=MADE_WITHIN)
+    return window, window.form
+
+
+def test_the_form_is_hidden_until_it_is_asked_for() -> None:
+    """The table keeps its room, and nothing is worked out."""
+    window = _window()
+    assert not window.form.isVisible()
+    assert window.form.view.stand is None
+
+
+def test_the_form_shows_the_line_and_follows_a_drag_and_turns(qtbot: QtBot) -> None:
+    """A preview moves line and numbers at once; a new measurement is worked out anew; buttons and keys turn it."""
+    window, form = _with_form(qtbot)
+    assert form.view.laid is not None
+    assert form.view.laid.line is not None
+    before = form.words.text()
+    assert "check on a toile" in before
+
+    session = window.session
+    step = next(s for s in session.design.steps if isinstance(s, StyleLine) and s.purpose == "sheer")
+    moved = [msgspec.structs.replace(p, y=p.y - 10.0) for p in step.points[1:-1]]
+    lower = msgspec.structs.replace(step, points=(step.points[0], *moved, step.points[-1]))
+    assert session.preview(session.design.with_step(lower)) is None
+    assert form.words.text() != before
+    session.drop_preview()
+    assert form.words.text() == before
+
+    QTest.mouseClick(form.buttons[2], Qt.MouseButton.LeftButton)
+    assert form.view.turn == -np.pi / 2
+    QTest.keyClick(form.view, Qt.Key.Key_Left)
+    assert form.view.turn == -np.pi / 2 + np.radians(15.0)
+
+    body = session.design.body
+    larger = msgspec.structs.replace(body, measurements=dict(body.measurements) | {"bust_span": 200.0})
+    session.do("Bust span", msgspec.structs.replace(session.design, body=larger))
+    assert form.words.text() == WORKING
+    qtbot.waitUntil(lambda: "bust point" in form.words.text(), timeout=MADE_WITHIN)
+
+
+def test_colours_of_a_line_say_gape_ease_and_strain() -> None:
+    """Per 100 mm over the wanted ease: 1 lies close, 4 may, 9 stands off; shorter than the body pulls; else mute."""
+    count = 401
+    along = np.arange(count, dtype=np.float64)
+    share = np.repeat([0.02, 0.05, 0.10, -0.04], 100)
+    places = np.zeros((count, 3))
+    places[1:, 0] = np.cumsum(1.0 - share)
+    quoted = np.ones(count, dtype=np.bool_)
+    quoted[:2] = False
+    line = LaidLine("sheer", along, along, places, along, along, along, quoted)
+    kinds = line_kinds(line, 0.01)
+    assert kinds[[0, 50, 150, 250, 350]].tolist() == [4, 0, 1, 2, 3]
