@@ -152,14 +152,16 @@ def _fitting(design: Design, width: float) -> Iterator[Row]:
     if design.sheets.fitting.strip():
         yield heading("Notes")
         yield from paragraph(design.sheets.fitting, width)
-    yield gap(3.0)
+    yield heading("What was pinned, and how much")
     for _ in range(4):
         yield blank_line("", width)
 
 
 def _signing(width: float) -> Iterator[Row]:
-    """Lines for hand and date; what is signed is that these measurements were taken on her."""
+    """Lines for hand and date; what is signed is which measurements were taken on her, and the style."""
     yield gap(4.0)
-    yield from paragraph("These measurements were taken on me, and the style is the one we agreed on.", width)
+    yield from paragraph(
+        "The measurements that are not estimated were taken on me, and the style is the one we agreed on.", width
+    )
     yield blank_line("Signature", 0.6 * width)
     yield blank_line("Date", 0.6 * width)
