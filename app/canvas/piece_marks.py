@@ -27,10 +27,10 @@ ROOMY: Final = 2.5
 WRITTEN: Final = frozenset({"bust_point", "side_neck", "shoulder_point", "neck_pit", "nape", "underarm"})
 """Landmarks that are points of the body; those of levels lie on their lines."""
 
-NAMED_AT: Final = (0.62, 0.8, 0.38, 0.2)
+NAMED_AT: Final = (0.62, 0.38, 0.2, 0.8)
 """The shares of a level's line where its name may stand, the usual one first."""
 
-CLEAR: Final = 36.0
+CLEAR: Final = 30.0
 """Pixels that a level's name keeps from the outline, where the word by the fold stands."""
 
 LABEL_HEIGHT: Final = 20.0

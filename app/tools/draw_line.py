@@ -83,7 +83,7 @@ class DrawLine(Tool):
             return
         count = len(self._points)
         wanted = f"point {count + 1} of the {self._words}" if count else f"where the {self._words} begins"
-        self._fold.setEnabled(bool(self._crossed()))
+        self._fold.setVisible(bool(self._crossed()))
         self._slip.ask(refusal or f"Click {wanted}{', or end it' if count > 1 else ''}.", can_accept=count > 1)
 
     def _crossed(self) -> str:
