@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import signal
 import subprocess
@@ -376,6 +377,30 @@ def test_a_file_that_changed_on_the_disk_is_asked_about(qtbot: QtBot, tmp_path: 
         assert (tmp_path / "hers.sheer~").read_bytes() == theirs
     if answer == "Open theirs":
         assert window.session.design == demo_design()
+
+
+def test_a_save_that_fails_is_told_and_the_work_is_still_unsaved(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A disk that is full or at fault: the old file is whole, a sentence says so, and the window is still marked."""
+    path = tmp_path / "hers.sheer"
+    window = opened(qtbot)
+    window.session.save(path)
+    before = path.read_bytes()
+    alter(window, "bust", "38")
+
+    def full(_descriptor: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "fsync", full)
+        QTest.keyClick(window.table, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+        assert "the disk is full; nothing was changed" in message_words(qtbot)
+    press("OK", dialog(qtbot, "Message"))
+    assert window.isWindowModified()
+    assert path.read_bytes() == before
+    QTest.keyClick(window.table, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
+    assert not window.isWindowModified()
 
 
 def test_a_file_of_a_newer_version_is_shown_and_never_written_over(qtbot: QtBot, tmp_path: Path) -> None:
