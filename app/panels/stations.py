@@ -94,9 +94,9 @@ def _to_do(id_: StationId, first: StationId | None, report: Report, average: int
         return f"next: {average} to measure"
     off = sum(row.verdict not in {"exact", "good"} for row in report.seams)
     if id_ == "match" and off:
-        return f"next: {_counted(off, 'seam')} to match"
+        return f"next: {_counted(off, 'seam')}"
     if id_ == "finish" and report.faults:
-        return f"next: {_counted(len(report.faults), 'fault')} to mend"
+        return f"next: {_counted(len(report.faults), 'fault')}"
     return "next"
 
 

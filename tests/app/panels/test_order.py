@@ -18,6 +18,7 @@ from core.design.design import Design
 from core.steps.mapping import landmarks_of
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
+from core.steps.take_in import Level, TakeIn
 from tests.app.panels.sample_sessions import block_session, demo_session, panels_session
 from tests.app.panels.test_seams import uneven_session
 
@@ -101,6 +102,16 @@ def session_until(kind: str) -> Session:
 def test_a_seam_that_differs_stops_at_the_match() -> None:
     """Without panels a differing seam keeps nobody from drawing."""
     assert states(uneven_session())["Match"] == "waits for panels"
+
+
+def test_seams_that_differ_are_counted_in_few_words() -> None:
+    """No wider than what a station says while it waits, so that the strip does not break into two rows for it."""
+    session = demo_session()
+    levels = (Level("bust_point", 0.0, 0.0), Level("waist", 30.0, 0.0))
+    session.do("Take in", session.design.with_step(TakeIn("take-in-9", "front.princess", levels)))
+    words = states(session)["Match"]
+    assert words == "next: 1 seam"
+    assert len(words) <= len("waits for panels")
 
 
 def test_a_refused_step_is_marked_at_its_station() -> None:
