@@ -211,6 +211,21 @@ def test_a_newer_schema_is_said_to_be_one(tmp_path: Path) -> None:
     assert path.read_bytes() == before
 
 
+def newer(data: bytes) -> NewerSchema:
+    """The refusal of a file whose schema is raised."""
+    with pytest.raises(NewerSchema) as refused:
+        design_from_bytes(data.replace(b'"schema": 1', b'"schema": 2', 1))
+    return refused.value
+
+
+def test_of_a_newer_file_only_what_is_wholly_known_is_given() -> None:
+    """The design, where it is undamaged and reads by this version's records; never a part of it."""
+    assert newer(SAVED).design == panel_design()
+    assert newer(sealed_anew(put("colour", value=1))).design is None
+    assert newer(sealed_anew(put("steps", 0, "id", value=""))).design is None
+    assert newer(with_text("2026-03-02", "2026-03-03")).design is None
+
+
 def put(*keys: str | int, value: object) -> Callable[[dict[str, Any]], None]:
     """An alteration that puts a value at a place in the design."""
 
