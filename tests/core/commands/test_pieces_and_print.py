@@ -94,13 +94,13 @@ def test_pages_and_map_are_written_together(gown: Path) -> None:
 def test_equal_designs_give_equal_pages(gown: Path) -> None:
     """Byte for byte, from one run to the next."""
     for name in ("a.pdf", "b.pdf"):
-        assert process("print", gown, "-o", gown.with_name(name)).status == 0
+        assert process("print", gown, "-o", gown.with_name(name), "--scale", "1/4").status == 0
     assert gown.with_name("a.pdf").read_bytes() == gown.with_name("b.pdf").read_bytes()
 
 
 def test_paper_and_scale_can_be_chosen(gown: Path) -> None:
     """Letter is 612 by 792 points; a quarter of the size needs fewer pages."""
-    for scale in ("1", "1/2", "1/4"):
+    for scale in ("1", "1/4"):
         name = f"{scale.replace('/', ' in ')}.pdf"
         assert command("print", gown, "-o", gown.with_name(name), "--paper", "letter", "--scale", scale).status == 0
     with pdfplumber.open(gown.with_name("1.pdf")) as full, pdfplumber.open(gown.with_name("1 in 4.pdf")) as quarter:
@@ -155,7 +155,7 @@ def test_progress_is_shown_on_a_terminal_only(gown: Path) -> None:
     """Page by page on one line, which is cleared in the end; a file or a pipe is told nothing."""
     seeing, terminal = os.openpty()
     done = subprocess.run(
-        [sys.executable, "-m", "core.commands", "print", gown, "-o", gown.with_name("out.pdf")],
+        [sys.executable, "-m", "core.commands", "print", gown, "-o", gown.with_name("out.pdf"), "--scale", "1/2"],
         cwd=ROOT,
         stdout=subprocess.PIPE,
         stderr=terminal,
@@ -169,7 +169,7 @@ def test_progress_is_shown_on_a_terminal_only(gown: Path) -> None:
     assert seen.startswith(f"\rpage 0 of {pages}\rpage 1 of {pages}\r")
     assert seen.rstrip(" \r").endswith(f"\rpage {pages} of {pages}")
     assert seen.endswith("\r")
-    assert process("print", gown, "-o", gown.with_name("out.pdf")).err == ""
+    assert command("print", gown, "-o", gown.with_name("out.pdf"), "--scale", "1/4").err == ""
 
 
 def test_the_design_chooses_the_paper(gown: Path) -> None:

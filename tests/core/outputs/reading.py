@@ -1,4 +1,7 @@
-"""Printed pages read back by two readers that share no code: what is drawn where, in mm from the lower left corner."""
+"""Printed pages read back by two readers that share no code: what is drawn where, in mm from the lower left corner.
+
+Each file is read once by each reader, however many tests look at it.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +9,7 @@ import ctypes
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 import pdfplumber
@@ -25,6 +29,7 @@ class ReadPage:
     paths: list[Points]
 
 
+@cache
 def by_pdfplumber(pdf: bytes) -> list[ReadPage]:
     """The pages as pdfplumber sees them."""
     with pdfplumber.open(io.BytesIO(pdf)) as read:
@@ -38,6 +43,7 @@ def _plumbed(page: pdfplumber.page.Page) -> ReadPage:
     return ReadPage((float(page.width) * MM, height * MM), paths)
 
 
+@cache
 def by_pypdfium2(pdf: bytes) -> list[ReadPage]:
     """The pages as pdfium sees them."""
     document = pypdfium2.PdfDocument(pdf)
