@@ -328,8 +328,8 @@ def draw_sheer_line(window: QMainWindow) -> None:
     take(window, "Sheer line")
     centre = below_the_pit(window)
     click_at(window, centre)
-    click_at(window, centre + QPoint(70, -8))
-    click_at(window, first_spot(window, "Armhole", centre + QPoint(80, -14), QPoint(3, 0)))
+    click_at(window, centre + QPoint(40, 6))
+    click_at(window, first_spot(window, "Armhole", centre + QPoint(60, 14), QPoint(3, 0)))
     assert "with the shoulder dart folded" in step_texts(window)[1]
 
 
