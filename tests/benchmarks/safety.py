@@ -142,7 +142,7 @@ PARTS: Final[dict[str, Callable[[float], Iterator[str]]]] = {
 def main() -> None:
     """Print the rows of the parts that are asked for."""
     parser = ArgumentParser(description="Nothing lost, nothing let in.")
-    parser.add_argument("parts", nargs="*", choices=[[], *PARTS], default=list(PARTS))
+    parser.add_argument("parts", nargs="*", choices=[[], *PARTS], default=[])
     parser.add_argument("--share", type=float, default=1.0)
     arguments = parser.parse_args()
     for name in arguments.parts or PARTS:
