@@ -94,12 +94,13 @@ def _fill(block: BlockLayout, piece: Finished) -> None:
         at = (_mm((ax + bx) / 2 + SYSTEM_SIZE), _mm((ay + by) / 2 - 1.6 * SYSTEM_SIZE * index))
         block.add_text(words, height=SYSTEM_SIZE, dxfattribs={"layer": BOUNDARY, "insert": at})
     for text in drawing.texts():
-        _text(block, text)
+        if text.role != "label":  # the words above say the same, and would lie under it in a small piece
+            _text(block, text)
 
 
 def _system_words(piece: Finished) -> Iterator[str]:
     """What the standard wants of every piece in words (from memory)."""
-    yield f"Piece Name: {plain(piece.name)}"
+    yield f"Piece Name: {piece.number} {plain(piece.name)}"
     yield "Size: made to measure"
     yield f"Quantity: {plain(piece.count)}"
     yield f"Material: {plain(piece.fabric.name)}"

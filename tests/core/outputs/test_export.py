@@ -153,8 +153,8 @@ def test_dxf_lines_lie_on_the_layers_of_the_standard_at_true_size(name: str) -> 
         assert (grain.dxf.end - grain.dxf.start).magnitude == pytest.approx(
             float(np.hypot(*np.subtract(*piece.grain))), abs=0.02
         )
-        words = [text.dxf.text for text in block.query("TEXT") if text.dxf.layer == "15"]
-        assert any(piece.name in text for text in words)
+        words = [text.dxf.text for text in block.query("TEXT") if text.dxf.layer == "1"]
+        assert f"Piece Name: {piece.number} {piece.name}" in words
         vertices = [point for point in block.query("POINT") if point.dxf.layer in ("2", "3")]
         assert len(vertices) == len(piece.cutting_line) - 1
 
