@@ -18,8 +18,8 @@ from core.design.design import Design
 from core.errors import Refusal
 from core.file import reader
 from core.file.envelope import SCHEMA, canonical
-from core.file.gates import LARGEST_FILE
-from core.file.reader import NewerSchema, design_from_bytes, read_design
+from core.file.gates import LARGEST_FILE, LONGEST_IMAGE
+from core.file.reader import NewerSchema, design_from_bytes, fingerprint, read_design
 from core.file.writer import design_to_bytes
 from core.shipped import asset
 from tests.core.file.sample_designs import block_design, panel_design
@@ -268,8 +268,10 @@ def put(*keys: str | int, value: object) -> Callable[[dict[str, Any]], None]:
         (put("date", value="20260302"), "not written as year-month-day"),
         (put("date", value="2026-02-30"), "not written as year-month-day"),
         (lambda design: design.pop("body"), "its design lacks its body"),
+        (put("pictures", value=[{"image": "no base64!"}]), "a picture that is too large or damaged"),
+        (put("pictures", value=[{"image": "A" * (LONGEST_IMAGE + 4)}]), "a picture that is too large or damaged"),
     ],
-    ids=range(26),
+    ids=range(28),
 )
 def test_a_design_that_is_not_as_it_should_be_is_refused(alter: Callable[[dict[str, Any]], None], words: str) -> None:
     """Also where someone has made the digest fit: unknown fields, wrong types, absurd sizes, ids that are not alone."""
@@ -370,3 +372,15 @@ print(worst, (resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - start) / 1024
     seconds, mebibytes = map(float, done.stdout.split())
     assert seconds < 2.0
     assert mebibytes < 200.0
+
+
+def test_a_file_is_known_again_by_its_bytes(tmp_path: Path) -> None:
+    """The same bytes are the same file, one other is another; what is gone or no file is none."""
+    path = tmp_path / "gown.sheer"
+    path.write_bytes(SAVED)
+    seen = fingerprint(path)
+    path.write_bytes(SAVED)
+    assert fingerprint(path) == seen != ""
+    path.write_bytes(SAVED + b" ")
+    assert fingerprint(path) != seen
+    assert fingerprint(tmp_path) == fingerprint(tmp_path / "gone.sheer") == ""

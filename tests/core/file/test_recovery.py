@@ -26,6 +26,10 @@ def test_a_copy_knows_its_file_and_goes_without_a_trace(tmp_path: Path) -> None:
     keep_work(folder / "a.0.sheer", panel_design(), tmp_path / "gown.sheer")
     keep_work(folder / "b.0.sheer", block_design(), None)
     works = {work.original: work.design for work in listed(folder)}
+    assert {work.differs for work in listed(folder)} == {
+        "never saved; 0 steps",
+        "its file cannot be opened; 3 steps",
+    }
     assert works == {tmp_path / "gown.sheer": panel_design(), None: block_design()}
     assert os.name == "nt" or folder.stat().st_mode & 0o777 == 0o700
     drop_work(folder / "a.0.sheer")

@@ -323,6 +323,18 @@ def test_a_design_that_could_not_be_opened_again_is_not_saved(gown: Path) -> Non
     assert beside(gown) == {"gown.sheer"}
 
 
+def test_a_newer_file_is_never_written_over(gown: Path) -> None:
+    """Whoever asks: the writer itself looks; what is no design at all may be written over, as she chose it."""
+    newer = design_to_bytes(block_design()).replace(b'"schema": 1', b'"schema": 9', 1)
+    gown.write_bytes(newer)
+    with pytest.raises(Refusal, match="saved by a newer Sheerwright and is not written over"):
+        save_design(gown, block_design())
+    assert gown.read_bytes() == newer
+    gown.write_bytes(OLD)
+    save_design(gown, block_design())
+    assert read_design(gown) == block_design()
+
+
 FULL_DISK = """
 import resource, sys
 from pathlib import Path
