@@ -16,13 +16,15 @@ from app.theme import Theme
 from core.body.body import Body, complete
 from core.form.figure import Choices
 from core.form.shown import Fitter, Stand, stand_for
+from core.form.words import CAUTION
+from core.units import said_in
 
 FROM: Final = {"Front": 0.0, "Three-quarter": -pi / 4.0, "Side": -pi / 2.0}
 
 SHAPES: Final = {
     "fullness": {"above": "fuller above", "average": "evenly full", "below": "fuller below"},
-    "profile": {"round": "round", "average": "average shape", "pointed": "pointed"},
-    "stance": {"upright": "upright", "average": "average stance", "stooping": "forward"},
+    "profile": {"round": "round", "average": "medium", "pointed": "pointed"},
+    "stance": {"upright": "upright", "average": "relaxed", "stooping": "forward"},
 }
 """What the tape does not tell: the choice in words."""
 
@@ -38,6 +40,7 @@ class FormPanel(Panel):
         self.view = FormView(theme, self)
         self.words = sentence_label(parent=self)
         self.words.setAccessibleName("What the form says")
+        self.caution = sentence_label(CAUTION, self)
         self.buttons = [button(text, self, tip=f"Show her from this side: {text.lower()}.") for text in FROM]
         self.shapes = {name: self._shape(name) for name in SHAPES}
         self._work: Work | None = None
@@ -75,6 +78,7 @@ class FormPanel(Panel):
         page.setMinimumHeight(130)
         self.words.setAlignment(Qt.AlignmentFlag.AlignTop)
         column.addWidget(page)
+        column.addWidget(self.caution)
 
     @property
     def choices(self) -> Choices:
@@ -139,7 +143,7 @@ class FormPanel(Panel):
 
     def _refused(self, sentence: str) -> None:
         self.view.show_stand(None)
-        self.words.setText(sentence)
+        self.words.setText(said_in(sentence, self.session.design.unit))
 
     def _fit(self, fitter: Fitter) -> None:
         replay = self.session.shown

@@ -152,7 +152,8 @@ class Figure:
                 *(self.unknowns.bust_point_height, high, chest, shoulder, neck),
             ]
         )
-        rising = np.maximum.accumulate(heights + 1e-4 * self.scale * np.arange(len(heights)))
+        apart = 1e-4 * self.scale * np.arange(len(heights))
+        rising = np.maximum.accumulate(heights - apart) + apart
         return np.append(rising, max(self.neck_top, rising[-1] + 1e-3 * self.scale))
 
     def is_in_order(self) -> bool:
@@ -165,7 +166,10 @@ class Figure:
         chest = CHEST * (self.of("across_front") + self.of("across_back")) / 4.0
         lean = LEAN[self.choices.stance] * long
         high_depth = DEPTHS["high"] * own.high
-        under = np.array([own.under, DEPTHS["under"] * own.under, 0.02 * long, SQUARE])
+        # The back runs straight from the waist to the shoulder blades.
+        up = self.under_bust_height / self.high_bust_height
+        forward = (own.waist_forward * (1.0 - up) - 0.02 * up) * long
+        under = np.array([own.under, DEPTHS["under"] * own.under, forward, SQUARE])
         above = np.array([own.high, high_depth, -0.02 * long + 0.3 * lean, SQUARE])
         return np.array(
             [
@@ -186,6 +190,12 @@ class Figure:
                 [0.14 * neck, 0.15 * neck, -0.03 * long + 1.1 * lean, 0.0],
             ]
         )
+
+    @property
+    def swell(self) -> float:
+        """The power of the mound's profile: a mound that stands out far is round, or it would be a cone."""
+        stands = self.unknowns.mound / (0.105 * self.of("bust"))
+        return SWELL[self.choices.profile] * (1.0 - 0.4 * min(max(stands - 0.5, 0.0), 1.0))
 
     def reaches(self) -> tuple[float, float, float, float]:
         """How far the mound reaches from its middle: up, down, out, in (mm)."""

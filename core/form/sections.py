@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from core.form.figure import OUTWARD, SWELL, Figure
+from core.form.figure import OUTWARD, Figure
 from core.form.fits import shape_keeping_spline
 from core.geometry.polyline import Points
 
@@ -51,7 +51,7 @@ class Sections:
     def _swell(self, x: Values, z: Values, is_front: NDArray[np.bool_]) -> Values:
         """How far the mound stands out at a place of the trunk, 1 at its middle and 0 from its foot on."""
         rho = np.where(is_front, self.mound_radius(x, z), 1.0)
-        swell: Values = np.clip(1.0 - rho**2, 0.0, None) ** SWELL[self.figure.choices.profile]
+        swell: Values = np.clip(1.0 - rho**2, 0.0, None) ** self.figure.swell
         return swell
 
     @property

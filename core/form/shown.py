@@ -18,7 +18,7 @@ from core.form.picture import ACROSS, UPWARDS, Cloths, filled, texture
 from core.form.sections import Sections
 from core.form.solving import solved
 from core.form.surface import Surface, skin
-from core.form.words import CAUTION, Facts, said
+from core.form.words import Facts, said
 from core.pieces.records import Garment, Piece
 from core.units import Unit
 
@@ -102,7 +102,7 @@ class Fitter:
         try:
             cloth = self._cloth_of(garments[-1])
         except Refusal as refusal:
-            return Laid(texture(None, None), None, (refusal.sentence, CAUTION))
+            return Laid(texture(None, None), None, (refusal.sentence,))
         front = whole_front(garments)
         line = line_on(cloth, garments[-1])
         self._cover(cloth, front)
@@ -130,9 +130,9 @@ class Fitter:
     ) -> tuple[str, ...]:
         wanted, unit = how
         if line is None:
-            return ("Draw a sheer line on the front: where it lies on her is then shown here.", CAUTION)
+            return ("Draw a sheer line on the front: where it lies on her is then shown here.",)
         facts = Facts(self.stand.body.form, line, excesses(cloth, line, wanted), self._share(sheer), self._bares(sheer))
-        return (*said(facts, unit), CAUTION)
+        return said(facts, unit)
 
     def _share(self, sheer: NDArray[np.bool_] | None) -> float | None:
         if sheer is None or self._main is None:

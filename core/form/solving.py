@@ -36,7 +36,7 @@ AGAINST: Final = {
 }
 """With which other measurement each contradicts, where it cannot be matched."""
 
-LOW: Final = np.array([0.10, 0.09, 0.09, 0.10, 0.005, 0.06, 0.75, -0.02, 0.05])
+LOW: Final = np.array([0.10, 0.09, 0.09, 0.10, 0.005, 0.06, 0.65, -0.02, 0.05])
 HIGH: Final = np.array([0.26, 0.28, 0.26, 0.26, 0.22, 0.75, 1.5, 0.2, 0.95])
 """Bounds of the unknowns, each a share of its own girth (the mound: of the bust; heights: of the back waist length)."""
 

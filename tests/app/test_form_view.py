@@ -47,7 +47,8 @@ def test_the_form_shows_the_line_and_follows_a_drag_and_turns(qtbot: QtBot) -> N
     assert form.view.laid is not None
     assert form.view.laid.line is not None
     before = form.words.text()
-    assert "check on a toile" in before
+    assert "check on a toile" in form.caution.text()
+    assert form.caution.isVisible()
 
     session = window.session
     step = next(s for s in session.design.steps if isinstance(s, StyleLine) and s.purpose == "sheer")
