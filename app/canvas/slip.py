@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPalette
+from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPalette
 from PySide6.QtWidgets import (
     QAbstractButton,
     QCheckBox,
@@ -37,6 +37,7 @@ class SlipField(QLineEdit):
     def __init__(self, slip: QWidget, *, letters: int) -> None:
         super().__init__(slip)
         self._letters = letters
+        self._is_entered = False
         self.label = QLabel(slip)
         self.label.setTextFormat(Qt.TextFormat.PlainText)
         self.label.setBuddy(self)
@@ -57,8 +58,23 @@ class SlipField(QLineEdit):
         return QSize(self.fontMetrics().horizontalAdvance("n" * self._letters), super().sizeHint().height())
 
     @guard(default=None)
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """The click that enters the field takes up all of its text, so that what is typed takes its place."""
+        super().mousePressEvent(event)
+        if not self._is_entered:
+            self.selectAll()
+        self._is_entered = True
+
+    @guard(default=None)
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """The next click enters it anew."""
+        self._is_entered = False
+        super().focusOutEvent(event)
+
+    @guard(default=None)
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter means the text and does not reach the table."""
+        self._is_entered = True
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.meant.emit(self.text())
         else:

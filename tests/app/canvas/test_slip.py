@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
 from app.canvas.slip import Slip
 from tests.app.at_table import AtTable, first_steps
 from tests.demo_designs import concert
@@ -50,3 +53,18 @@ def test_pieces_that_come_to_lie_outside_the_view_are_brought_into_it() -> None:
     left, bottom, right, top = at.table.scene.extent()
     assert before.to_pixels((right, bottom))[0] > at.table.width()
     assert all(at.table.rect().contains(at.pixel(corner)) for corner in ((left, bottom), (right, top)))
+
+
+def test_the_click_that_enters_a_field_takes_up_its_text() -> None:
+    """What is typed takes the place of what stood there; a second click only sets the caret."""
+    at = AtTable(concert())
+    slip = Slip(at.table, at.table.theme, accept="Do it")
+    field = slip.field()
+    field.setText("0 in")
+    slip.ask("How much?")
+    QTest.mouseClick(field, Qt.MouseButton.LeftButton)
+    assert field.selectedText() == "0 in"
+    QTest.keyClicks(field, "3/8")
+    assert field.text() == "3/8"
+    QTest.mouseClick(field, Qt.MouseButton.LeftButton)
+    assert field.selectedText() == ""
