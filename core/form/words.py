@@ -78,14 +78,21 @@ def _under(facts: Facts, unit: Unit) -> tuple[str, ...]:
 def _excess(facts: Facts, unit: Unit) -> tuple[str, ...]:
     if not facts.parts:
         return ("No excess is given: the whole line lies within 40 mm of the armhole.",)
-    heading = "Cloth over body along the line, half front, the block's ease taken off:"
-    return (heading, *(_part(part, unit) for part in facts.parts))
+    whole = sum(part.amount for part in facts.parts)
+    return (
+        "Cloth over body along the line, half front, the block's ease taken off:",
+        f"all of it that is quoted: {banded(whole, unit)}",
+        *(_part(part, whole, unit) for part in facts.parts),
+    )
 
 
-def _part(part: Excess, unit: Unit) -> str:
+def _part(part: Excess, whole: float, unit: Unit) -> str:
+    """One part; to contour it is advised only where its neighbours have not as much less, as the map may shift it."""
     told = f"{part.where}: {banded(part.amount, unit)}"
-    if part.amount > BAND:
+    if part.amount > BAND and whole > BAND:
         return f"{told}; it would stand off about {show_length(part.stands_off, unit)}, so contour it there."
+    if part.amount > BAND:
+        return f"{told}; the parts beside it have as much less, so the edge can be eased along."
     if part.over_body < -BAND:
         return f"{told}; it would pull tight there."
     return f"{told}; no more than ease and tape account for."

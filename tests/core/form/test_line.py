@@ -15,6 +15,7 @@ from core.form.picture import ACROSS, UPWARDS, filled
 from core.form.rays import Rays
 from core.form.shown import Fitter, Stand, cell_areas, stand_for
 from core.form.surface import surface_through
+from core.form.words import _part
 from core.pieces.cone import Cone, Values
 from core.pieces.records import Garment
 from tests.samples import replayed
@@ -115,6 +116,14 @@ def test_what_is_said_of_the_demo() -> None:
     told = "\n".join(laid.sentences)
     for words in ("66 mm of the bust point", "which is covered", "of the breast", "pit of the neck", "± 5 mm"):
         assert words.lower() in told.lower()
+
+
+def test_contouring_is_advised_only_where_the_whole_line_has_too_much() -> None:
+    """Twelve too many in one part: contour, unless another part has twelve too few."""
+    much = Excess("towards the armhole", 20.0, 12.0, 60.0)
+    assert "so contour it there" in _part(much, 14.0, "mm")
+    assert "eased along" in _part(much, 0.0, "mm")
+    assert "pull tight" in _part(Excess("above the bust", -9.0, -17.0, 60.0), 0.0, "mm")
 
 
 def test_a_block_without_a_line_says_what_to_do() -> None:
