@@ -13,7 +13,7 @@ from core.steps.mapping import landmarks_of, placed_points
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 
-NAMES: dict[LinePurpose, str] = {"sheer": "sheer_line", "panel": "panel_line", "mark": "mark", "level": "level"}
+NAMES: dict[LinePurpose, str] = {"sheer": "sheer_line", "panel": "panel_seam", "mark": "mark", "level": "level"}
 
 ONE_SPOT = 0.05
 """mm: a second click this near the last point is a slip of the finger, not a point."""
