@@ -80,13 +80,13 @@ def bodies(draw: st.DrawFn, design: Design) -> Body:
 
 @st.composite
 def moved(draw: st.DrawFn, step: AnyStep, reach: float) -> AnyStep:
-    """A step with the points that lie free moved by up to so many mm."""
+    """A step with the points between its ends moved by up to so many mm: an end that misses its edge is refused."""
     points = getattr(step, "points", None)
     if not points or not reach or not isinstance(points[0], LinePoint):
         return step
     shift = st.floats(-reach, reach)
-    new = tuple(msgspec.structs.replace(p, x=p.x + draw(shift) * bool(p.x), y=p.y + draw(shift)) for p in points)
-    return msgspec.structs.replace(step, points=new)
+    inner = tuple(msgspec.structs.replace(p, x=p.x + draw(shift), y=p.y + draw(shift)) for p in points[1:-1])
+    return msgspec.structs.replace(step, points=(points[0], *inner, points[-1]))
 
 
 @st.composite
