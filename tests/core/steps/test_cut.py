@@ -190,7 +190,7 @@ def test_a_loose_panels_grain_is_square_to_its_bust_line() -> None:
 
 @pytest.mark.parametrize(("leg", "is_sliver"), [(4.0, True), (9.0, False)])
 def test_a_sliver_is_not_cut_off(leg: float, is_sliver: bool) -> None:
-    """The corner at centre front and waist is square: legs of 4 mm leave under 16 mm2, of 9 mm over 40; 25 are the least."""
+    """Legs of 4 mm at the square corner of centre front and waist leave 8 mm2, legs of 9 mm 40: 25 are the least."""
     line = StyleLine("line", "front", "front.corner", (LinePoint(0, leg), LinePoint(leg, 0)), MARKS, purpose="panel")
     cut = Cut("cut", "front", ("front.corner",), (), MARKS)
     drawn = line.apply(garment()).garment
