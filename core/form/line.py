@@ -125,7 +125,7 @@ def excesses(cloth: Cloth, line: LaidLine, wanted: float) -> tuple[Excess, ...]:
 
 def banded(amount: float, unit: Unit) -> str:
     """An excess with its band: 18 ± 5 mm, 11/16 in."""
-    said = f"{amount:.0f} ± {BAND:.0f} mm"
+    said = f"{round(amount)} ± {BAND:.0f} mm"
     return f"{said}, {show_length(amount, unit)}" if unit == "in" else said
 
 

@@ -68,6 +68,7 @@ def test_an_excess_is_said_with_its_band() -> None:
     """In millimetres with the band, and in inches where she works in them."""
     assert banded(18.0, "in") == "18 ± 5 mm, 23/32 in"
     assert banded(18.0, "cm") == "18 ± 5 mm"
+    assert banded(-0.3, "cm") == "0 ± 5 mm"
 
 
 @cache
