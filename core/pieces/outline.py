@@ -77,7 +77,7 @@ def locate(edges: Sequence[Edge], place: Point) -> tuple[OnLoop, float]:
     """The place on the outline nearest to a point, and the gap in mm. Dart bases are passed over for a real edge."""
     best, best_gap, best_base = OnLoop(0, 0.0), float("inf"), True
     for index, edge in enumerate(edges):
-        if _box_gap(edge, place) > best_gap + SAME_POINT:
+        if box_gap(edge, place) > best_gap + SAME_POINT:
             continue
         along, off = nearest(edge.points, place)
         base = edge.kind == "dart base"
@@ -86,7 +86,7 @@ def locate(edges: Sequence[Edge], place: Point) -> tuple[OnLoop, float]:
     return best, best_gap
 
 
-def _box_gap(edge: Edge, place: Point) -> float:
+def box_gap(edge: Edge, place: Point) -> float:
     """A distance that the edge is at least away from a place: that of its box."""
     left, low, right, high = edge.box
     return hypot(max(left - place[0], 0.0, place[0] - right), max(low - place[1], 0.0, place[1] - high))

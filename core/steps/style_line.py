@@ -16,7 +16,7 @@ from core.geometry.polyline import Point, Points, as_point, as_points, nearest, 
 from core.geometry.tolerances import AT_PIVOT, ON_EDGE
 from core.pieces.folding import laid_flat
 from core.pieces.names import line_said, spoken
-from core.pieces.outline import end_name, is_centre, locate, point_on
+from core.pieces.outline import box_gap, end_name, is_centre, locate, point_on
 from core.pieces.records import Change, Dart, Garment, Line, LinePurpose, OriginEdge, Piece
 from core.steps.mapping import placed_points
 from core.steps.step import Effect, Landmarks, LinePoint, Note, Step
@@ -221,6 +221,9 @@ class StyleLine(Step, frozen=True, tag="style line"):
 
 def _off_base(piece: Piece, end: Point) -> Point:
     """An end that lies in the base of an open dart laid on the nearer leg: no cloth is sewn between (cutting.md 8)."""
+    bases = (edge for edge in piece.edges if edge.kind == "dart base")
+    if all(box_gap(base, end) > AT_PIVOT for base in bases):
+        return end
     on, off = locate(piece.edges, end)
     if off > AT_PIVOT or piece.edges[on.index].kind != "dart base":
         return end
