@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import atan2, pi, tau
 from typing import Final
 
@@ -92,8 +93,12 @@ class Cone:
         return as_points(np.column_stack((radii * np.cos(way), radii * np.sin(way))) + self.centre)
 
 
+@lru_cache(maxsize=8)
 def cone_of(block: Piece) -> Cone:
-    """The cone of a block's front; Refusal when it has no bust point, or not one dart above it and one below."""
+    """The cone of a block's front, remembered while the block is the same.
+
+    Refusal when it has no bust point, or not one dart above it and one below.
+    """
     if "bust_point" not in block.landmarks:
         raise Refusal(
             f"The block {block.name} has no bust point, so no cup can be drafted from it; name the front block.",
@@ -142,6 +147,7 @@ def lies_as_drafted(piece: Piece, block: str) -> bool:
     )
 
 
+@lru_cache(maxsize=8)
 def circle_on(block: Piece, cone: Cone) -> tuple[Values, Values]:
     """The block's bust circle as closed angles, rising, and radii (mm), each (N,)."""
     points = np.vstack(block.line(f"{block.name}.bust_circle").stretches)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -10,7 +11,7 @@ import numpy as np
 from core.geometry.polyline import Points, as_points, distances
 from core.pieces.cone import Cone, Values, away_from, lies_as_drafted, open_wedges
 from core.pieces.names import is_right
-from core.pieces.records import Garment, Line, Piece
+from core.pieces.records import Edge, Garment, Line, Piece
 from core.pieces.seams import Link, links
 
 SPACING: Final = 1.0
@@ -65,13 +66,17 @@ def opening_of(garment: Garment, block: str, cone: Cone, line: str) -> Opening |
     """
     chain = _chain(garment, block, line)
     if chain:
-        paths = [(link.piece, link.points) for link in chain]
-    else:
-        drawn = _drawn_on(garment, block, line)
-        if drawn is None:
-            return None
-        paths = [(drawn[0], stretch) for stretch in drawn[1].stretches]
-    return _read(line, cone, paths)
+        return _read_along(line, cone, tuple((link.piece, link.edge, link.reversed) for link in chain))
+    drawn = _drawn_on(garment, block, line)
+    if drawn is None:
+        return None
+    return _read(line, cone, [(drawn[0], stretch) for stretch in drawn[1].stretches])
+
+
+@lru_cache(maxsize=8)
+def _read_along(line: str, cone: Cone, chain: tuple[tuple[Piece, Edge, bool], ...]) -> Opening:
+    """The opening along edges, remembered: while only the cup is altered it stays."""
+    return _read(line, cone, [(piece, Link(piece, edge, turned).points) for piece, edge, turned in chain])
 
 
 def _chain(garment: Garment, block: str, line: str) -> tuple[Link, ...]:
