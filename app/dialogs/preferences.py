@@ -8,11 +8,11 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QDialog, QDialogButtonBox, QFormLayout, QVBoxLayout, QWidget
 
 from app import settings
+from app.dialogs.new_design import UNIT_WORDS
 from app.theme import THEMES, ThemeName
 from core.outputs.papers import PAPERS
 from core.units import UNITS, Unit
 
-UNIT_WORDS: Final[dict[Unit, str]] = {"in": "inches", "cm": "centimetres", "mm": "millimetres"}
 THEME_WORDS: Final[dict[str, str]] = {"light": "light", "dark": "dark", "contrast": "high contrast"}
 
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QFont
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QLineEdit, QPushButton, QWidget
 
@@ -17,6 +20,20 @@ if TYPE_CHECKING:
     from app.window.main_window import MainWindow
 
 W = TypeVar("W", bound=QWidget)
+
+
+@contextmanager
+def text_size(times: float) -> Iterator[None]:
+    """The desktop's text, so many times its size."""
+    before = QApplication.font()
+    font = QFont(before)
+    font.setPointSizeF(times * before.pointSizeF())
+    QApplication.setFont(font)
+    try:
+        yield
+    finally:
+        QApplication.setFont(before)
+
 
 LEFT = Qt.MouseButton.LeftButton
 

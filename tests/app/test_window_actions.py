@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QFont, QKeySequence
+from PySide6.QtGui import QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QApplication,
@@ -30,10 +29,9 @@ from app.theme import DARK
 from app.tools.catalogue import TOOLS
 from core.pieces.seams import match
 from core.steps.take_in import Level, TakeIn
+from tests.app.at_window import text_size
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from pytestqt.qtbot import QtBot
 
     from app.window.main_window import MainWindow
@@ -277,19 +275,6 @@ def test_no_tool_hides(qtbot: QtBot, width: int, times: int) -> None:
             assert button.height() >= 24
             assert button.width() >= button.sizeHint().width()
             assert button.mapTo(window, QPoint(button.width(), 0)).x() <= width
-
-
-@contextmanager
-def text_size(times: float) -> Iterator[None]:
-    """The desktop's text, so many times its size."""
-    before = QApplication.font()
-    font = QFont(before)
-    font.setPointSizeF(times * before.pointSizeF())
-    QApplication.setFont(font)
-    try:
-        yield
-    finally:
-        QApplication.setFont(before)
 
 
 def test_difference_and_verdict_stay_in_sight_at_twice_the_text(qtbot: QtBot) -> None:

@@ -6,8 +6,6 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from itertools import product
 from pathlib import Path
 
@@ -15,7 +13,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 from PySide6.QtCore import QRect, Qt
-from PySide6.QtGui import QColor, QFont, QGuiApplication
+from PySide6.QtGui import QColor, QGuiApplication
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
@@ -23,7 +21,7 @@ from app.canvas.rulers import Ruler
 from app.theme import DARK, THEMES, Theme
 from app.window.look import theme_now
 from tests.app.at_table import AtTable
-from tests.app.at_window import opened
+from tests.app.at_window import opened, text_size
 from tests.app.test_theme import contrast
 from tests.demo_designs import concert
 
@@ -116,19 +114,6 @@ def test_the_colours_follow_the_desktop(monkeypatch: pytest.MonkeyPatch) -> None
     monkeypatch.setattr("app.window.look.QGuiApplication.styleHints", Hints)
     assert theme_now(None) is DARK
     assert theme_now("contrast").name == "contrast"
-
-
-@contextmanager
-def text_size(times: float) -> Iterator[None]:
-    """The desktop's text, so many times its size."""
-    before = QApplication.font()
-    font = QFont(before)
-    font.setPointSizeF(times * before.pointSizeF())
-    QApplication.setFont(font)
-    try:
-        yield
-    finally:
-        QApplication.setFont(before)
 
 
 def test_at_twice_the_text_the_table_keeps_its_share_and_figures_are_whole(qtbot: QtBot) -> None:
