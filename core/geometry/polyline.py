@@ -35,8 +35,8 @@ def _read_only(array: Points) -> Points:
 
 def as_point(point: ArrayLike) -> Point:
     """A pair of plain floats."""
-    x, y = np.asarray(point, dtype=np.float64).tolist()
-    return (x, y)
+    x, y = point  # type: ignore[misc]  # a pair of numbers, whatever holds them
+    return (float(x), float(y))
 
 
 def distances(points: Points) -> NDArray[np.float64]:

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations
 from typing import Final
 
@@ -19,7 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.errors import Refusal
-from core.geometry.polyline import Point, Points, as_points
+from core.geometry.polyline import Point, Points, as_point, as_points
 from core.geometry.tolerances import SAME_POINT
 
 FLAT: Final = 1e-6
@@ -42,10 +43,17 @@ def landmark_map(old: Mapping[str, Point], new: Mapping[str, Point], *, fold: bo
     the map returns the very array it is given. Three landmarks give an affine map, two a similarity, one a shift.
     Refusal when the map would fold over within the landmarks or, as it is used, at one of the points.
     """
-    names = [name for name in old if name in new]
-    if all(tuple(old[name]) == tuple(new[name]) for name in names):
+    pairs = tuple((name, as_point(old[name]), as_point(new[name])) for name in old if name in new)
+    if all(was == now for _, was, now in pairs):
         return _unchanged
-    names = _without_repeats(names, old, new)
+    return _map_between(pairs, fold)
+
+
+@lru_cache(maxsize=64)
+def _map_between(pairs: tuple[tuple[str, Point, Point], ...], fold: bool) -> Callable[[Points], Points]:
+    """The map of some landmarks, kept: the points drawn beside them move far oftener than they do."""
+    old, new = {name: was for name, was, _ in pairs}, {name: now for name, _, now in pairs}
+    names = _without_repeats(list(old), old, new)
     sources, targets = (as_points([side[name] for name in names]) for side in (old, new))
     if fold:
         _check_fold(names, sources, targets)
