@@ -94,12 +94,8 @@ class EditStepDialog(FormDialog):
     def _sentence(self) -> str:
         """The step in its own words, as it is shown."""
         now = self.session.shown
-        stages = {stage.step.id: index for index, stage in enumerate(now.stages)}
-        index = stages.get(self.step.id)
-        if index is None:
-            return ""
-        before = now.stages[index - 1].garment if index else now.block
-        return now.stages[index].step.sentence(before, now.design.unit)
+        stage = next((stage for stage in now.stages if stage.step.id == self.step.id), None)
+        return stage.sentence(now.design.unit) if stage is not None else ""
 
     def keep(self) -> None:
         """Keep the step as it is shown, as one act; nothing is done where nothing was altered."""

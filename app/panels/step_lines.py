@@ -54,7 +54,7 @@ def step_lines(now: Replay, known: Sentences | None = None) -> tuple[StepLine, .
             lines.append(_undone(now, step, number))
             continue
         try:
-            sentence = (known or {}).get((stage, unit)) or step.sentence(stage.before, unit)
+            sentence = (known or {}).get((stage, unit)) or stage.sentence(unit)
         except Refusal as refusal:
             lines.append(StepLine(step.id, number, "refused", f"{kind_words(step)}.", (refusal.sentence,)))
             continue

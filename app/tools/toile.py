@@ -114,7 +114,7 @@ class ToileTool(StepTool):
         shown = self.table.session.shown
         own = {step.id for step in self._steps}
         stages = [stage for stage in shown.stages if stage.step.id in own]
-        lines = [stage.step.sentence(stage.before, self.table.unit) for stage in stages]
+        lines = [stage.sentence(self.table.unit) for stage in stages]
         return lines if len(lines) < 2 else [f"{number}. {line}" for number, line in enumerate(lines, 1)]
 
     # --- the slip
@@ -319,7 +319,7 @@ class ToileTool(StepTool):
         on = resolve(self._garment, piece, pin.place)
         edge = piece.edges[on.index]
         way = tangent_at(edge.points, on.distance)
-        distance = min(max(on.distance + tapped(dx, dy, (cos(way), sin(way))), 0.0), edge.length)
+        distance = min(max(on.distance + tapped(*self._base(pin.piece).way_on_piece(dx, dy), (cos(way), sin(way))), 0.0), edge.length)
         now = pin_on(self._garment, piece, edge, distance)
         kept = pin.kind if pin.kind != "seam" or now.seam else now.kind
         self._pin = replace(
@@ -395,9 +395,9 @@ class ToileTool(StepTool):
         now = self.table.session.shown.garment.pieces
         for name in (name for name, piece in garment.pieces.items() if now.get(name) is not piece):
             base = self._base(name)
-            draw_chalk(sheet, [edge.points + base.place for edge in base.piece.edges], colour=theme.ghost, wide=1.4)
+            draw_chalk(sheet, [base.on_table(edge.points) for edge in base.piece.edges], colour=theme.ghost, wide=1.4)
         for pin in self._all_pins():
-            paths = [path + self._base(pin.piece).place for path in self._paths(pin)]
+            paths = [self._base(pin.piece).on_table(path) for path in self._paths(pin)]
             draw_chalk(sheet, paths, colour=theme.selected if pin is self._pin else theme.chalk, wide=2.4)
             at = sheet.frame.point(self._base(pin.piece).to_table(pin.at))
             if pin.amount:

@@ -13,7 +13,7 @@ from core.errors import Refusal
 from core.pieces.records import Garment
 from core.steps.catalogue import AnyStep
 from core.steps.step import Effect, Note, outcome
-from core.units import said_in
+from core.units import Unit, said_in
 
 BLOCK: Final = "block"
 """Under this name, where a step's id would stand, notes of the drafting are shown; step ids end in a number."""
@@ -33,6 +33,10 @@ class Stage:
     def notes(self) -> tuple[Note, ...]:
         """What the user ought to know about the step."""
         return self.effect.notes
+
+    def sentence(self, unit: Unit) -> str:
+        """The step in one sentence, told from what it did here; Refusal when it cannot be put into one."""
+        return self.step.told(self.before, self.effect, unit)
 
 
 @dataclass(frozen=True, slots=True)

@@ -73,7 +73,7 @@ def _block_step(replay: Replay, room: tuple[float, float]) -> LessonStep:
 
 def _step(number: int, stage: Stage, replay: Replay, room: tuple[float, float]) -> LessonStep:
     drawing, box, divisor = _fitted(partial(step_picture, stage), room)
-    sentence = stage.step.sentence(stage.before, replay.design.unit)
+    sentence = stage.sentence(replay.design.unit)
     notes = tuple(note.sentence for note in replay.notes_of(stage))
     if not any(changed(stage.before, stage.garment)):
         notes = ("No piece had to be changed for it.", *notes)

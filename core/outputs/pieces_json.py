@@ -161,6 +161,6 @@ def _stage(stage: Stage, design: Design) -> dict[str, Any]:
     return {
         "step": stage.step.id,
         "kind": stage.step.__struct_config__.tag,
-        "sentence": stage.step.sentence(stage.before, design.unit),
+        "sentence": stage.sentence(design.unit),
         "pieces": list(stage.garment.pieces),
     }

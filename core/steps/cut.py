@@ -121,9 +121,13 @@ class Cut(Step, frozen=True, tag="cut"):
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Cut the front along the sheer line and the waist dart into 1 sheer yoke, 2 centre front."""
+        return self.told(garment, self.effect(garment), unit)
+
+    def told(self, garment: Garment, effect: Effect, unit: Unit) -> str:
+        """The sentence, with the panels that the cut made."""
         ends = (name + CUT_OFF for name in self.apart)
         along = all_of([spoken(name) for name in (*self.lines, *self.darts, *ends)])
-        panels = self.apply(garment).names[self.piece]
+        panels = [panel.name for panel in effect.change.pieces[self.piece]]
         return f"Cut the {self.piece} along {along} into {', '.join(panels)}."
 
 

@@ -235,8 +235,12 @@ class Pivot(Step, frozen=True, tag="pivot"):
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Pivot the shoulder dart into the waist dart: 12.6 degrees, 1 3/8 in at the waist."""
-        after = self.apply(garment).garment.piece(self.piece)
+        return self.told(garment, self.effect(garment), unit)
+
+    def told(self, garment: Garment, effect: Effect, unit: Unit) -> str:
+        """The sentence, with how wide each dart opens."""
         before = garment.piece(self.piece)
+        (after,) = effect.change.pieces.get(self.piece, (before,))
         parts = [self._said(before, after, receiver, unit) for receiver in self.receivers]
         share, first = self.receivers[0].share, parts[0]
         how_much = "" if share == 1.0 else f"{share:.0%} of "

@@ -59,6 +59,13 @@ class Step(msgspec.Struct, frozen=True, tag_field="kind", forbid_unknown_fields=
         """The step in one sentence, its lengths in the user's unit; `garment` is the one before the step."""
         raise NotImplementedError
 
+    def told(self, garment: Garment, effect: Effect, unit: Unit) -> str:
+        """The same sentence where the step's effect on this garment is known, so that nothing is done twice for it.
+
+        A kind whose sentence says what came of it gives this, and `sentence` from it.
+        """
+        return self.sentence(garment, unit)
+
     def apply(self, garment: Garment) -> Outcome:
         """The outcome on this garment, which is left as it is; Refusal when it cannot be done."""
         return outcome(garment, self.effect(garment))

@@ -210,8 +210,11 @@ class StyleLine(Step, frozen=True, tag="style line"):
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
         """For example: Draw the sheer line on the front, from the armhole to the centre front, 11 3/8 in long."""
-        after = self.apply(garment).garment
-        origin = after.origins[self.name]
+        return self.told(garment, self.effect(garment), unit)
+
+    def told(self, garment: Garment, effect: Effect, unit: Unit) -> str:
+        """The sentence, with the line's ends and length."""
+        origin = effect.change.origins[self.name]
         ends = " to the ".join(spoken(end) for end in origin.ends)
         folded = ", ".join(spoken(name) for name in self.folded)
         shut = f", with the {folded} folded" if folded else ""

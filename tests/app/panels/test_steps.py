@@ -230,7 +230,7 @@ def test_a_step_that_cannot_be_put_into_words_says_why(qtbot: QtBot, monkeypatch
     def refuse(*_args: object) -> str:
         raise Refusal("The sheer line of the front is not there: undo.")
 
-    monkeypatch.setattr(type(step), "sentence", refuse)
+    monkeypatch.setattr(type(step), "told", refuse)
     after = texts(panel_on(qtbot, session))
     assert after[2].startswith("≠ 3. ")
     assert after[2].endswith("≠ The sheer line of the front is not there: undo.")

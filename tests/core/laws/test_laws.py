@@ -162,6 +162,21 @@ def test_it_says_itself_in_one_sentence(garment: Garment, road: tuple[AnyStep, .
         assert ". " not in sentence.replace("1. ", "")
 
 
+@on_every_road
+def test_its_sentence_is_told_from_what_it_did(
+    garment: Garment, road: tuple[AnyStep, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """With its effect at hand a step says the same sentence, and does nothing again for it."""
+    start, step = done(garment, road[:-1]), road[-1]
+    words, effect = step.sentence(start, "in"), step.effect(start)
+
+    def again(*_: object) -> None:
+        pytest.fail(f"a {type(step).__name__} is done again for its sentence")
+
+    monkeypatch.setattr(type(step), "effect", again)
+    assert step.told(start, effect, "in") == words
+
+
 def test_the_roads_hold_every_kind() -> None:
     """No kind of step escapes the laws."""
     assert {type(road[-1]) for _, _, road in trials()} == set(KINDS.values())
