@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from core.form.fits import Patch, cubic_patch
+from core.form.fits import Bends, Patch, bends, cubic_patch
 from core.form.sections import Sections
 
 Values = NDArray[np.float64]
@@ -31,7 +33,7 @@ class Slopes:
     by_zz: Values
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False)
 class Surface:
     """x and y (mm) over t and z as cubic splines."""
 
@@ -46,12 +48,18 @@ class Surface:
 
     def slopes(self, t: Values, z: Values) -> Slopes:
         """Derivatives at t and z, each (N,)."""
+        by_t, by_z, by_tt, by_tz, by_zz = (_in_space(found) for found in self._bends(t, z))
+        by_z[:, 2] = 1.0
+        return Slopes(by_t, by_z, by_tt, by_tz, by_zz)
 
-        def derived(dt: int, dz: int) -> Values:
-            third = np.full_like(z, 1.0 if (dt, dz) == (0, 1) else 0.0)
-            return np.column_stack((self.x.ev(t, z, dx=dt, dy=dz), self.y.ev(t, z, dx=dt, dy=dz), third))
+    @cached_property
+    def _bends(self) -> Callable[[Values, Values], Bends]:
+        return bends((self.x, self.y))
 
-        return Slopes(derived(1, 0), derived(0, 1), derived(2, 0), derived(1, 1), derived(0, 2))
+
+def _in_space(flat: Values) -> Values:
+    """Derivatives of x and y (N, 2) as such of a place (N, 3), its third part nought."""
+    return np.column_stack((flat, np.zeros(len(flat))))
 
 
 def skin(sections: Sections) -> Surface:
