@@ -7,18 +7,24 @@ and shifted by (x, y).
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, Final, Literal, TypeAlias
 
 import msgspec
+
+LONGEST_CLOTH: Final = 100_000.0
+"""mm. Cloth comes on bolts of some ten to a hundred metres (common practice, no source): no lay is longer."""
+
+FARTHEST: Final = LONGEST_CLOTH + 10_000.0
+"""mm that a piece is shifted by at most: its own frame begins up to ten metres from it."""
 
 Model: TypeAlias = Literal["open", "folded"]
 GrainChoice: TypeAlias = Literal["one way", "both ways", "free"]
 
-Shift: TypeAlias = Annotated[float, msgspec.Meta(ge=-1e6, le=1e6)]
+Shift: TypeAlias = Annotated[float, msgspec.Meta(ge=-FARTHEST, le=FARTHEST)]
 Gap: TypeAlias = Annotated[float, msgspec.Meta(ge=0, le=50)]
 Squaring: TypeAlias = Annotated[float, msgspec.Meta(ge=0, le=2000)]
 Shrinkage: TypeAlias = Annotated[float, msgspec.Meta(ge=0, le=30)]
-Extent: TypeAlias = Annotated[float, msgspec.Meta(gt=0, le=1e6)]
+Extent: TypeAlias = Annotated[float, msgspec.Meta(gt=0, le=LONGEST_CLOTH)]
 
 
 class LayChoices(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

@@ -15,6 +15,8 @@ from math import isfinite
 from pathlib import Path
 from typing import Any, Final, NoReturn
 
+from core.design.kept_lay import FARTHEST
+
 LARGEST_FILE: Final = 10 * 1024 * 1024
 """Bytes; a large design has some hundred thousand."""
 DEEPEST: Final = 64
@@ -33,6 +35,8 @@ LONGEST_NUMBER: Final = 40
 """Characters; the longest that a double needs is 24."""
 LARGEST_NUMBER: Final = 10_000.0
 """Every number of a design is a length in mm, an angle in degrees, a share or a count: none comes near ten metres."""
+LARGER: Final = {"lays": FARTHEST}
+"""What may hold larger ones: a cloth is longer than a garment."""
 
 _READ_ONLY: Final = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 """Not blocking, for opening a pipe that nobody writes to would wait for ever."""
@@ -134,31 +138,39 @@ def _whole(digits: str) -> int:
 
 
 def _believable(number: float, digits: str) -> float:
-    if not isfinite(number) or abs(number) > LARGEST_NUMBER:
-        raise Unfit(f"it holds the number {_shortened(digits)}, and nothing in a garment is over 10 m")
+    """A number that something in a design could be; what may be as large as that is known after parsing."""
+    if not isfinite(number) or abs(number) > max(LARGER.values()):
+        raise _too_large(digits)
     return number
+
+
+def _too_large(digits: str) -> Unfit:
+    return Unfit(f"it holds the number {_shortened(digits)}, and nothing in a garment is over 10 m")
 
 
 # --------------------------------------------------------------------------------------------------------------
 # after parsing
 
 
-def _refuse_within(value: object) -> None:
-    """Refuse text that could not be written again, and lists and texts that are too long, at any depth."""
+def _refuse_within(value: object, largest: float = LARGEST_NUMBER) -> None:
+    """Refuse text that could not be written again, too large numbers, too long lists and texts, at any depth."""
     if isinstance(value, str):
         _refuse_text(value)
+    elif isinstance(value, float | int):
+        if abs(value) > largest:
+            raise _too_large(f"{value:.15g}")
     elif isinstance(value, list | dict):
         if len(value) > MOST_ENTRIES:
             raise Unfit(f"it holds a list of {len(value)} entries, more than the {MOST_ENTRIES} that a design may have")
         for entry in value:
-            _refuse_within(entry)
+            _refuse_within(entry, largest)
         for name, entry in value.items() if isinstance(value, dict) else ():
             if name in FEWER and isinstance(entry, list) and len(entry) > FEWER[name]:
                 raise Unfit(f"it is too complex: {len(entry)} {name} in one list, where {FEWER[name]} are the most")
             if name == "image" and isinstance(entry, str):
                 _refuse_image(entry)
             else:
-                _refuse_within(entry)
+                _refuse_within(entry, LARGER.get(name, largest) if isinstance(entry, list) else largest)
 
 
 def _refuse_image(text: str) -> None:

@@ -16,7 +16,7 @@ from core.outputs.lay_plans import FabricPlan, comparison, notes, summary
 from core.outputs.sheet import letters
 from core.units import Unit
 
-SCALES: Final = (2, 4, 5, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 200)
+SCALES: Final = (2, 4, 5, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 200, 500)
 """The plan is drawn at one to the smallest of these at which it fits."""
 
 PAPERS: Final[Mapping[Unit, tuple[float, float]]] = {"in": (279.4, 215.9), "cm": (297.0, 210.0), "mm": (297.0, 210.0)}

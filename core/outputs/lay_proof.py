@@ -13,6 +13,7 @@ from typing import Final
 
 import numpy as np
 
+from core.design.kept_lay import LONGEST_CLOTH
 from core.geometry.planar import distance_between, shared_area
 from core.geometry.polyline import Points, as_points
 from core.outputs.drawing import Box
@@ -37,6 +38,7 @@ def faults(lay: Lay, parts: Sequence[Part], *, unit: Unit = "mm") -> tuple[str, 
     """Every fault of a lay as a sentence, none when it may be cut: counts, turns, width, fold, overlaps and gaps."""
     return (
         *_counts(lay, parts),
+        *_over_bolt(lay, unit),
         *(fault for piece in lay.laid for fault in _alone(piece, lay, unit)),
         *(fault for first, second in combinations(lay.laid, 2) for fault in _together(first, second, lay, unit)),
     )
@@ -47,6 +49,7 @@ def faults_of(index: int, lay: Lay, *, unit: Unit = "mm") -> tuple[str, ...]:
     piece = lay.laid[index]
     others = (other for other in lay.laid if other is not piece)
     return (
+        *_over_bolt(lay, unit),
         *_alone(piece, lay, unit),
         *(fault for other in others for fault in _together(piece, other, lay, unit)),
     )
@@ -64,6 +67,11 @@ def _counts(lay: Lay, parts: Sequence[Part]) -> Iterator[str]:
                 yield f"Piece {part.said} lies there {count} times{hand} and is cut {wanted} times."
     if found:
         yield "A piece lies there that is not cut from this cloth."
+
+
+def _over_bolt(lay: Lay, unit: Unit) -> Iterator[str]:
+    if lay.laid and lay.length > LONGEST_CLOTH:
+        yield f"The lay is longer than any bolt of cloth: {show_length(LONGEST_CLOTH, unit)} at most."
 
 
 def _alone(piece: Laid, lay: Lay, unit: Unit) -> Iterator[str]:

@@ -226,6 +226,9 @@ def test_of_a_newer_file_only_what_is_wholly_known_is_given() -> None:
     assert newer(with_text("2026-03-02", "2026-03-03")).design is None
 
 
+LAY = {"fabric": "main", "model": "open", "width": 1375.0, "length": 12_000.0, "used": 0.5, "pieces": ""}
+
+
 def put(*keys: str | int, value: object) -> Callable[[dict[str, Any]], None]:
     """An alteration that puts a value at a place in the design."""
 
@@ -253,6 +256,9 @@ def put(*keys: str | int, value: object) -> Callable[[dict[str, Any]], None]:
         (put("steps", 0, "points", 0, "x", value=True), "point 1: x should be a number and is yes or no"),
         (put("steps", 0, "points", 0, "x", value=10_001.0), "over 10 m"),
         (put("steps", 0, "points", 0, "x", value=-1e9), "over 10 m"),
+        (put("lays", value=[{"length": 110_001.0}]), "over 10 m"),
+        (put("lays", value=[{**LAY, "length": 100_001.0}]), "length is a number outside what is possible there"),
+        (put("steps", 0, "lays", value=10_001.0), "over 10 m"),
         (put("fabrics", 0, "layers", value=1.5), "its fabric 1 (“main”): layers should be a whole number"),
         (put("fabrics", 0, "usable_width", value=-1.0), "usable width is a number outside what is possible there"),
         (put("unit", value="furlong"), "furlong"),
@@ -271,7 +277,7 @@ def put(*keys: str | int, value: object) -> Callable[[dict[str, Any]], None]:
         (put("pictures", value=[{"image": "no base64!"}]), "a picture that is too large or damaged"),
         (put("pictures", value=[{"image": "A" * (LONGEST_IMAGE + 4)}]), "a picture that is too large or damaged"),
     ],
-    ids=range(28),
+    ids=range(31),
 )
 def test_a_design_that_is_not_as_it_should_be_is_refused(alter: Callable[[dict[str, Any]], None], words: str) -> None:
     """Also where someone has made the digest fit: unknown fields, wrong types, absurd sizes, ids that are not alone."""

@@ -81,6 +81,17 @@ def test_a_kept_lay_is_the_same_after_saving() -> None:
     assert needed_of_kept(read, pieces(), "sheer") is None
 
 
+def test_a_lay_longer_than_ten_metres_is_saved_and_opened() -> None:
+    """Nothing in a garment is so long, but cloth is: it comes back as it was, and its pieces lie where they lay."""
+    _, lay = kept_design()
+    *most, last = lay.laid
+    far = replace(lay, laid=(*most, last.moved(12_000.0, 0.0)))
+    again = design_in(design_to_bytes(with_kept(design("concert"), far, pieces())))
+    assert kept_entry(again).length == pytest.approx(far.length)
+    assert kept_entry(again).length > 12_000.0
+    assert laid_again(again, kept_entry(again), pieces()).laid[-1].x == pytest.approx(far.laid[-1].x)
+
+
 def test_a_kept_lay_is_stale_once_a_piece_of_its_fabric_changes() -> None:
     """It is said to be so and not drawn; a piece of another fabric changes nothing."""
     kept, _ = kept_design()

@@ -53,6 +53,13 @@ def test_a_piece_slides_along_the_selvedge() -> None:
     assert after.laid[1].x == pytest.approx(400.0)
 
 
+def test_no_piece_is_moved_past_the_end_of_any_bolt() -> None:
+    """Pushed a kilometre along, it stops within 100 m, past which no lay can be saved."""
+    lay, _ = pair()
+    after = moved(lay, 1, (1e6, 0.0))
+    assert 10_000.0 < after.length <= 100_000.0
+
+
 def test_a_piece_that_cannot_move_says_what_is_in_the_way() -> None:
     """Both pieces are named."""
     lay, _ = pair()

@@ -59,6 +59,12 @@ def test_a_piece_past_the_usable_width_is_found() -> None:
     assert said(*two_rectangles(up=1375.0 - 403.0)) == ""
 
 
+def test_a_lay_longer_than_a_bolt_is_found() -> None:
+    """100 m is the longest."""
+    lay, wanted = two_rectangles()
+    assert "longer than any bolt" in said(replace(lay, laid=(lay.laid[0], lay.laid[1].moved(100_000.0, 0.0))), wanted)
+
+
 def test_a_piece_turned_off_its_grain_is_found() -> None:
     """A tenth of a degree."""
     assert "turned off its grain" in said(*two_rectangles(turn=-90.1))
