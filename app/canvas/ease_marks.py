@@ -45,7 +45,7 @@ def _draw(sheet: Sheet, edge: Edge, held: Eased) -> None:
     _wave(sheet, edge, held, (first, last))
     verb = "gather" if held.kind == "gathers" else "ease"
     middle = (first + last) / 2
-    angle = tangent_at(edge.points, middle)
+    angle = sheet.frame.seen(tangent_at(edge.points, middle))
     # Words stand above their foot: on an edge whose piece lies below it they go in by their own height as well.
     inward = WORDS if cos(angle) >= 0.0 else WORDS + TALL
     foot = sheet.frame.point(_off(sheet, edge, middle, inward))

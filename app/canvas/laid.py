@@ -1,25 +1,28 @@
-"""Pieces as they lie on the table: each as it is shown, with its dart folded or open, and its shift."""
+"""Pieces as they lie on the table: each as it is shown, its darts folded or open, with its turn and its shift."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from core.errors import Refusal
-from core.geometry.polyline import Point
+from core.geometry.placement import Placement
+from core.geometry.polyline import Point, Points
 from core.pieces.folded_piece import with_folded
 from core.pieces.records import Piece
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Laid:
-    """A piece on the table. `piece` is the flat one, `shown` the one with the darts in `folded` shut, `place` in mm.
+    """A piece on the table. `piece` is the flat one, `shown` the one with the darts in `folded` shut.
+
+    `place` lays the shown piece on the table: a turn and a shift that belong to the table and not to the design.
 
     `asked` are the darts that were to be folded, some of which it may not have.
     """
 
     piece: Piece
     shown: Piece
-    place: Point
+    place: Placement
     folded: tuple[str, ...] = ()
     asked: tuple[str, ...] = ()
 
@@ -30,14 +33,22 @@ class Laid:
 
     def to_table(self, place: Point) -> Point:
         """A place of the shown piece on the table."""
-        return (place[0] + self.place[0], place[1] + self.place[1])
+        return self.place.point(place)
 
     def to_piece(self, place: Point) -> Point:
         """A place on the table in the frame of the shown piece."""
-        return (place[0] - self.place[0], place[1] - self.place[1])
+        return self.place.inverse().point(place)
+
+    def on_table(self, path: Points) -> Points:
+        """A polyline (N, 2) of the shown piece as it lies on the table."""
+        return self.place.points(path)
+
+    def way_on_piece(self, dx: float, dy: float) -> Point:
+        """A way on the table, as an arrow key goes it, in the directions of the piece."""
+        return Placement(-self.place.angle).point((dx, dy))
 
 
-def laid(piece: Piece, place: Point, folded: tuple[str, ...] = ()) -> Laid:
+def laid(piece: Piece, place: Placement, folded: tuple[str, ...] = ()) -> Laid:
     """The piece at a place with its darts folded as far as it has them; open where one cannot be folded."""
     names = tuple(name for name in folded if any(dart.name == name for dart in piece.darts))
     try:

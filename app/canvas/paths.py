@@ -13,6 +13,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainterPath, QPolygonF
 from shiboken6 import VoidPtr
 
+from core.geometry.placement import Placement
 from core.geometry.polyline import Point, Points, joined
 from core.geometry.tolerances import CHORD_ERROR
 
@@ -31,14 +32,18 @@ BYTES: Final = 16
 
 @dataclass(frozen=True)
 class Frame:
-    """From mm (y up) to pixels (y down): `scale` pixels a mm, the mm origin at pixel (x, y)."""
+    """From mm (y up) to pixels (y down): `scale` pixels a mm, turned by `turn` about the mm origin at pixel (x, y)."""
 
     scale: float
     x: float = 0.0
     y: float = 0.0
+    turn: float = 0.0
+    """Radians, counter-clockwise as it is seen."""
 
     def point(self, place: Point) -> QPointF:
         """One place in pixels."""
+        if self.turn:
+            place = Placement(self.turn).point(place)
         return QPointF(self.x + place[0] * self.scale, self.y - place[1] * self.scale)
 
     def polygon(self, points: Points) -> QPolygonF:
@@ -47,6 +52,8 @@ class Frame:
 
     def pixels(self, points: Points) -> Points:
         """A polyline in pixels as an array (N, 2)."""
+        if self.turn:
+            points = Placement(self.turn).points(points)
         return points * (self.scale, -self.scale) + (self.x, self.y)
 
     @cached_property
@@ -65,9 +72,18 @@ class Frame:
         """Polylines that meet end to end as one closed polygon; each is thinned by itself, so corners stay."""
         return polygon(self.pixels(joined([thinned(points, self.stride) for points in edges])))
 
-    def moved(self, place: Point) -> Frame:
-        """The frame of something that lies shifted by `place` mm."""
-        return Frame(self.scale, self.x + place[0] * self.scale, self.y - place[1] * self.scale)
+    def moved(self, place: Placement) -> Frame:
+        """The frame of something that lies turned and shifted."""
+        lies = place.then(Placement(self.turn)) if self.turn else place
+        return Frame(self.scale, self.x + lies.x * self.scale, self.y - lies.y * self.scale, lies.angle)
+
+    def seen(self, direction: float) -> float:
+        """A direction of what lies in the frame (radians) as it is seen."""
+        return direction + self.turn
+
+    def own(self, way: Point) -> Point:
+        """A way as it is seen, y up, in the directions of what lies in the frame."""
+        return Placement(-self.turn).point(way)
 
 
 def thinned(points: Points, stride: int) -> Points:

@@ -8,6 +8,7 @@ from app.canvas.laid import Laid, laid
 from app.canvas.places import block_place, extent, places
 from app.canvas.seam_marks import Mark, seam_marks, shown_edge
 from app.canvas.view import Box
+from core.geometry.placement import Placement
 from core.geometry.polyline import Point, Points
 from core.pieces.records import Garment, Piece, Seam
 from core.pieces.seams import match
@@ -51,14 +52,14 @@ class Scene:
                 now.append(laid(piece, place, folded))
         self.laid = tuple(now)
 
-    def _place(self, piece: Piece) -> Point:
+    def _place(self, piece: Piece) -> Placement:
         """Where a piece lies: where the table lays it, and from there what a hand has moved it by.
 
         While a tool gathers a block, its panels lie where they were cut.
         """
         x, y = self._places.get(piece.name) or block_place(self.garment, piece.block)
         dx, dy = (0.0, 0.0) if piece.block == self._gathered else self._by_hand.get(piece.name, (0.0, 0.0))
-        return (x + dx, y + dy)
+        return Placement(0.0, x + dx, y + dy)
 
     def shift(self, piece: str) -> Point:
         """What a hand has moved a piece by, in mm."""
@@ -105,11 +106,11 @@ class Scene:
 
     def block_box(self, block: str) -> Box:
         """The box round the pieces of a block as they lie, in mm."""
-        return extent([item.shown.loop + item.place for item in self.laid if item.piece.block == block])
+        return extent([item.on_table(item.shown.loop) for item in self.laid if item.piece.block == block])
 
     def extent(self) -> Box:
         """The box round everything, in mm."""
-        return extent([item.shown.loop + item.place for item in self.laid])
+        return extent([item.on_table(item.shown.loop) for item in self.laid])
 
     def seam_paths(self, seam: Seam) -> Sequence[Points]:
         """The edges of both sides of a seam as they lie on the table."""
@@ -120,4 +121,4 @@ class Scene:
         item = self.piece(piece)
         shown = shown_edge(item, item.piece.edge(edge)) if item is not None else None
         if item is not None and shown is not None:
-            yield shown.points + item.place
+            yield item.on_table(shown.points)

@@ -74,12 +74,12 @@ class Choose(Tool):
         laid, reach = self.table.scene.laid, at.reach * 0.6
         line = line_at(laid, at.at, reach)
         if line is not None:
-            paths = tuple(stretch + line.laid.place for stretch in line.line.stretches)
+            paths = tuple(line.laid.on_table(stretch) for stretch in line.line.stretches)
             return self._step_of(line.line.name, paths)
         edge = edge_at(laid, at.at, reach)
         if edge is None:
             return None
-        return self._step_of(edge.edge.origin.edge, (edge.edge.points + edge.laid.place,))
+        return self._step_of(edge.edge.origin.edge, (edge.laid.on_table(edge.edge.points),))
 
     def _step_of(self, origin: str, paths: tuple[Points, ...]) -> _Found | None:
         """The step that drew an edge's origin."""

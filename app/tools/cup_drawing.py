@@ -14,6 +14,7 @@ from PySide6.QtGui import QBrush, QColor, QPen
 from app.canvas.piece_drawing import Sheet
 from app.canvas.table_drawing import draw_words
 from core.checks.cup_over_opening import CupCheck, Short
+from core.geometry.placement import Placement
 from core.geometry.polyline import Point, Points, as_points
 from core.pieces.cup_cover import marks_of
 from core.pieces.cup_shape import Rim
@@ -26,11 +27,11 @@ SHOWS_THROUGH: Final = 70
 
 @dataclass(frozen=True, eq=False)
 class Lying:
-    """A cup as it lies over the front: `place` is the pieces' shift on the table, `wedges` their open darts."""
+    """A cup as it lies over the front: `place` is how the pieces lie on the table, `wedges` their open darts."""
 
     plan: CupPlan
     check: CupCheck
-    place: Point
+    place: Placement
     wedges: tuple[tuple[float, float], ...]
 
     @cached_property
@@ -39,7 +40,7 @@ class Lying:
         return self._laid(self.plan.shape.rim.closed, self.plan.shape.rim.radii)
 
     def _laid(self, closed: Points, radii: Points) -> Points:
-        return as_points(self.plan.shape.cone.places(radii, closed, self.wedges) + self.place)
+        return self.place.points(self.plan.shape.cone.places(radii, closed, self.wedges))
 
     def line(self, rim: Rim) -> Points:
         """Another line about the bust point on the table."""
@@ -61,11 +62,11 @@ class Lying:
 
     def on_table(self, place: Point) -> Point:
         """A place of the block on the table."""
-        return (place[0] + self.place[0], place[1] + self.place[1])
+        return self.place.point(place)
 
     def in_block(self, place: Point) -> Point:
         """A place on the table in the block's own mm."""
-        return (place[0] - self.place[0], place[1] - self.place[1])
+        return self.place.inverse().point(place)
 
     @property
     def seams(self) -> Sequence[Points]:
@@ -96,11 +97,11 @@ def _draw_opening(sheet: Sheet, lying: Lying) -> None:
     if cover is None:
         return
     cone = lying.plan.shape.cone
-    path = as_points(cone.places(cover.radii, cone.round(cover.closed), lying.wedges) + lying.place)
+    path = lying.place.points(cone.places(cover.radii, cone.round(cover.closed), lying.wedges))
     _stroke(sheet, path, QPen(QColor(theme.selected), 3.0))
     for mark in marks_of(cover, lying.plan.shape):
         radii = np.array((mark.radius - 4.0, mark.radius + 4.0))
-        tick = as_points(cone.places(radii, np.full(2, mark.closed), lying.wedges) + lying.place)
+        tick = lying.place.points(cone.places(radii, np.full(2, mark.closed), lying.wedges))
         _stroke(sheet, tick, QPen(QColor(theme.selected), 2.0))
 
 

@@ -237,7 +237,7 @@ class CutTool(StepTool):
         paths = [stretch for line in item.shown.lines if line.name in self._lines for stretch in line.stretches]
         legs = [(dart.legs[0], dart.pivot, dart.legs[1]) for dart in item.shown.darts if dart.name in self._darts]
         paths += [as_points(places) for places in legs]
-        draw_chalk(sheet, [path + item.place for path in paths], colour=theme.selected, wide=3.2)
+        draw_chalk(sheet, [item.on_table(path) for path in paths], colour=theme.selected, wide=3.2)
         if not item.folded:
             for tag in self._tags:
                 at = sheet.frame.point(item.to_table((tag.x, tag.y))) - QPointF(40, 30)

@@ -356,7 +356,7 @@ class DrawLine(Tool):
         if len(self._stroke) > 1:
             draw_chalk(sheet, [straight(self._stroke)], colour=theme.chalk)
         if self._points:
-            draw_chalk(sheet, [self._curve() + self._laid.place], colour=theme.chalk)
+            draw_chalk(sheet, [self._laid.on_table(self._curve())], colour=theme.chalk)
         if self._needle is not None:
             draw_needle(sheet, self._needle)
         if self._snap is not None:

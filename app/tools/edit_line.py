@@ -260,6 +260,7 @@ class EditLine(StepTool):
             return
         index = int(key)
         point = self._step.points[index]
+        dx, dy = self._laid.way_on_piece(dx, dy)
         place: Point | Snap = (point.x + dx, point.y + dy)
         if self._is_end(index):
             unit, skip = self.table.unit, self._step.name
@@ -351,7 +352,7 @@ class EditLine(StepTool):
         theme = self.table.theme
         colour = theme.verdicts["wrong"] if self.refusal else theme.chalk
         sheet = self.table.sheet(painter)
-        draw_chalk(sheet, [self._curve() + self._laid.place], colour=colour)
+        draw_chalk(sheet, [self._laid.on_table(self._curve())], colour=colour)
         if self._snap is not None and self.trial is not None:
             at = sheet.frame.point(self._laid.to_table(self._snap.at))
             draw_words(painter, self._snap.name, at, sheet.look, colour=theme.snap)

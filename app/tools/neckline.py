@@ -116,8 +116,8 @@ class NecklineTool(StepTool):
     def _handle(self, key: str, block: str, place: Points) -> Handle:
         at = as_point(place)
         piece = self._piece(block)
-        shift = self.table.scene.former(piece).place if piece is not None else (0.0, 0.0)
-        return Handle(key, WORDS[key], (at[0] + shift[0], at[1] + shift[1]), at)
+        on_table = self.table.scene.former(piece).to_table(at) if piece is not None else at
+        return Handle(key, WORDS[key], on_table, at)
 
     def _handle_at(self, at: Pointer) -> str:
         handles = self.handles()
@@ -220,7 +220,7 @@ class NecklineTool(StepTool):
         for block in ("front", "back"):
             neck, piece = self._neck(block), self._piece(block)
             if neck is not None and piece is not None:
-                draw_chalk(self.table.sheet(painter), [neck + self.table.scene.former(piece).place], colour=colour)
+                draw_chalk(self.table.sheet(painter), [self.table.scene.former(piece).on_table(neck)], colour=colour)
 
 
 def moved(garment: Garment, step: Neckline, key: str, at: Point) -> Neckline:

@@ -228,7 +228,7 @@ class PickTool(StepTool):
         target, theme = self.target or self._under, self.table.theme
         if target is not None and target.piece in self.garment.pieces:
             base = self.base(target.piece)
-            paths = [path + base.place for path in _paths(base.piece, target)]
+            paths = [base.on_table(path) for path in _paths(base.piece, target)]
             colour, wide = (theme.ghost, 1.4) if self.target is not None else (theme.selected, 2.6)
             draw_chalk(self.table.sheet(painter), paths, colour=colour, wide=wide)
             now = self.table.scene.piece(target.piece)
@@ -310,7 +310,8 @@ class AmountTool(PickTool):
     def nudge(self, key: str, dx: float, dy: float) -> None:
         """An arrow key moves the pin."""
         if key == "amount" and self.target is not None:
-            self.set(self.amount + tapped(dx, dy, self.way(self.target)[1]))
+            way = self.base(self.target.piece).way_on_piece(dx, dy)
+            self.set(self.amount + tapped(*way, self.way(self.target)[1]))
 
     def press(self, at: Pointer) -> bool:
         """Take hold of the pin, or of what is to be picked."""

@@ -237,7 +237,7 @@ class SlashTool(StepTool):
     def nudge(self, key: str, dx: float, dy: float) -> None:
         """An arrow key spreads more or less, or slides a place along its edge."""
         if key == "width":
-            self._width += tapped(dx, dy, self._way())
+            self._width += tapped(*self._base().way_on_piece(dx, dy), self._way())
             self._try()
             return
         place = self._opens if key == "opens" else self._hinge
@@ -247,7 +247,7 @@ class SlashTool(StepTool):
         on = resolve(self._garment, piece, place)
         edge = piece.edges[on.index]
         direction = tangent_at(edge.points, on.distance)
-        by = tapped(dx, dy, (cos(direction), sin(direction)))
+        by = tapped(*self._base().way_on_piece(dx, dy), (cos(direction), sin(direction)))
         self._slide(key, place_at(self._garment, edge, min(max(on.distance + by, 0.0), edge.length)))
 
     def activate(self, key: str) -> None:

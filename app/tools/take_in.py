@@ -252,8 +252,9 @@ class TakeInTool(SeamTool):
         """An arrow key moves the pin in or out."""
         if not self._hold(key):
             return
-        inward = getattr(self._levels[self._index], self._side).inward
-        by = tapped(dx, dy, inward)
+        side = getattr(self._levels[self._index], self._side)
+        way = self.table.scene.former(self.garment.piece(side.piece)).way_on_piece(dx, dy)
+        by = tapped(*way, side.inward)
         if by:
             amount = getattr(self._taken[self._index], self._side)
             self._set(amount + by, alike=self._alike)
@@ -355,7 +356,7 @@ class TakeInTool(SeamTool):
         """The seam as it was and as it would be; each level with what is taken in there."""
         found, sheet = self.found, self.table.sheet(painter)
         if found is not None and self.trial is not None:
-            paths = [link.points + self.table.scene.former(link.piece).place for link in (*found.a, *found.b)]
+            paths = [self.table.scene.former(link.piece).on_table(link.points) for link in (*found.a, *found.b)]
             draw_chalk(sheet, paths, colour=self.table.theme.ghost, wide=1.4)
         super().paint(painter)
         for handle in self.own_handles() if self.seam else []:

@@ -319,7 +319,10 @@ class ToileTool(StepTool):
         on = resolve(self._garment, piece, pin.place)
         edge = piece.edges[on.index]
         way = tangent_at(edge.points, on.distance)
-        distance = min(max(on.distance + tapped(*self._base(pin.piece).way_on_piece(dx, dy), (cos(way), sin(way))), 0.0), edge.length)
+        distance = min(
+            max(on.distance + tapped(*self._base(pin.piece).way_on_piece(dx, dy), (cos(way), sin(way))), 0.0),
+            edge.length,
+        )
         now = pin_on(self._garment, piece, edge, distance)
         kept = pin.kind if pin.kind != "seam" or now.seam else now.kind
         self._pin = replace(

@@ -97,5 +97,5 @@ class TrueTool(PickTool):
         if item is not None and self.trial is not None and not self.refusal:
             names = {edge.name: edge for edge in self.base(item.name).piece.edges}
             moved = [edge for edge in item.piece.edges if names.get(edge.name) is not edge]
-            paths = [edge.points + item.place for edge in moved]
+            paths = [item.on_table(edge.points) for edge in moved]
             draw_chalk(self.table.sheet(painter), paths, colour=self.table.theme.chalk, wide=1.6)

@@ -171,7 +171,7 @@ def _draw_rolling(sheet: Sheet, item: Laid, theme: Theme) -> None:
     cloth.setAlpha(SHOWS_THROUGH)
     sheet.painter.setPen(QPen(QColor(theme.chalk), 1.6, Qt.PenStyle.DashLine))
     sheet.painter.setBrush(cloth)
-    sheet.painter.drawPolygon(sheet.frame.polygon(item.shown.loop + item.place))
+    sheet.painter.drawPolygon(sheet.frame.moved(item.place).polygon(item.shown.loop))
     sheet.painter.setBrush(Qt.BrushStyle.NoBrush)
     middle = as_point((item.shown.loop.min(axis=0) + item.shown.loop.max(axis=0)) / 2)
     corner = sheet.frame.point(item.to_table(middle)) - NAME_OFF
@@ -182,7 +182,7 @@ def _draw_notches(sheet: Sheet, item: Laid, notches: Sequence[Notch], *, colour:
     sheet.painter.setPen(QPen(QColor(colour), 2.0))
     for notch in notches:
         points = item.shown.edge(notch.edge).points
-        direction = atan2(*reversed(_chord(points, notch.at)))
+        direction = atan2(*reversed(_chord(points, notch.at))) + item.place.angle
         middle = sheet.frame.point(item.to_table(point_at(points, notch.at)))
         square = QPointF(sin(direction), cos(direction)) * TICK
         sheet.painter.drawLine(middle - square, middle + square)

@@ -7,17 +7,18 @@ import numpy as np
 from app.canvas.hits import dart_at, edge_at, line_at, nearest_within, piece_at, seam_at
 from app.canvas.label_place import label_place
 from app.canvas.laid import Laid, laid
+from core.geometry.placement import Placement
 from core.geometry.planar import covers, distance_into, inside
 from core.geometry.polyline import as_points
 from core.pieces.records import Piece
 from tests.paper_block import back, front, garment
 
-SHIFT = (100.0, 20.0)
+SHIFT = Placement(0.0, 100.0, 20.0)
 
 
 def table() -> list[Laid]:
     """The paper front shifted by (100, 20), the back by (-100, 0)."""
-    return [laid(front(), SHIFT), laid(back(), (-100.0, 0.0))]
+    return [laid(front(), SHIFT), laid(back(), Placement(0.0, -100.0, 0.0))]
 
 
 def test_the_piece_under_a_place() -> None:
@@ -63,7 +64,7 @@ def test_a_dart_by_its_wedge_or_legs() -> None:
 
 def test_a_slit_that_is_only_thought_open_is_no_dart() -> None:
     """With both darts of the front folded, the slit that takes their angle cannot be picked."""
-    item = laid(front(), (0.0, 0.0), ("front.shoulder_dart", "front.waist_dart"))
+    item = laid(front(), Placement(), ("front.shoulder_dart", "front.waist_dart"))
     (slit,) = item.shown.darts
     place = ((slit.legs[0][0] + slit.legs[1][0]) / 2, (slit.legs[0][1] + slit.legs[1][1]) / 2)
     assert dart_at([item], place, 3.0) is None

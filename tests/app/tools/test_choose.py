@@ -16,7 +16,7 @@ def lies(at: AtTable) -> Point:
     """Where the piece lies on the table."""
     item = at.table.scene.piece(PIECE)
     assert item is not None
-    return item.place
+    return (item.place.x, item.place.y)
 
 
 def moved(at: AtTable, before: Point) -> Point:
