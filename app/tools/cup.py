@@ -95,7 +95,7 @@ class CupTool(StepTool):
             self.table.fit_all()
             return
         own = [item for item in scene.laid if item.piece.block == "cup" and item.piece.fabric == "cup"]
-        box = extent([lying.rim, *(item.shown.loop + item.place for item in own)])
+        box = extent([lying.rim, *(item.on_table(item.shown.loop) for item in own)])
         self.table.show_box(box, below=self._slip.height())
 
     def _make_slip(self, accept: str) -> None:
