@@ -121,7 +121,7 @@ def cup_checks(replay: Replay) -> tuple[CupCheck, ...]:
 def cup_check(replay: Replay, step: Cup) -> CupCheck:
     """The check of one cup whose step was done."""
     garment = replay.garment
-    plan = step.plan(garment, turning=0.0)
+    plan = step.plan(garment).turned_under
     bared = _bared(garment, replay.design.fabrics, step.block, plan)
     match = _match_line(garment)
     opening = _opening(garment, replay.design.fabrics, plan)

@@ -10,12 +10,22 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from core.geometry.corners import Meeting, meeting, off
 from core.geometry.margins import FOLD_RUN_ON, Margin, Moved, cross, moved, outward, tangents, without_corners
 from core.geometry.planar import is_simple_loop, outer_loop
-from core.geometry.polyline import Point, Points, as_point, as_points, between, distances, joined, point_at, signed_area
+from core.geometry.polyline import (
+    Pair,
+    Point,
+    Points,
+    as_point,
+    as_points,
+    between,
+    distances,
+    joined,
+    point_at,
+    signed_area,
+)
 
 
 def offset_loop(margins: Sequence[Margin]) -> Points:
@@ -115,7 +125,7 @@ def _corner(first: Moved, second: Moved, met: Meeting) -> list[Points]:
     return _fan(as_point(first.margin.points[-1]), [*before, *met.between, *after])
 
 
-def _fan(middle: Point, round_it: Sequence[ArrayLike]) -> list[Points]:
+def _fan(middle: Point, round_it: Sequence[Pair]) -> list[Points]:
     """The triangles between a place and each two places that follow one another, those of no area left out."""
     places = [as_point(place) for place in round_it]
     fan = [as_points((middle, *pair)) for pair in pairwise(places)]

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from math import atan2, cos, hypot, sin
 
 import numpy as np
-from numpy.typing import ArrayLike
 
-from core.geometry.polyline import Point, Points, as_point, as_points
+from core.geometry.polyline import Pair, Point, Points, as_point, as_points
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +24,7 @@ class Placement:
         placed = points @ np.array(((c, s), (-s, c))) + (self.x, self.y)
         return as_points(placed)
 
-    def point(self, place: ArrayLike) -> Point:
+    def point(self, place: Pair) -> Point:
         """One placed point."""
         px, py = as_point(place)
         c, s = cos(self.angle), sin(self.angle)
@@ -42,14 +41,14 @@ class Placement:
         return Placement(-self.angle, -(c * self.x + s * self.y), s * self.x - c * self.y)
 
 
-def about(pivot: ArrayLike, angle: float) -> Placement:
+def about(pivot: Pair, angle: float) -> Placement:
     """The turn by `angle` radians (counter-clockwise) that leaves `pivot` where it is."""
     px, py = as_point(pivot)
     c, s = cos(angle), sin(angle)
     return Placement(angle, px - (c * px - s * py), py - (s * px + c * py))
 
 
-def laying(start: ArrayLike, towards: ArrayLike, *, onto: ArrayLike, onto_towards: ArrayLike) -> Placement:
+def laying(start: Pair, towards: Pair, *, onto: Pair, onto_towards: Pair) -> Placement:
     """The placement that lays `start` on `onto` with the direction to `towards` along that to `onto_towards`."""
     (ax, ay), (bx, by) = as_point(start), as_point(towards)
     (cx, cy), (dx, dy) = as_point(onto), as_point(onto_towards)
@@ -63,7 +62,7 @@ def mirrored(points: Points) -> Points:
     return as_points(points[::-1] * (-1.0, 1.0))
 
 
-def reflected(points: Points, start: ArrayLike, towards: ArrayLike) -> Points:
+def reflected(points: Points, start: Pair, towards: Pair) -> Points:
     """The polyline (N, 2) reflected in the line from one place towards another, in the same order."""
     (ax, ay), (bx, by) = as_point(start), as_point(towards)
     size = hypot(bx - ax, by - ay)
@@ -72,14 +71,14 @@ def reflected(points: Points, start: ArrayLike, towards: ArrayLike) -> Points:
     return as_points(np.array((ax, ay)) + 2 * (off @ way)[:, None] * way - off)
 
 
-def angle_between(pivot: ArrayLike, first: ArrayLike, second: ArrayLike) -> float:
+def angle_between(pivot: Pair, first: Pair, second: Pair) -> float:
     """Turn about `pivot` from `first` to `second`, in radians, in (-pi, pi]."""
     (px, py), (ax, ay), (bx, by) = as_point(pivot), as_point(first), as_point(second)
     ux, uy, vx, vy = ax - px, ay - py, bx - px, by - py
     return atan2(ux * vy - uy * vx, ux * vx + uy * vy)
 
 
-def gap(first: ArrayLike, second: ArrayLike) -> float:
+def gap(first: Pair, second: Pair) -> float:
     """Straight distance in mm."""
     (ax, ay), (bx, by) = as_point(first), as_point(second)
     return hypot(bx - ax, by - ay)

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as PlanePoint
 from shapely.geometry.base import BaseGeometry
 
-from core.geometry.polyline import Point, Points, as_point, as_points
+from core.geometry.polyline import Pair, Point, Points, as_point, as_points
 from core.geometry.tolerances import SAME_POINT
 
 CRACK = 1e-4
@@ -41,7 +41,7 @@ def self_crossing(path: Points) -> Point | None:
     return max(seen, key=lambda place: seen[place])
 
 
-def distance_into(loop: Points, place: ArrayLike) -> float:
+def distance_into(loop: Points, place: Pair) -> float:
     """How far a point lies inside a loop, in mm; negative outside."""
     polygon, point = Polygon(loop), PlanePoint(as_point(place))
     off = float(polygon.exterior.distance(point))
@@ -59,7 +59,7 @@ def inside(loop: Points, places: Points, *, slack: float = 0.0) -> NDArray[np.bo
     return np.asarray(within, dtype=np.bool_)
 
 
-def covers(loop: Points, place: ArrayLike) -> bool:
+def covers(loop: Points, place: Pair) -> bool:
     """Whether a point lies inside or on the loop."""
     return bool(Polygon(loop).covers(PlanePoint(as_point(place))))
 
@@ -185,7 +185,7 @@ def roomiest(
     return as_point(best.coords[0]), float(best.length)
 
 
-def stretch_inside(loop: Points, path: Points, place: ArrayLike, without: Sequence[Points] = ()) -> Points | None:
+def stretch_inside(loop: Points, path: Points, place: Pair, without: Sequence[Points] = ()) -> Points | None:
     """The stretch of a straight line (2, 2) inside a loop, and outside the loops `without`, on which a place lies."""
     cut = _less(LineString(path).intersection(Polygon(loop)), without)
     point = PlanePoint(as_point(place))

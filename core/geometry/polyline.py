@@ -16,6 +16,8 @@ from core.geometry.tolerances import SAME_POINT
 
 Points: TypeAlias = NDArray[np.float64]
 Point: TypeAlias = tuple[float, float]
+Pair: TypeAlias = Sequence[float] | NDArray[np.float64]
+"""A place given as two numbers, in mm."""
 
 
 def as_points(points: ArrayLike) -> Points:
@@ -33,9 +35,9 @@ def _read_only(array: Points) -> Points:
     return array
 
 
-def as_point(point: ArrayLike) -> Point:
+def as_point(point: Pair) -> Point:
     """A pair of plain floats."""
-    x, y = point  # type: ignore[misc]  # a pair of numbers, whatever holds them
+    x, y = point
     return (float(x), float(y))
 
 
@@ -88,7 +90,7 @@ def end_direction(points: Points, *, at_end: bool, chord: float) -> float:
     return float(np.arctan2(by - ay, bx - ax))
 
 
-def nearest(points: Points, place: ArrayLike) -> tuple[float, float]:
+def nearest(points: Points, place: Pair) -> tuple[float, float]:
     """(distance along, gap) of the place on the polyline that is nearest to the point, both in mm."""
     tx, ty = as_point(place)
     fx, fy = tx - points[:-1, 0], ty - points[:-1, 1]
@@ -145,7 +147,7 @@ def _is_same(first: Points, second: Points) -> bool:
     return bool(np.abs(first - second).max() <= SAME_POINT)
 
 
-def with_ends(points: Points, *, first: ArrayLike | None = None, last: ArrayLike | None = None) -> Points:
+def with_ends(points: Points, *, first: Pair | None = None, last: Pair | None = None) -> Points:
     """The polyline with its end points replaced, so that neighbours can close bit for bit."""
     moved = np.array(points)
     if first is not None:

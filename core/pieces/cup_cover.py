@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import Final
 
@@ -28,13 +29,18 @@ class Mark:
     closed: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False)
 class Cover:
     """The stretch of an opening that lies over the cup: along it (mm), radii (mm), closed angles, each (N,)."""
 
     along: Values
     radii: Values
     closed: Values
+
+    @cached_property
+    def span(self) -> tuple[float, float]:
+        """The least and the greatest closed angle that it comes to."""
+        return float(self.closed.min()), float(self.closed.max())
 
     @property
     def length(self) -> float:
@@ -81,9 +87,9 @@ def _met(along: Values, room: Values, index: int) -> float:
 
 def match_lines(cover: Cover, shape: CupShape) -> Iterator[tuple[Part, Points]]:
     """The opening as it lies on the parts, part by part from its first end: (N, 2) each, ending on their seams."""
-    limits = sorted({part.low for part in shape.parts} | {shape.parts[-1].high, *(p.high for p in shape.parts)})
-    cloth = shape.cone.cloth
-    cuts = [float(at) for limit in limits for turn in (-cloth, 0.0, cloth) for at in _crossings(cover, limit + turn)]
+    limits = {end for part in shape.parts for end in (part.low, part.high)}
+    turns = (-shape.cone.cloth, 0.0, shape.cone.cloth)
+    cuts = [at for limit in limits for turn in turns for at in _crossings(cover, limit + turn)]
     stops = np.unique(np.array([cover.along[0], *cuts, cover.along[-1]]))
     for start, stop in pairwise(stops.tolist()):
         if stop - start > 1e-6:
@@ -91,6 +97,9 @@ def match_lines(cover: Cover, shape: CupShape) -> Iterator[tuple[Part, Points]]:
 
 
 def _crossings(cover: Cover, limit: float) -> list[float]:
+    low, high = cover.span
+    if not low <= limit <= high:
+        return []
     off = cover.closed - limit
     found = []
     for index in np.flatnonzero(off[:-1] * off[1:] < 0.0).tolist():

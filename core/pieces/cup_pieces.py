@@ -6,13 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
-from typing import Final
+from typing import Final, TypeAlias
 
 import numpy as np
 
-from core.geometry.polyline import Points, as_points, backwards, length
+from core.geometry.polyline import Points, length
 from core.pieces.cup_cover import Cover, marks_of, match_lines
-from core.pieces.cup_shape import STATIONS, CupShape, Part, Ray
+from core.pieces.cup_shape import CupShape, Part, Ray, spread
 from core.pieces.mirroring import prefixed, prefixed_piece, prefixed_seam
 from core.pieces.records import Edge, EdgeKind, Line, Origin, OriginEdge, Piece, Seam, Side, Span
 
@@ -25,6 +25,10 @@ TICK: Final = 8.0
 """A mark on the match line is a tick so long (mm), half on either side."""
 
 
+PartLines: TypeAlias = Mapping[str, Sequence[Line]]
+"""Lines by the name of the part that they lie on."""
+
+
 @dataclass(frozen=True, eq=False, slots=True)
 class CupPieces:
     """Pieces, seams and original edges of a cup or of a copy of it."""
@@ -35,26 +39,28 @@ class CupPieces:
 
 
 def cup_pieces(
-    shape: CupShape, cover: Cover | None, *, names: Sequence[str], numbers: Sequence[int], turning: float
+    shape: CupShape, marks: PartLines, *, names: Sequence[str], numbers: Sequence[int], turning: float
 ) -> CupPieces:
-    """The pieces as they are sewn, the rims hems.
+    """The pieces as they are sewn, the rims hems; `marks` are the lines on each part, `cover_lines` for one.
 
     Where there is a turning the lower rim is raw: it is turned under along a line of its own and needs no more.
     """
-    lines = _lines(shape, cover, turning)
+    turned = _turning_lines(shape) if turning > 0.0 else tuple(() for _ in shape.parts)
     pieces = tuple(
         Piece(
             name,
             "cup",
             edges,
-            lines=tuple(lines[part.name]),
+            lines=(*marks.get(part.name, ()), *along),
             landmarks={"bust_point": shape.cone.centre},
             number=number,
             fabric="cup",
         )
-        for part, edges, name, number in zip(shape.parts, _loops(shape, turning), names, numbers, strict=True)
+        for part, edges, along, name, number in zip(
+            shape.parts, _loops(shape, turning), turned, names, numbers, strict=True
+        )
     )
-    return CupPieces(pieces, _seams(shape), _origins(pieces))
+    return CupPieces(pieces, _seams("upper" in shape.taken), _origins(pieces))
 
 
 # --------------------------------------------------------------------------------------------------------------
@@ -69,16 +75,12 @@ def _loops(shape: CupShape, turning: float) -> tuple[tuple[Edge, ...], ...]:
 
 def _edges(shape: CupShape, part: Part, turning: float) -> Iterator[Edge]:
     """The loop, counter-clockwise: out along the last seam, round the rim, back along the first."""
-    out, back = shape.seam(part, part.last), backwards(shape.seam(part, part.first))
-    yield _seam_edge(part.last, out, "left", outwards=True)
     stops = [way for way in (shape.rim.outer, shape.cone.top, shape.rim.inner) if part.low < way < part.high]
     stops = [part.high, *(way for way in stops if way - part.low > SHORTEST and part.high - way > SHORTEST), part.low]
-    runs = [np.array(shape.rim_points(part, start, stop)) for start, stop in pairwise(stops)]
-    runs[0][0], runs[-1][-1] = out[-1], back[0]
-    for index, run in enumerate(runs):
-        if index:
-            run[0] = runs[index - 1][-1]
-        yield _rim_edge(shape, (stops[index] + stops[index + 1]) / 2, as_points(run), turning)
+    out, *rim, back = shape.outline(part, stops)
+    yield _seam_edge(part.last, out, "left", outwards=True)
+    for (start, stop), points in zip(pairwise(stops), rim, strict=True):
+        yield _rim_edge(shape, (start + stop) / 2, points, turning)
     yield _seam_edge(part.first, back, "right", outwards=False)
 
 
@@ -101,9 +103,10 @@ def _rim_edge(shape: CupShape, middle: float, points: Points, turning: float) ->
     return Edge(name, kind, points, Origin(f"cup.{name}", 0.0, length(points)))
 
 
-def _seams(shape: CupShape) -> dict[str, Seam]:
-    """The seam over the point, or the cross seam and the one below it; side a is the inner or the upper part."""
-    if "upper" in shape.taken:
+@lru_cache(maxsize=2)
+def _seams(runs_over: bool) -> Mapping[str, Seam]:
+    """The seam that runs over the point, or the cross seam and the one below it; side a is the inner or upper part."""
+    if runs_over:
         chains = [
             (Span("cup.under_seam", side, backwards=True), Span("cup.upper_seam", other)) for side, other in PAIRS
         ]
@@ -131,7 +134,7 @@ def _origins(pieces: Sequence[Piece]) -> dict[str, OriginEdge]:
         for edge in piece.edges:
             before, after = (other.name for other in piece.neighbours(edge.name))
             ends = ("bust_point", "rim") if edge.kind == "seam" else (before, after)
-            found[edge.origin.edge] = OriginEdge(edge.origin.edge, edge.length, ends)
+            found[edge.origin.edge] = OriginEdge(edge.origin.edge, abs(edge.origin.stop - edge.origin.start), ends)
     return found
 
 
@@ -139,20 +142,14 @@ def _origins(pieces: Sequence[Piece]) -> dict[str, OriginEdge]:
 # lines
 
 
-def _lines(shape: CupShape, cover: Cover | None, turning: float) -> dict[str, list[Line]]:
-    """The lines on each part, by its name."""
-    found: dict[str, list[Line]] = {part.name: [] for part in shape.parts}
-    if cover is not None:
-        stretches: dict[str, list[Points]] = {}
-        for part, points in match_lines(cover, shape):
-            stretches.setdefault(part.name, []).append(points)
-        for name, lying in stretches.items():
-            found[name].append(Line(MATCH_LINE, "mark", tuple(lying)))
-        for part, tick in _ticks(cover, shape):
-            found[part.name].append(tick)
-    if turning > 0.0:
-        for part, turned in zip(shape.parts, _turning_lines(shape), strict=True):
-            found[part.name] += turned
+def cover_lines(shape: CupShape, cover: Cover) -> PartLines:
+    """The match line and the ticks across it, on each part that it crosses."""
+    stretches: dict[str, list[Points]] = {}
+    for part, points in match_lines(cover, shape):
+        stretches.setdefault(part.name, []).append(points)
+    found = {name: [Line(MATCH_LINE, "mark", tuple(lying))] for name, lying in stretches.items()}
+    for part, tick in _ticks(cover, shape):
+        found.setdefault(part.name, []).append(tick)
     return found
 
 
@@ -180,7 +177,7 @@ def _turning_line(shape: CupShape, part: Part) -> Iterator[Line]:
     for start, stop in ((low, shape.rim.inner), (shape.rim.outer, high)):
         first, last = max(start, part.low), min(stop, part.high)
         if last - first > SHORTEST:
-            closed = np.linspace(first, last, STATIONS)
+            closed = spread(first, last)
             yield Line(TURNING_LINE, "mark", (shape.places(part, shape.rim.bare.at(closed), closed),))
 
 
@@ -196,9 +193,18 @@ def copied(cup: CupPieces, word: str, fabric: str, numbers: Sequence[int]) -> Cu
     )
     return CupPieces(
         pieces,
-        {prefixed(name, word): prefixed_seam(seam, word) for name, seam in cup.seams.items()},
-        {prefixed(name, word): replace(origin, name=prefixed(name, word)) for name, origin in cup.origins.items()},
+        _prefixed_seams(tuple(cup.seams.values()), word),
+        {
+            prefixed(name, word): OriginEdge(prefixed(name, word), origin.length, origin.ends)
+            for name, origin in cup.origins.items()
+        },
     )
+
+
+@lru_cache(maxsize=8)
+def _prefixed_seams(seams: tuple[Seam, ...], word: str) -> Mapping[str, Seam]:
+    """The seams of a copy; remembered, as a cup has the same ones whatever its size."""
+    return {prefixed(seam.name, word): prefixed_seam(seam, word) for seam in seams}
 
 
 def without_hems(cup: CupPieces) -> CupPieces:

@@ -14,8 +14,9 @@ the part out to the seam, and keep their radius.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import asin, cos, pi
 from typing import Final, Literal, TypeAlias
 
@@ -104,7 +105,7 @@ class CupShape:
 
     def part_at(self, closed: float) -> Part:
         """The part that holds a direction."""
-        angle = float(self.cone.round(closed))
+        angle = self.cone.down + (closed - self.cone.down) % self.cone.cloth
         return next((part for part in self.parts if part.low <= angle <= part.high), self.parts[-1])
 
     def places(self, part: Part, radii: ArrayLike, closed: ArrayLike) -> Points:
@@ -119,20 +120,34 @@ class CupShape:
         )
         way = pi - part.middle - part.turned - off * np.where(off < 0.0, first, last) / half
         x, y = self.cone.centre
-        return as_points(np.column_stack((x + radius * np.cos(way), y + radius * np.sin(way))))
+        found = np.empty((len(way), 2))
+        found[:, 0], found[:, 1] = x + radius * np.cos(way), y + radius * np.sin(way)
+        return as_points(found)
 
-    def seam(self, part: Part, ray: Ray) -> Points:
-        """A part's side of a seam from the bust point to the rim, (N, 2)."""
-        closed = part.low if ray == part.first else part.high
-        radii = np.linspace(0.0, float(self.rim.at(closed)), STATIONS)
+    def outline(self, part: Part, stops: Sequence[float]) -> list[Points]:
+        """The outline of a part in loop order, (STATIONS, 2) each, neighbours sharing their point.
+
+        Out along its last seam, round the rim from one of the falling closed angles `stops` to the next, and back along
+        its first seam. Reckoned at once, as a cup is drafted anew while it is typed.
+        """
+        out, back = (spread(0.0, float(self.rim.at(closed))) for closed in (part.high, part.low))
+        round_rim = np.concatenate([spread(*ends)[1:] for ends in pairwise(stops)])
+        closed = np.concatenate((np.full(STATIONS, part.high), round_rim, np.full(STATIONS - 1, part.low)))
+        radii = np.concatenate((out, self.rim.at(round_rim), back[-2::-1]))
         points = np.array(self.places(part, radii, closed))
-        points[0] = self.cone.centre
-        return as_points(points)
+        points[0] = points[-1] = self.cone.centre
+        loop = as_points(points)
+        return [loop[start : start + STATIONS] for start in range(0, len(loop) - 1, STATIONS - 1)]
 
-    def rim_points(self, part: Part, start: float, stop: float) -> Points:
-        """The rim of a part from one closed angle to another, either way, (N, 2)."""
-        closed = np.linspace(start, stop, STATIONS)
-        return self.places(part, self.rim.at(closed), closed)
+
+def spread(first: float, last: float) -> Values:
+    """STATIONS values from one to another, evenly."""
+    values: Values = first + (last - first) * EVENLY
+    values[-1] = last
+    return values
+
+
+EVENLY: Final = np.linspace(0.0, 1.0, STATIONS)
 
 
 def left_in(share: Values) -> Values:

@@ -61,11 +61,19 @@ def _mirrored_edge(edge: Edge, image: Points) -> Edge:
 
 def prefixed_piece(piece: Piece, word: str) -> Piece:
     """The piece with its edges, darts and lines named as others: "side" of "front" is of "right.front" then."""
-    edges = named(replace(e, origin=replace(e.origin, edge=prefixed(e.origin.edge, word))) for e in piece.edges)
+    edges = named(_prefixed_edge(edge, word) for edge in piece.edges)
     darts = tuple(replace(dart, name=prefixed(dart.name, word)) for dart in piece.darts)
-    lines = tuple(replace(line, name=prefixed(line.name, word)) for line in piece.lines)
+    lines = tuple(
+        Line(prefixed(line.name, word), line.purpose, line.stretches, line.intended_ends, line.starts)
+        for line in piece.lines
+    )
     eased = tuple(replace(held, edge=prefixed(held.edge, word)) for held in piece.eased)
     return replace(piece, edges=edges, darts=with_bases(darts, edges), lines=lines, eased=eased)
+
+
+def _prefixed_edge(edge: Edge, word: str) -> Edge:
+    held = edge.origin
+    return Edge(edge.name, edge.kind, edge.points, Origin(prefixed(held.edge, word), held.start, held.stop, held.side))
 
 
 def prefixed(name: str, word: str) -> str:

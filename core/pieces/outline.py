@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from math import hypot, remainder, tau
@@ -149,13 +148,10 @@ def named(edges: Iterable[Edge]) -> tuple[Edge, ...]:
     right half of an unfolded piece "right." stands before the name.
     """
     edges = _from_centre(tuple(edges))
-    counts = Counter(_name_of(edge) for edge in edges)
-    met: Counter[str] = Counter()
+    names = [_name_of(edge) for edge in edges]
     result = []
-    for edge in edges:
-        name = _name_of(edge)
-        met[name] += 1
-        wanted = name if counts[name] == 1 else f"{name}.{met[name]}"
+    for index, (edge, name) in enumerate(zip(edges, names, strict=True)):
+        wanted = name if names.count(name) == 1 else f"{name}.{names[: index + 1].count(name)}"
         result.append(edge if edge.name == wanted else Edge(wanted, edge.kind, edge.points, edge.origin))
     return tuple(result)
 

@@ -135,8 +135,8 @@ class Line:
 
     def __post_init__(self) -> None:
         if len(self.starts) != len(self.stretches):
-            ends = list(accumulate((length(stretch) for stretch in self.stretches), initial=0.0))
-            object.__setattr__(self, "starts", tuple(ends[:-1]))
+            before = accumulate((length(stretch) for stretch in self.stretches[:-1]), initial=0.0)
+            object.__setattr__(self, "starts", tuple(before) if self.stretches else ())
 
     @property
     def said(self) -> str:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from weakref import WeakKeyDictionary
 
 from core.geometry.polyline import Points, backwards, joined
-from core.pieces.records import Edge, Garment, Piece, Seam, Span
+from core.pieces.records import Edge, Garment, Piece, Seam, Side, Span
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -31,10 +32,24 @@ def links(garment: Garment, spans: tuple[Span, ...]) -> tuple[Link, ...]:
 def _links_of(garment: Garment, span: Span) -> list[Link]:
     found = [
         Link(piece, edge, (edge.origin.start > edge.origin.stop) != span.backwards)
-        for piece, edge in garment.edges()
-        if (edge.origin.edge, edge.origin.side) == (span.edge, span.side) and edge.kind != "dart base"
+        for piece, edge in holding(garment, span.edge, span.side)
+        if edge.kind != "dart base"
     ]
     return sorted(found, key=lambda link: _middle(link.edge), reverse=span.backwards)
+
+
+def holding(garment: Garment, origin: str, side: Side = "") -> Sequence[tuple[Piece, Edge]]:
+    """The edges that hold a side of an original edge now, each with its piece, in the garment's order."""
+    if garment not in _HELD:
+        held: dict[tuple[str, Side], list[tuple[Piece, Edge]]] = {}
+        for piece, edge in garment.edges():
+            held.setdefault((edge.origin.edge, edge.origin.side), []).append((piece, edge))
+        _HELD[garment] = held
+    return _HELD[garment].get((origin, side), ())
+
+
+_HELD: WeakKeyDictionary[Garment, Mapping[tuple[str, Side], Sequence[tuple[Piece, Edge]]]] = WeakKeyDictionary()
+"""Edges of garments that are still held, by what they descend from; garments never change."""
 
 
 def _middle(edge: Edge) -> float:

@@ -11,7 +11,7 @@ from core.errors import Refusal
 from core.pieces.mirroring import prefixed, prefixed_piece, prefixed_seam
 from core.pieces.names import RIGHT, spoken_in_full
 from core.pieces.records import Change, Garment, Origin, OriginEdge, Piece, Seam
-from core.pieces.seams import Match, matches
+from core.pieces.seams import Match, holding, matches
 from core.steps.step import Effect, Note, Step
 from core.units import Unit
 
@@ -79,10 +79,9 @@ class CopyPieces(Step, frozen=True, tag="copy"):
     def _is_there(self, garment: Garment, name: str) -> bool:
         """Whether another piece holds a stretch of an edge that the copy would hold: it is a copy of the same cloth."""
         return any(
-            (prefixed(mine.origin.edge, self.word), mine.origin.side) == (edge.origin.edge, edge.origin.side)
-            and _overlap(mine.origin, edge.origin) > SAME
+            _overlap(mine.origin, edge.origin) > SAME
             for mine in garment.piece(name).edges
-            for _, edge in garment.edges()
+            for _, edge in holding(garment, prefixed(mine.origin.edge, self.word), mine.origin.side)
         )
 
     @property

@@ -13,7 +13,7 @@ from core.errors import Refusal
 from core.geometry.placement import gap
 from core.pieces.cone import Cone, circle_on, cone_of
 from core.pieces.cup_cover import Cover, cover_of
-from core.pieces.cup_pieces import SEAM, CupPieces, copied, cup_pieces, without_hems
+from core.pieces.cup_pieces import SEAM, copied, cover_lines, cup_pieces, without_hems
 from core.pieces.cup_shape import (
     CupShape,
     Reaches,
@@ -59,23 +59,20 @@ FOAM: Final = "foam"
 class CupPlan:
     """What a cup step works out before it makes pieces.
 
-    The shape, the bust circle, the opening before the cup and the stretch of it that lies over the cup; None where no
-    sheer line does.
+    The shape with its turning and `bare` of it, the bust circle it was drafted from, the opening before the cup and the
+    stretch of that which lies over the cup; None where no sheer line does.
     """
 
     shape: CupShape
-    circle: Rim
-    opening: Opening | None
-    cover: Cover | None
-
-
-@dataclass(frozen=True, eq=False, slots=True)
-class CupDraft:
-    """A cup's shape without and with its turning, and the bust circle that it was drafted from."""
-
     bare: CupShape
-    shape: CupShape
     circle: Rim
+    opening: Opening | None = None
+    cover: Cover | None = None
+
+    @property
+    def turned_under(self) -> CupPlan:
+        """The plan of the cup as it is once its turning is turned under."""
+        return replace(self, shape=self.bare)
 
 
 class Cup(Step, frozen=True, tag="cup"):
@@ -119,14 +116,16 @@ class Cup(Step, frozen=True, tag="cup"):
         """
         self._refuse_taken(garment)
         plan = self.plan(garment)
-        whole = self._pieces(plan, self.turning)
+        marks = cover_lines(plan.bare, plan.cover) if plan.cover is not None else {}
+        names = self._names(plan)
+        whole = cup_pieces(plan.shape, marks, names=names, numbers=self.numbers, turning=self.turning)
         layers = [whole]
         numbers = self._free_numbers(garment)
         if self.lining:
-            layers.append(copied(whole, LINING, LINING, [next(numbers) for _ in whole.pieces]))
+            layers.append(copied(whole, LINING, LINING, [next(numbers) for _ in names]))
         if self.foam:
-            bare = without_hems(self._pieces(self.plan(garment, turning=0.0), 0.0))
-            layers.append(copied(bare, FOAM, FOAM, [next(numbers) for _ in bare.pieces]))
+            bare = without_hems(cup_pieces(plan.bare, marks, names=names, numbers=self.numbers, turning=0.0))
+            layers.append(copied(bare, FOAM, FOAM, [next(numbers) for _ in names]))
         change = Change(
             added=tuple(piece for layer in layers for piece in layer.pieces),
             seams={name: seam for layer in layers for name, seam in layer.seams.items()},
@@ -134,16 +133,16 @@ class Cup(Step, frozen=True, tag="cup"):
         )
         return Effect(change, self._notes(garment, plan))
 
-    def plan(self, garment: Garment, *, turning: float | None = None) -> CupPlan:
+    def plan(self, garment: Garment) -> CupPlan:
         """The shape of the cup on this garment and the opening over it; Refusal as `effect`."""
-        draft = _drafted(self, self._block(garment), self.turning if turning is None else turning)
+        draft = _drafted(self, self._block(garment))
         line = self._line(garment)
         opening = opening_of(garment, self.block, draft.bare.cone, line) if line else None
         cover = cover_of(opening, draft.bare) if opening is not None else None
-        return CupPlan(draft.shape, draft.circle, opening, cover)
+        return replace(draft, opening=opening, cover=cover)
 
-    def draft(self, block: Piece, turning: float) -> CupDraft:
-        """The shape on a block, whatever lies before it; Refusal as `effect`."""
+    def draft(self, block: Piece) -> CupPlan:
+        """The plan on a block, whatever lies before it; Refusal as `effect`."""
         self._refuse_amounts()
         cone = cone_of(block)
         closed, radii = circle_on(block, cone)
@@ -151,7 +150,7 @@ class Cup(Step, frozen=True, tag="cup"):
         circle = Rim(closed, radii, cone.down + quarter, cone.top + quarter)
         rim = rim_of(cone, (closed, radii), self._reaches(block, cone), underlap=self.underlap)
         bare = self._shape(cone, rim, float(radii.mean()))
-        return CupDraft(bare, replace(bare, rim=with_turning(cone, rim, turning)), circle)
+        return CupPlan(replace(bare, rim=with_turning(cone, rim, self.turning)), bare, circle)
 
     def _shape(self, cone: Cone, rim: Rim, mean: float) -> CupShape:
         above = angle_of(self.tighten_above, float(rim.at(cone.top)))
@@ -165,10 +164,6 @@ class Cup(Step, frozen=True, tag="cup"):
         parts, taken = (two_parts if self.parts == 2 else three_parts)(cone, above, below)
         rounding = ROUNDING_SHARE * mean if self.rounding is None else self.rounding
         return CupShape(cone, parts, taken, rim, rounding)
-
-    def _pieces(self, plan: CupPlan, turning: float) -> CupPieces:
-        names = self._names(plan)
-        return cup_pieces(plan.shape, plan.cover, names=names, numbers=self.numbers, turning=turning)
 
     def _names(self, plan: CupPlan) -> tuple[str, ...]:
         return self.names or tuple(part.name for part in plan.shape.parts)
@@ -311,6 +306,6 @@ STANDARD_NAMES: Final = {
 
 
 @lru_cache(maxsize=8)
-def _drafted(step: Cup, block: Piece, turning: float) -> CupDraft:
+def _drafted(step: Cup, block: Piece) -> CupPlan:
     """`Cup.draft`, remembered: while a sheer line is dragged only the match line changes."""
-    return step.draft(block, turning)
+    return step.draft(block)

@@ -8,8 +8,8 @@ from math import atan2, pi
 import msgspec
 
 from core.errors import Refusal
-from core.geometry.planar import area, inside
-from core.geometry.polyline import as_points, length
+from core.geometry.planar import inside
+from core.geometry.polyline import as_points, length, signed_area
 from core.geometry.tolerances import SLIVER
 from core.pieces.dividing import CUT_OFF, REMNANT, Divided, divide, divide_along_dart, divide_remnant, shut
 from core.pieces.names import all_of, spoken
@@ -69,7 +69,7 @@ class Cut(Step, frozen=True, tag="cut"):
         return Effect(Change(pieces={piece.name: panels}, seams=seams, origins=origins), notes)
 
     def _refuse_slivers(self, sides: list[Piece]) -> None:
-        if min(area(side.loop) for side in sides) < SLIVER:
+        if min(signed_area(side.loop) for side in sides) < SLIVER:
             raise Refusal(
                 f"The lines cut a sliver off piece {self.piece} that no scissors could; move them apart, or let them "
                 "meet in one point.",
