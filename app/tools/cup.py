@@ -156,7 +156,7 @@ class CupTool(StepTool):
             else:
                 self.table.session.drop_preview()
         self._check = cup_check(shown, step) if done and is_there else None
-        self._plan = step.plan(self.garment, turning=0.0) if self._check is not None else None
+        self._plan = step.plan(self.garment).turned_under if self._check is not None else None
         self._say()
         self.table.refresh()
 
