@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from math import ceil, floor
@@ -16,9 +16,9 @@ from app.canvas.label_place import label_place
 from app.canvas.laid import Laid
 from app.canvas.paths import Frame
 from app.canvas.piece_drawing import Look, Sheet, draw_ghost, draw_piece
-from app.canvas.piece_marks import draw_label, draw_marks
-from core.geometry.planar import inside
-from core.geometry.polyline import Point, as_points
+from app.canvas.piece_marks import draw_label, draw_marks, label_lines
+from app.canvas.quick_drawing import QuickShape, draw_quickly, quick_shape
+from core.geometry.polyline import Point
 from core.pieces.records import Piece
 
 AROUND: Final = 24
@@ -34,15 +34,17 @@ class _Key:
 
     shown: Piece
     scale: float
+    turn: float
     ratio: float
     look: Look
 
     def is_same(self, other: _Key) -> bool:
-        return (
-            self.shown is other.shown
-            and self.look is other.look
-            and (self.scale, self.ratio) == (other.scale, other.ratio)
-        )
+        return self.shown is other.shown and self.is_alike(other)
+
+    def is_alike(self, other: _Key) -> bool:
+        """Whether it is drawn alike, though it may be another piece."""
+        zoom, others = (self.scale, self.turn, self.ratio), (other.scale, other.turn, other.ratio)
+        return self.look is other.look and zoom == others
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -55,12 +57,20 @@ class _Kept:
 
 
 @dataclass(frozen=True, eq=False, slots=True)
+class _Quick:
+    """What a piece is drawn with while a hand drags, and the lines of its label."""
+
+    key: _Key
+    shape: QuickShape
+    lines: Sequence[str]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
 class _Label:
-    """Where a piece's label stands; not settled while it only stays where it was before a drag."""
+    """Where a piece's label stands, and the piece it was found for."""
 
     piece: Piece
     place: Point
-    is_settled: bool
 
 
 class Pictures:
@@ -68,39 +78,63 @@ class Pictures:
 
     def __init__(self) -> None:
         self._kept: dict[str, _Kept] = {}
+        self._quick: dict[str, _Quick] = {}
         self._labels: dict[str, _Label] = {}
         self._ghost: _Kept | None = None
 
     def draw(self, sheet: Sheet, item: Laid, *, fast: bool) -> None:
-        """Draw a piece on the table; `fast` while it changes from frame to frame: nothing is kept then."""
+        """Draw a piece on the table; `fast` while it changes from frame to frame: no picture is made then."""
         own = sheet.frame.moved(item.place)
-        key = _Key(item.shown, own.scale, sheet.painter.device().devicePixelRatioF(), sheet.look)
+        key = _Key(item.shown, own.scale, own.turn, sheet.painter.device().devicePixelRatioF(), sheet.look)
         kept = self._kept.get(item.name)
-        if kept is None or not kept.key.is_same(key):
-            box = _box(item.shown, own.scale)
-            if fast or box.width() * box.height() * key.ratio**2 > LARGEST:
-                self._draw(Sheet(sheet.painter, own, sheet.look), item, fast=fast)
-                return
-            kept = self._kept[item.name] = self._made(item, key, box)
-        _put(sheet.painter, kept, own)
+        if kept is not None and kept.key.is_same(key):
+            _put(sheet.painter, kept, own)
+        elif fast:
+            self._draw_quickly(Sheet(sheet.painter, own, sheet.look), item, key)
+        else:
+            self._draw_whole(Sheet(sheet.painter, own, sheet.look), item, key)
 
-    def _made(self, item: Laid, key: _Key, box: QRect) -> _Kept:
-        return _Kept(key, _picture(key, box, partial(self._draw, item=item, fast=False)), (box.x(), box.y()))
+    def _draw_whole(self, sheet: Sheet, item: Laid, key: _Key) -> None:
+        box = _box(item.shown, sheet.frame)
+        if box.width() * box.height() * key.ratio**2 > LARGEST:
+            self._draw(sheet, item)
+        else:
+            picture = _picture(key, box, partial(self._draw, item=item))
+            kept = self._kept[item.name] = _Kept(key, picture, (box.x(), box.y()))
+            _put(sheet.painter, kept, sheet.frame)
 
-    def _draw(self, sheet: Sheet, item: Laid, *, fast: bool) -> None:
-        draw_piece(sheet, item.shown, fast=fast)
-        label = self.label(item, fast=fast)
-        if not fast:
-            draw_marks(sheet, item.shown, label)
-            draw_ease(sheet, item.shown)
-        draw_label(sheet, item.shown, label)
+    def _draw(self, sheet: Sheet, item: Laid) -> None:
+        draw_piece(sheet, item.shown)
+        label = self.label(item, fast=False)
+        draw_marks(sheet, item.shown, label)
+        draw_ease(sheet, item.shown)
+        draw_label(sheet, item.shown, label, label_lines(sheet, item.shown, label))
+
+    def _draw_quickly(self, sheet: Sheet, item: Laid, key: _Key) -> None:
+        """Draw a piece that a hand changes; its name stays divided into lines as it was when the hand took hold."""
+        quick = self._quick.get(item.name)
+        if quick is None or not quick.key.is_same(key):
+            quick = self._quick[item.name] = self._made_quickly(sheet, item, key)
+        draw_quickly(sheet, item.shown, quick.shape)
+        draw_label(sheet, item.shown, self.label(item, fast=True), quick.lines)
+
+    def _made_quickly(self, sheet: Sheet, item: Laid, key: _Key) -> _Quick:
+        shape, known = quick_shape(item.shown, sheet.frame), self._quick.get(item.name)
+        label = self.label(item, fast=True)
+        own = Frame(key.scale, turn=key.turn)
+        if not shape.cloth.containsPoint(own.point(label), Qt.FillRule.OddEvenFill):
+            del self._labels[item.name]
+            label = self.label(item, fast=True)
+        is_alike = known is not None and known.key.is_alike(key)
+        lines = known.lines if known is not None and is_alike else label_lines(sheet, item.shown, label)
+        return _Quick(key, shape, lines)
 
     def draw_ghost(self, sheet: Sheet, item: Laid) -> None:
         """Draw the outline of a piece as it was before the step in hand; it does not change while a hand drags."""
         own = sheet.frame.moved(item.place)
-        key = _Key(item.shown, own.scale, sheet.painter.device().devicePixelRatioF(), sheet.look)
+        key = _Key(item.shown, own.scale, own.turn, sheet.painter.device().devicePixelRatioF(), sheet.look)
         if self._ghost is None or not self._ghost.key.is_same(key):
-            box = _box(item.shown, own.scale)
+            box = _box(item.shown, own)
             if box.width() * box.height() * key.ratio**2 > LARGEST:
                 draw_ghost(Sheet(sheet.painter, own, sheet.look), item.shown)
                 return
@@ -108,20 +142,17 @@ class Pictures:
         _put(sheet.painter, self._ghost, own)
 
     def label(self, item: Laid, *, fast: bool) -> Point:
-        """Where the piece's label stands, in its own mm; it stays where it was while the piece is dragged."""
+        """Where the piece's label stands, in its own mm; while the piece is dragged it stays where it was."""
         known = self._labels.get(item.name)
-        if known is not None and known.piece is item.shown and (fast or known.is_settled):
+        if known is not None and (fast or known.piece is item.shown):
             return known.place
-        if fast and known is not None and _is_on(item.shown, known.place):
-            now = _Label(item.shown, known.place, is_settled=False)
-        else:
-            now = _Label(item.shown, label_place(item.shown), is_settled=True)
-        self._labels[item.name] = now
+        now = self._labels[item.name] = _Label(item.shown, label_place(item.shown))
         return now.place
 
     def forget_others(self, names: frozenset[str]) -> None:
         """Drop the pictures of pieces that are there no more."""
         self._kept = {name: kept for name, kept in self._kept.items() if name in names}
+        self._quick = {name: quick for name, quick in self._quick.items() if name in names}
         self._labels = {name: label for name, label in self._labels.items() if name in names}
 
 
@@ -130,7 +161,7 @@ def _picture(key: _Key, box: QRect, draw: Callable[[Sheet], None]) -> QPixmap:
     picture.setDevicePixelRatio(key.ratio)
     picture.fill(Qt.GlobalColor.transparent)
     with QPainter(picture) as painter:
-        draw(Sheet(painter, Frame(key.scale, -box.x(), -box.y()), key.look))
+        draw(Sheet(painter, Frame(key.scale, -box.x(), -box.y(), key.turn), key.look))
     return picture
 
 
@@ -139,13 +170,11 @@ def _put(painter: QPainter, kept: _Kept, own: Frame) -> None:
     painter.drawPixmap(QPointF(round(own.x + kept.corner[0]), round(own.y + kept.corner[1])), kept.picture)
 
 
-def _is_on(piece: Piece, place: Point) -> bool:
-    return bool(inside(piece.loop, as_points((place,)))[0])
-
-
-def _box(piece: Piece, scale: float) -> QRect:
-    (left, low), (right, high) = piece.loop.min(axis=0) * scale, piece.loop.max(axis=0) * scale
-    whole = QRectF(float(left), -float(high), float(right - left), float(high - low))
+def _box(piece: Piece, own: Frame) -> QRect:
+    """The box of a piece's picture in pixels, from the piece's own origin."""
+    pixels = Frame(own.scale, turn=own.turn).pixels(piece.loop)
+    (left, top), (right, bottom) = pixels.min(axis=0).tolist(), pixels.max(axis=0).tolist()
+    whole = QRectF(left, top, right - left, bottom - top)
     around = whole.adjusted(-AROUND, -AROUND, AROUND, AROUND)
     corner = (floor(around.left()), floor(around.top()))
     return QRect(*corner, ceil(around.right()) - corner[0], ceil(around.bottom()) - corner[1])

@@ -1,7 +1,7 @@
 """Drawing one piece: cloth, darts, lines and outline.
 
-All in pixels of a frame that lays the piece's own millimetres on the picture. Drawn in two ways: whole, for a picture
-that is kept; or `fast` while a hand drags it, with plain fills, thin lines and no small marks.
+All in pixels of a frame that lays the piece's own millimetres on the picture. This is the whole drawing, for a picture
+that is kept; `quick_drawing` draws a piece while a hand drags it.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont, QPainter, QPolygonF
+from PySide6.QtGui import QFont, QPainter, QPen, QPolygonF
 
 from app.canvas.inks import Inks
 from app.canvas.paths import Frame
@@ -18,7 +18,7 @@ from app.canvas.stamps import Stamps
 from core.fabrics.catalogue import Role
 from core.pieces.folded_piece import SLIT
 from core.pieces.outline import wedge_of
-from core.pieces.records import Dart, Line, Piece
+from core.pieces.records import Dart, LinePurpose, Piece
 from core.units import Unit
 
 
@@ -46,31 +46,19 @@ class Sheet:
     look: Look
 
 
-def draw_piece(sheet: Sheet, piece: Piece, *, fast: bool = False) -> None:
+def draw_piece(sheet: Sheet, piece: Piece) -> None:
     """Draw a piece without what is written on it."""
     sheet.painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    outline = sheet.frame.loop(edge.points for edge in piece.edges)
-    if fast and not piece.darts:
-        sheet.painter.setPen(sheet.look.inks.outline_fast)
-        sheet.painter.setBrush(sheet.look.inks.tint[sheet.look.role(piece)])
-        sheet.painter.drawPolygon(outline)
-        _lines(sheet, piece, fast=True)
-        return
-    _cloth(sheet, piece, outline, fast=fast)
-    for dart in piece.darts:
-        _dart(sheet, piece, dart)
-    _lines(sheet, piece, fast=fast)
-    _outline(sheet, piece, fast=fast)
-
-
-def _cloth(sheet: Sheet, piece: Piece, outline: QPolygonF, *, fast: bool) -> None:
-    brushes = sheet.look.inks.tint if fast else sheet.look.inks.cloth
     sheet.painter.setPen(Qt.PenStyle.NoPen)
-    sheet.painter.setBrush(brushes[sheet.look.role(piece)])
-    sheet.painter.drawPolygon(outline)
+    sheet.painter.setBrush(sheet.look.inks.cloth[sheet.look.role(piece)])
+    sheet.painter.drawPolygon(sheet.frame.loop(edge.points for edge in piece.edges))
+    for dart in piece.darts:
+        draw_dart(sheet, piece, dart)
+    _lines(sheet, piece)
+    _outline(sheet, piece)
 
 
-def _dart(sheet: Sheet, piece: Piece, dart: Dart) -> None:
+def draw_dart(sheet: Sheet, piece: Piece, dart: Dart) -> None:
     """The wedge in a light tint, the legs dashed; a slit that is only thought open is drawn fainter."""
     painter, frame, inks = sheet.painter, sheet.frame, sheet.look.inks
     is_slit = dart.name.endswith(SLIT)
@@ -96,29 +84,26 @@ def _dart_point(sheet: Sheet, dart: Dart) -> None:
         painter.drawEllipse(sheet.frame.point(dart.point), 3.0, 3.0)
 
 
-def _lines(sheet: Sheet, piece: Piece, *, fast: bool) -> None:
-    for line in piece.lines:
-        _line(sheet, line, fast=fast)
+def line_pens(inks: Inks) -> dict[LinePurpose, QPen]:
+    """What a line of each purpose is drawn with."""
+    return {"level": inks.level, "mark": inks.mark, "panel": inks.style, "sheer": inks.style}
 
 
-def _line(sheet: Sheet, line: Line, *, fast: bool) -> None:
-    inks = sheet.look.inks
-    pens = {"level": inks.thin if fast else inks.level, "mark": inks.mark, "panel": inks.style, "sheer": inks.style}
+def _lines(sheet: Sheet, piece: Piece) -> None:
+    pens = line_pens(sheet.look.inks)
     sheet.painter.setBrush(Qt.BrushStyle.NoBrush)
-    sheet.painter.setPen(pens[line.purpose])
-    sheet.painter.setRenderHint(QPainter.RenderHint.Antialiasing, not (fast and line.purpose == "level"))
-    for stretch in line.stretches:
-        sheet.painter.drawPolyline(sheet.frame.polygon(stretch))
-    sheet.painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for line in piece.lines:
+        sheet.painter.setPen(pens[line.purpose])
+        for stretch in line.stretches:
+            sheet.painter.drawPolyline(sheet.frame.polygon(stretch))
 
 
-def _outline(sheet: Sheet, piece: Piece, *, fast: bool) -> None:
+def _outline(sheet: Sheet, piece: Piece) -> None:
     inks = sheet.look.inks
-    plain = inks.outline_fast if fast else inks.outline
-    pens = {"fold": plain if fast else inks.fold, "dart base": inks.base}
+    pens = {"fold": inks.fold, "dart base": inks.base}
     sheet.painter.setBrush(Qt.BrushStyle.NoBrush)
     for edge in piece.edges:
-        sheet.painter.setPen(pens.get(edge.kind, plain))
+        sheet.painter.setPen(pens.get(edge.kind, inks.outline))
         sheet.painter.drawPolyline(sheet.frame.polygon(edge.points))
 
 

@@ -75,7 +75,7 @@ def _level_name(sheet: Sheet, piece: Piece, line: Line) -> None:
     along = name_place(piece, longest, CLEAR / sheet.frame.scale)
     at = sheet.frame.point(point_at(longest, along))
     name = spoken(line.name)
-    write_along(sheet.painter, name, at, tangent_at(longest, along), look=sheet.look)
+    write_along(sheet.painter, name, at, sheet.frame.seen(tangent_at(longest, along)), look=sheet.look)
 
 
 def name_place(piece: Piece, stretch: Points, clear: float) -> float:
@@ -124,7 +124,7 @@ def _grain(sheet: Sheet, piece: Piece, label: Point) -> None:
     sheet.painter.drawLine(*ends)
     for end, sign in zip(ends, (-1, 1), strict=True):
         for turn in (0.45, -0.45):
-            angle = piece.grain + turn
+            angle = sheet.frame.seen(piece.grain) + turn
             sheet.painter.drawLine(end, end + QPointF(-sign * 8 * cos(angle), sign * 8 * sin(angle)))
 
 
@@ -162,7 +162,7 @@ def _fold_sign(sheet: Sheet, edge: Edge) -> None:
     if total * sheet.frame.scale < 60:
         return
     a, b = (sheet.frame.point(point_at(edge.points, share * total)) for share in (0.35, 0.65))
-    direction = tangent_at(edge.points, total / 2)
+    direction = sheet.frame.seen(tangent_at(edge.points, total / 2))
     inward = QPointF(-sin(direction), -cos(direction)) * 9.0  # the piece lies left of its outline
     sheet.painter.setPen(sheet.look.inks.outline_fast)
     sheet.painter.drawLine(a + inward, b + inward)
@@ -175,17 +175,20 @@ def _fold_sign(sheet: Sheet, edge: Edge) -> None:
 # label
 
 
-def draw_label(sheet: Sheet, piece: Piece, label: Point) -> None:
-    """The number in a ring, the name under it, a word a line where the piece is narrow."""
+def draw_label(sheet: Sheet, piece: Piece, label: Point, lines: Sequence[str]) -> None:
+    """The number in a ring and the name under it in `lines`: a word a line where the piece is narrow."""
     look = sheet.look
-    metrics = QFontMetricsF(look.font)
-    lines = label_lines(sheet, piece, label)
-    width = max((metrics.horizontalAdvance(line) for line in lines), default=0.0) + 4
-    ring = _ring(look)
-    box = QRectF(-max(width, ring + 4) / 2, -ring - 2, max(width, ring + 4), ring + 6 + len(lines) * metrics.height())
     key = ("label", piece.name, piece.number, len(lines))
+    box = partial(_label_box, lines=lines, look=look)
     draw = partial(_label, lines=lines, number=piece.number, look=look)
     look.stamps.put(sheet.painter, key, sheet.frame.point(label), box=box, draw=draw)
+
+
+def _label_box(*, lines: Sequence[str], look: Look) -> QRectF:
+    """The room of a label round its place."""
+    metrics, ring = QFontMetricsF(look.font), _ring(look)
+    width = max(max((metrics.horizontalAdvance(line) for line in lines), default=0.0) + 4, ring + 4)
+    return QRectF(-width / 2, -ring - 2, width, ring + 6 + len(lines) * metrics.height())
 
 
 def label_lines(sheet: Sheet, piece: Piece, label: Point) -> list[str]:
@@ -199,10 +202,11 @@ def label_lines(sheet: Sheet, piece: Piece, label: Point) -> list[str]:
 def _has_room(sheet: Sheet, piece: Piece, label: Point, lines: Sequence[str], *, over: float) -> bool:
     """Whether every line under a number lies on the piece, but for `over` pixels to each side."""
     metrics, scale = QFontMetricsF(sheet.look.font), sheet.frame.scale
-    places = [(label[0], label[1] - (3 + (row + 0.5) * metrics.height()) / scale) for row in range(len(lines))]
+    downs = [sheet.frame.own((0.0, -(3 + (row + 0.5) * metrics.height()) / scale)) for row in range(len(lines))]
+    places = [(label[0] + x, label[1] + y) for x, y in downs]
     if not inside(piece.loop, as_points(places)).all():
         return False
-    rooms = [room_along(piece, place, (1.0, 0.0)) * scale + over for place in places]
+    rooms = [room_along(piece, place, sheet.frame.own((1.0, 0.0))) * scale + over for place in places]
     return all(metrics.horizontalAdvance(line) / 2 <= room for line, room in zip(lines, rooms, strict=True))
 
 

@@ -151,7 +151,7 @@ def _middle(points: Points) -> tuple[Point, float]:
 def _draw(sheet: Sheet, mark: Mark, *, at: Point, font: QFont) -> None:
     centre, look = sheet.frame.point(at), sheet.look
     radius = SMALL_RADIUS if mark.verdict == "exact" else RADIUS
-    box = QRectF(-radius - 1, -radius - 1, 2 * radius + 2, 2 * radius + 2)
+    box = partial(QRectF, -radius - 1, -radius - 1, 2 * radius + 2, 2 * radius + 2)
     draw = partial(_disc, verdict=mark.verdict, radius=radius, look=look)
     look.stamps.put(sheet.painter, ("mark", mark.verdict), centre, box=box, draw=draw)
     if mark.words:

@@ -17,10 +17,16 @@ class Stamps:
     """Pictures by key. They live as long as the look that they were drawn in."""
 
     def __init__(self) -> None:
-        self._made: dict[Hashable, QPixmap] = {}
+        self._made: dict[Hashable, tuple[QPixmap, QPointF]] = {}
 
     def put(
-        self, painter: QPainter, key: Hashable, at: QPointF, *, box: QRectF, draw: Callable[[QPainter], None]
+        self,
+        painter: QPainter,
+        key: Hashable,
+        at: QPointF,
+        *,
+        box: Callable[[], QRectF],
+        draw: Callable[[QPainter], None],
     ) -> None:
         """Stamp a picture with its origin at a pixel; the first time `draw` draws it, within `box` round the origin."""
         ratio = painter.device().devicePixelRatioF()
@@ -28,10 +34,12 @@ class Stamps:
         if whole not in self._made:
             if len(self._made) >= MOST:
                 self._made.clear()
-            self._made[whole] = _drawn(ratio, box, draw)
-        corner = at + box.topLeft()
+            room = box()
+            self._made[whole] = (_drawn(ratio, room, draw), room.topLeft())
+        picture, off = self._made[whole]
+        corner = at + off
         sharp = QPointF(round(corner.x() * ratio) / ratio, round(corner.y() * ratio) / ratio)
-        painter.drawPixmap(sharp, self._made[whole])
+        painter.drawPixmap(sharp, picture)
 
 
 def _drawn(ratio: float, box: QRectF, draw: Callable[[QPainter], None]) -> QPixmap:
