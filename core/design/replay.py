@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -72,6 +73,11 @@ class Replay:
         return self.stages[-1].garment if self.stages else self.block
 
     @property
+    def is_whole(self) -> bool:
+        """Whether no step is left to do: all are done, or one was refused."""
+        return self.refused is not None or len(self.stages) == len(self.design.done_steps)
+
+    @property
     def notes(self) -> tuple[tuple[str, Note], ...]:
         """All notes in order, each with the id of its step; what the drafting had to say comes first, under "block"."""
         drafting = tuple((BLOCK, Note("advice", sentence)) for sentence in self.drafting_notes)
@@ -121,20 +127,33 @@ def replay(design: Design, previous: Replay | None = None) -> Replay:
 
     Refusal only when the block itself cannot be drafted; a refusing step is recorded and ends the stages.
     """
+    *_, whole = replaying(design, previous)
+    return whole
+
+
+def replaying(design: Design, previous: Replay | None = None) -> Iterator[Replay]:
+    """The replay as far as it has come, after each step that had to be done anew; the last one is whole.
+
+    For whoever has little time at once, as while a hand drags. Refusal as for `replay`.
+    """
     draft = _draft(design, previous)
     known = {stage.step.id: stage for stage in previous.stages} if previous else {}
     stages: list[Stage] = []
     garment = draft.garment
     for step in design.done_steps:
+        before = known.get(step.id)
         try:
-            stage = _stage(step, garment, known.get(step.id))
+            stage = _stage(step, garment, before)
         except Refusal as refusal:
             sentence = said_in(refusal.sentence, design.unit)
             refused = Refused(step.id, sentence, refusal.piece, refusal.edge)
-            return Replay(design, draft, tuple(stages), refused)
+            yield Replay(design, draft, tuple(stages), refused)
+            return
         stages.append(stage)
         garment = stage.garment
-    return Replay(design, draft, tuple(stages))
+        if before is None or stage.effect is not before.effect:
+            yield Replay(design, draft, tuple(stages))
+    yield Replay(design, draft, tuple(stages))
 
 
 def _draft(design: Design, previous: Replay | None) -> Draft:
