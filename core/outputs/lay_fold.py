@@ -1,4 +1,7 @@
-"""Pieces set side by side along the fold of the cloth, in several orders and ways round."""
+"""The different ways in which a search begins: in what order pieces lie along the fold, and which lie turned over.
+
+The engine moves and turns pieces, but it holds none in its place and turns none over: that is tried from outside.
+"""
 
 from __future__ import annotations
 
@@ -7,16 +10,19 @@ from dataclasses import dataclass, replace
 from random import Random
 from typing import Final, TypeAlias
 
-from core.geometry.polyline import as_points
-from core.outputs.lay_parts import Part, hands_of, rotated
+from core.outputs.lay_parts import Part, hands_of
 from core.outputs.lay_plan import Laid, Lay
 from core.outputs.lay_proof import clear_of
+from core.outputs.lay_rows import hands_missing, set_on_fold
 
 Row: TypeAlias = tuple[tuple[Part, bool], ...]
 """Parts in order along the fold, and whether each lies there mirrored."""
 
 MOST: Final = 6
 """So many ways to set the pieces are tried at most: more leave each too little time."""
+
+FOR_HANDS: Final = 3
+"""As many where only which pieces lie turned over differs."""
 
 DRAWS: Final = 60
 """So many random rows are looked at for different ones; always the same, so that a lay can be had again."""
@@ -27,27 +33,43 @@ SLIDE: Final = (64.0, 16.0, 4.0, 1.0, 0.25)
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Start:
-    """What lies on the cloth before the rest is packed, and at which end the bar that holds it is."""
+    """What lies on the cloth before the rest is packed, and at which end the bar that holds it is.
+
+    `over` says of each part how many of those that are missing and may lie either way up are laid turned over.
+    """
 
     lay: Lay
+    over: tuple[int, ...]
     bar_last: bool = False
 
 
 def starts(bare: Lay, parts: Sequence[Part]) -> tuple[Start, ...]:
-    """Different ways to set along the fold what belongs there and does not lie there yet; one where nothing does.
+    """Different ways to begin; one where there is nothing to choose.
 
     The bar is at one end or the other where pieces lie one way; elsewhere turning all round comes to the same.
     """
-    missing = [part for part in parts if part.on_fold for _ in range(_missing(part, bare))]
-    if not missing:
-        return (Start(bare),)
-    ends = (False, True) if bare.choices.grain == "one way" else (False,)
-    rows = _rows(missing, MOST // len(ends))
-    return tuple(Start(_along_fold(bare, row), bar_last) for row in rows for bar_last in ends)
+    on_fold = [part for part in parts if part.on_fold for _ in range(_count(part, bare))]
+    ends = (False, True) if on_fold and bare.choices.grain == "one way" else (False,)
+    rows = _rows(on_fold, MOST // len(ends))
+    may_turn = [0 if _looks_alike(part) else _count(part, bare) for part in parts]
+    ways = _ways(len(rows), may_turn)[: min(MOST // len(ends), max(len(rows), FOR_HANDS))]
+    return tuple(Start(_along_fold(bare, rows[row]), over, bar_last) for row, over in ways for bar_last in ends)
 
 
-def _missing(part: Part, bare: Lay) -> int:
-    return part.copies - sum(piece.part is part for piece in bare.laid)
+def _ways(rows: int, may_turn: Sequence[int]) -> list[tuple[int, tuple[int, ...]]]:
+    """Every row in turn, with some pieces turned over in all but the first."""
+    random = Random(2)  # noqa: S311 - for variety, not for secrets
+    drawn = [(draw % rows, tuple(random.randint(0, count) for count in may_turn)) for draw in range(1, DRAWS)]
+    return list(dict.fromkeys([(0, (0,) * len(may_turn)), *drawn]))
+
+
+def _looks_alike(part: Part) -> bool:
+    """Whether turning a part over is not free, changes nothing, or is what the row along the fold tries."""
+    return not part.either or part.finished.piece.cut == "fold"
+
+
+def _count(part: Part, bare: Lay) -> int:
+    return sum(count for _, count in hands_missing(part, bare))
 
 
 def _rows(parts: Sequence[Part], most: int) -> list[Row]:
@@ -71,9 +93,7 @@ def _along_fold(bare: Lay, row: Row) -> Lay:
     """The lay with pieces set along the fold after what lies there, each slid up to the one before."""
     laid = list(bare.laid)
     for part, is_mirrored in row:
-        turn = part.allowed(is_mirrored=is_mirrored)[0]
-        fold = rotated(as_points(part.fold_line(is_mirrored=is_mirrored)), turn)
-        piece = Laid(part, 0.0, -float(fold[:, 1].mean()), turn, is_mirrored)
+        piece = set_on_fold(part, is_mirrored=is_mirrored)
         start = max((other.box[2] for other in laid), default=0.0)
         piece = piece.moved(start + bare.choices.gap - piece.box[0], 0.0)
         laid.append(_slid(piece, laid, bare.choices.gap))

@@ -16,9 +16,11 @@ import numpy as np
 from core.geometry.planar import grown, outer_loop
 from core.geometry.polyline import Points, as_points
 from core.outputs.drawing import bounds, box_loop
+from core.outputs.lay_fold import Start
 from core.outputs.lay_parts import EXACT_FIT, Part, fitting
 from core.outputs.lay_plan import Laid, Lay
 from core.outputs.lay_process import Item, Packing
+from core.outputs.lay_rows import hands_missing
 
 SIMPLER: Final = 0.05
 """mm by which outlines are simplified for the engine: half of what the gap may fall short."""
@@ -62,26 +64,25 @@ def height_of(lay: Lay) -> float:
     return (lay.strip + 2.0 * margin_of(lay)) * FIT
 
 
-def asked_for(lay: Lay, parts: Sequence[Part], *, bar_last: bool = False) -> tuple[Asked, ...]:
-    """What the engine is to place so that all parts lie as often as they are cut; what `lay` holds stays in place."""
-    margin = margin_of(lay)
-    found = [_rigid(lay, margin, bar_last=bar_last)] if lay.laid else []
+def asked_for(start: Start, parts: Sequence[Part]) -> tuple[Asked, ...]:
+    """What the engine is to place so that all parts lie as often as they are cut; what lies there stays in place."""
+    lay = start.lay
+    found = [_rigid(lay, margin_of(lay), bar_last=start.bar_last)] if lay.laid else []
     for index, part in enumerate(parts):
-        for is_mirrored, count in _missing(part, lay.laid):
+        for is_mirrored, count in _hands(part, lay, start.over[index]):
             found.append(
                 _asked(f"{index}{'m' if is_mirrored else ''}", part, lay, is_mirrored=is_mirrored, count=count)
             )
     return tuple(found)
 
 
-def _missing(part: Part, laid: Sequence[Laid]) -> list[tuple[bool, int]]:
-    """By hand, how many of a part do not lie there yet."""
-    there = [piece.mirrored for piece in laid if piece.part is part]
-    if part.either:
-        wanted = [(False, part.copies - len(there))]
-    else:
-        wanted = [(False, part.plain - there.count(False)), (True, part.turned_over - there.count(True))]
-    return [(is_mirrored, count) for is_mirrored, count in wanted if count > 0]
+def _hands(part: Part, lay: Lay, over: int) -> list[tuple[bool, int]]:
+    """By hand, how many of a part do not lie there yet, `over` of them turned over where they may be."""
+    missing = hands_missing(part, lay)
+    if not over:
+        return missing
+    ((_, count),) = missing
+    return [(hand, wanted) for hand, wanted in ((False, count - over), (True, over)) if wanted]
 
 
 def _asked(id_: str, part: Part, lay: Lay, *, is_mirrored: bool, count: int) -> Asked:

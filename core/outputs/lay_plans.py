@@ -24,7 +24,7 @@ MODEL_WORDS: Mapping[Model, str] = {"open": "open, in a single layer", "folded":
 LIES_OPEN: Final = frozenset({"sheer", "interlining"})
 """Roles of cloth that is better laid open: sheer slips, foam does not fold (common practice, no source)."""
 
-SHORT: Final = 3.0
+SHORT: Final = 4.0
 LONG: Final = 60.0
 FEW: Final = 12
 PER_COPY: Final = 0.5
@@ -75,7 +75,7 @@ def _laid_as(fabric: Fabric) -> tuple[object, ...]:
 
 
 def usual_seconds(pieces: Sequence[Sequence[Finished]], fabric: Fabric) -> float:
-    """How long a fabric is tried for when nobody says: a bodice 3 seconds, many pieces longer, a minute at most."""
+    """How long a fabric is tried for when nobody says: a bodice 4 seconds, many pieces longer, a minute at most."""
     cut = [piece for garment in pieces for piece in garment if piece.fabric.name == fabric.name]
     copies = sum(piece.layers * (2 if piece.piece.cut == "pair" else 1) for piece in cut)
     return min(SHORT + PER_COPY * max(0, copies - FEW), LONG)

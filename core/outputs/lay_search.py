@@ -1,7 +1,8 @@
 """Looking for a short lay: open, folded, and round what is to stay where it is. Every lay given is proved.
 
-On folded cloth the pieces on the fold are set side by side along it, in some order and some way round, and held there
-while the rest is packed round them. Which order is best is tried: each for a part of the time, the best for the rest.
+The first lay is of rows, and stays where the engine finds none that is shorter. On folded cloth the pieces on the fold
+are set side by side along it, in some order and some way round, and held there while the rest is packed round them.
+Which order is best is tried, and which pieces lie turned over: each for a part of the time, the best for the rest.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import os
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import Final, TypeAlias
 
 import numpy as np
@@ -17,12 +19,13 @@ import numpy as np
 from core.design.kept_lay import LayChoices, Model
 from core.errors import Refusal
 from core.fabrics.catalogue import Fabric
-from core.outputs.lay_fold import starts
+from core.outputs.lay_fold import Start, starts
 from core.outputs.lay_items import Asked, asked_for, height_of, lay_from
 from core.outputs.lay_parts import Part, rotated
 from core.outputs.lay_plan import Lay
 from core.outputs.lay_process import Packing, pack
 from core.outputs.lay_proof import faults
+from core.outputs.lay_rows import in_rows
 
 Told: TypeAlias = Callable[[Lay | None], bool]
 """Called with the best proved lay so far, many times a second; true keeps it and stops. It may raise Cancelled."""
@@ -48,18 +51,29 @@ def nothing_laid(fabric: Fabric, model: Model, choices: LayChoices) -> Lay:
 def search(bare: Lay, parts: Sequence[Part], *, seconds: float, told: Told, workers: int | None = None) -> Lay:
     """The shortest proved lay found in the time, with what `bare` holds left where it is.
 
-    Refusal when none is found. Whatever `told` raises, nothing of the search is left running.
+    Refusal when the engine, having been asked, finds none at all. Whatever `told` raises, nothing is left running.
     """
     hunt = _Hunt(tuple(parts), told, workers or os.cpu_count() or 1, _longest(parts))
-    tried = starts(bare, parts)[: max(1, int(TRYING * seconds / SHORTEST_TRY))]
+    hunt.take(in_rows(bare, parts))
+    hunt.look()
+    _try(hunt, starts(bare, parts)[: max(1, int(TRYING * seconds / SHORTEST_TRY))], seconds)
+    if hunt.failure is not None and not hunt.was_answered and not hunt.has_enough:
+        raise hunt.failure
+    if hunt.best is None:
+        raise Refusal("No lay was found that keeps the gap and the grain: try for longer, or choose a smaller gap.")
+    return hunt.best
+
+
+def _try(hunt: _Hunt, tried: Sequence[Start], seconds: float) -> None:
+    """Pack after each start for a part of the time, and after the one that gave the shortest lay for the rest."""
     if len(tried) == 1:
-        return hunt.packed(tried[0].lay, seconds=seconds, bar_last=tried[0].bar_last)
+        hunt.pack(tried[0], seconds=seconds)
+        return
     each = max(SHORTEST_TRY, TRYING * seconds / len(tried))
     began = time.monotonic()
-    lengths = [hunt.packed(start.lay, seconds=each, bar_last=start.bar_last).length for start in tried]
+    lengths = [hunt.pack(start, seconds=each) for start in tried]
     best = tried[lengths.index(min(lengths))]
-    rest = max(SHORTEST_TRY, seconds - (time.monotonic() - began))
-    return hunt.packed(best.lay, seconds=rest, bar_last=best.bar_last)
+    hunt.pack(best, seconds=max(SHORTEST_TRY, seconds - (time.monotonic() - began)))
 
 
 def _longest(parts: Sequence[Part]) -> float:
@@ -80,38 +94,43 @@ class _Hunt:
     shortest: float
     best: Lay | None = None
     has_enough: bool = False
+    failure: Refusal | None = None
+    """Why the engine gave nothing, the last time that it gave nothing."""
+    was_answered: bool = False
 
-    def packed(self, bare: Lay, *, seconds: float, bar_last: bool = False) -> Lay:
-        """Pack what is missing; the best proved lay of the whole search so far."""
-        if self.has_enough and self.best is not None:
-            return self.best
-        asked = asked_for(bare, self.parts, bar_last=bar_last)
-        if all(one.part is None for one in asked):
-            self._take(bare.settled())
-        else:
-            self._pack(bare, asked, seconds)
-        if self.best is None:
-            raise Refusal("No lay was found that keeps the gap and the grain: try for longer, or choose a smaller gap.")
-        return self.best
+    def look(self) -> bool:
+        """Tell the best so far; whether that is enough."""
+        self.has_enough = self.told(self.best) or self.is_shortest
+        return self.has_enough
 
-    def _pack(self, bare: Lay, asked: Sequence[Asked], seconds: float) -> None:
-        """Let the engine pack; where it finds nothing, what another way of beginning gave still stands."""
+    def pack(self, start: Start, *, seconds: float) -> float:
+        """Pack what is missing, unless there is enough; the length of the best lay of the whole search so far."""
+        if not self.has_enough:
+            asked = asked_for(start, self.parts)
+            if all(one.part is None for one in asked):
+                self.take(start.lay.settled())
+            else:
+                self._ask(start.lay, asked, seconds)
+        return self.best.length if self.best is not None else inf
+
+    def _ask(self, bare: Lay, asked: Sequence[Asked], seconds: float) -> None:
+        """Let the engine pack; where it finds nothing, what was found before still stands."""
         look = _Look(self, lambda packing: lay_from(packing, asked, bare))
         items = [one.item for one in asked]
         try:
             last = pack(items, height_of(bare), seconds=seconds, workers=self.workers, watch=look)
-        except Refusal:
-            if self.best is None:
-                raise
+        except Refusal as refusal:
+            self.failure = refusal
         else:
-            self._take(lay_from(last, asked, bare))
+            self.was_answered = True
+            self.take(lay_from(last, asked, bare))
 
     @property
     def is_shortest(self) -> bool:
         """Whether no lay can be shorter: it is as long as its longest piece."""
         return self.best is not None and self.best.length <= self.shortest + AS_SHORT
 
-    def _take(self, lay: Lay) -> None:
+    def take(self, lay: Lay) -> None:
         """Keep a lay that is shorter than the best, once it is proved."""
         if (self.best is None or lay.length < self.best.length) and not faults(lay, self.parts):
             self.best = lay
@@ -129,7 +148,6 @@ class _Look:
     def __call__(self, packing: Packing | None) -> bool:
         """Whether the search has enough."""
         if packing is not None and packing is not self.proved and time.monotonic() >= self.next_proof:
-            self.hunt._take(self.as_lay(packing))  # noqa: SLF001 - both are this module's own
+            self.hunt.take(self.as_lay(packing))
             self.proved, self.next_proof = packing, time.monotonic() + SHOWN_EVERY
-        self.hunt.has_enough = self.hunt.told(self.hunt.best) or self.hunt.is_shortest
-        return self.hunt.has_enough
+        return self.hunt.look()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from unittest.mock import patch
 
 import msgspec
 import numpy as np
@@ -12,6 +13,7 @@ from numpy.typing import ArrayLike
 from core.design.kept_lay import LayChoices, Model
 from core.fabrics.catalogue import Fabric
 from core.finishing.finish import Finished, finish
+from core.outputs import lay_search
 from core.outputs.lay_parts import Part, parts_for
 from core.outputs.lay_plan import Lay
 from core.outputs.lay_search import nothing_laid, search
@@ -55,6 +57,12 @@ def parts(
 def quickly_laid(
     laid: tuple[Part, ...], *, model: Model = "open", choices: LayChoices | None = None, fabric: Fabric | None = None
 ) -> Lay:
-    """The first lay that is found of parts."""
+    """The first lay that the engine finds of parts; the rows that it has to better are not laid."""
     bare = nothing_laid(fabric or laid[0].finished.fabric, model, choices or LayChoices(gap=0.0))
-    return search(bare, laid, seconds=5.0, told=lambda best: best is not None, workers=1)
+    with patch.object(lay_search, "in_rows", only_bare):
+        return search(bare, laid, seconds=5.0, told=lambda best: best is not None, workers=1)
+
+
+def only_bare(bare: Lay, _parts: object) -> Lay:
+    """Nothing laid in rows: a lay that lacks its pieces, which is none."""
+    return bare

@@ -36,7 +36,7 @@ def instead(monkeypatch: pytest.MonkeyPatch, program: str) -> None:
 
 def test_the_engine_packs() -> None:
     """Four squares of 100 mm on a strip of two take two columns."""
-    found = packed(SQUARE)
+    found = pack([SQUARE], 200.5, seconds=20.0, workers=1, watch=lambda best: best is not None and best.length < 200.5)
     assert found.length == pytest.approx(200.0, abs=0.5)
     assert [id_ for id_, *_ in found.placed] == ["square"] * 4
 

@@ -13,14 +13,21 @@ from shapely.geometry import Polygon
 from core.design.kept_lay import LayChoices, Model
 from core.errors import Cancelled, Refusal
 from core.outputs import lay_search
+from core.outputs.lay_fold import starts
 from core.outputs.lay_parts import Part, choices_for, parts_for
 from core.outputs.lay_plan import Lay
 from core.outputs.lay_process import Item, Packing, Watch, pack
 from core.outputs.lay_proof import faults
 from core.outputs.lay_search import nothing_laid, search
-from tests.core.outputs.lay_samples import fabric_of, outlined, parts, piece, pieces, quickly_laid, rectangle
+from tests.core.outputs.lay_samples import fabric_of, only_bare, outlined, parts, piece, pieces, quickly_laid, rectangle
 
 GAP = LayChoices(gap=3.0)
+
+
+@pytest.fixture(autouse=True)
+def without_rows(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The engine is what is tried here, and the first lay is its own."""
+    monkeypatch.setattr(lay_search, "in_rows", only_bare)
 
 
 def of_fabric(name: str, model: Model) -> tuple[Part, ...]:
@@ -118,6 +125,20 @@ def test_a_cancel_reaches_the_one_who_asked() -> None:
         search(
             nothing_laid(piece("centre back").fabric, "open", GAP), of_fabric("main", "open"), seconds=9.0, told=stop
         )
+
+
+def test_a_piece_that_may_lie_either_way_up_is_also_tried_turned_over(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pairs cut through both plies: among the ways to begin some have them turned over, and such a lay is sound."""
+    wanted = of_fabric("main", "folded")
+    choices = choices_for(wanted[0].finished.fabric, "cm")
+    begun = starts(nothing_laid(wanted[0].finished.fabric, "folded", choices), wanted)
+    assert not any(begun[0].over)
+    turned = next(start for start in begun if any(start.over))
+    monkeypatch.setattr(lay_search, "starts", lambda *_: (turned,))
+    lay = quickly_laid(wanted, model="folded", choices=choices)
+    assert faults(lay, wanted) == ()
+    for part, over in zip(wanted, turned.over, strict=True):
+        assert part.on_fold or sum(laid.mirrored for laid in lay.laid if laid.part is part) == over
 
 
 def test_a_way_along_the_fold_that_gives_nothing_leaves_the_best_of_the_others(
