@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 from typing import Final
 
 import numpy as np
@@ -50,11 +51,12 @@ def meeting(first: Moved, second: Moved) -> Meeting:
 def _mitred(first: Moved, second: Moved) -> Meeting:
     """The nearest place to their corner where the last half of one moved run meets the first half of the next.
 
-    At a fold the whole run counts: in a deep V the two may meet far from the corner.
+    At a fold all of both paths counts: in a deep V the two may meet far from the corner, and a short run's line beyond
+    its other end.
     """
     corner = as_point(first.margin.points[-1])
-    share = 0.0 if first.margin.fold or second.margin.fold else 0.5
-    least, most = (run.start + part * (run.stop - run.start) for run, part in ((first, share), (second, 1.0 - share)))
+    at_fold = first.margin.fold or second.margin.fold
+    least, most = (0.0, inf) if at_fold else (_middle(first), _middle(second))
     met = [
         (away, stop, start)
         for stop, start in crossings(first.path, second.path)
@@ -66,6 +68,10 @@ def _mitred(first: Moved, second: Moved) -> Meeting:
         _, stop, start = min(met)
         return Meeting(stop, (), start)
     return Meeting(first.stop, _blunted(first, second), second.start)
+
+
+def _middle(run: Moved) -> float:
+    return 0.5 * (run.start + run.stop)
 
 
 def _reach(first: Moved, second: Moved, *, stop: float, start: float) -> float:
@@ -157,7 +163,7 @@ def _end_line(
     """
     own, other = sides
     most = (SQUARED if kind == "squared" else MITRE) * max(own.distance, other.distance)
-    if own.distance <= 0.0 or most <= 0.0:
+    if own.distance <= 0.0:
         return None
     ray = as_points((corner, corner + most * ahead))
     met = [at for along, at in crossings(ray, other.path) if at <= _half(other)]

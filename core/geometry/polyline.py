@@ -99,17 +99,18 @@ def nearest(points: Points, place: Pair) -> tuple[float, float]:
     share = np.minimum(np.maximum((fx * sx + fy * sy) / squared, 0.0), 1.0)
     gaps = np.hypot(share * sx - fx, share * sy - fy)
     best = int(gaps.argmin())
-    along = distances(points)
-    return float(along[best] + share[best] * (along[best + 1] - along[best])), float(gaps[best])
+    spans = np.sqrt(squared[: best + 1])
+    spans[best] *= share[best]
+    return float(spans.sum()), float(gaps[best])
 
 
-def between(points: Points, start: float, stop: float) -> Points:
-    """The stretch from distance `start` to distance `stop` (start < stop, in mm), its ends exactly there."""
-    along = distances(points)
-    low, high = along.searchsorted((start + SAME_POINT, stop - SAME_POINT), side="left")
-    if low < len(along) and along[low] <= start + SAME_POINT:
-        low += 1
-    inner = points[low:high]
+def between(points: Points, start: float, stop: float, along: NDArray[np.float64] | None = None) -> Points:
+    """The stretch from distance `start` to distance `stop` (start < stop, in mm), its ends exactly there.
+
+    `along` are the `distances` of the points where they are known already.
+    """
+    along = distances(points) if along is None else along
+    inner = points[along.searchsorted(start + SAME_POINT, side="right") : along.searchsorted(stop - SAME_POINT)]
     cut = np.empty((len(inner) + 2, 2))
     cut[0] = points[0] if start <= 0.0 else _at(points, along, start)
     cut[1:-1] = inner
@@ -119,8 +120,9 @@ def between(points: Points, start: float, stop: float) -> Points:
 
 def cut_at(points: Points, cuts: Sequence[float]) -> list[Points]:
     """The stretches between the ends and the given rising distances; neighbours share their point bit for bit."""
-    stops = [0.0, *cuts, length(points)]
-    parts = [between(points, a, b) for a, b in pairwise(stops)]
+    along = distances(points)
+    stops = [0.0, *cuts, float(along[-1])]
+    parts = [between(points, a, b, along) for a, b in pairwise(stops)]
     for index in range(1, len(parts)):
         joined = np.array(parts[index])
         joined[0] = parts[index - 1][-1]

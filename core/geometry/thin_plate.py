@@ -100,17 +100,19 @@ class _Warp:
 
     def stretches(self, points: Points) -> NDArray[np.float64]:
         """The determinant of the map's derivative at each point, (N,)."""
-        away = points[:, None, :] - self.centres
-        squared = np.maximum((away**2).sum(axis=2), 1e-300)
-        slopes = 2.0 * away * (np.log(squared) + 1.0)[..., None]
-        derivative = np.einsum("nci,cj->nij", slopes, self.weights) + self.linear
-        found: NDArray[np.float64] = np.linalg.det(derivative)
+        dx, dy = (points[:, axis, None] - self.centres[:, axis] for axis in (0, 1))
+        slopes = 2.0 * np.log(np.maximum(dx * dx + dy * dy, 1e-300)) + 2.0
+        (xx, xy), (yx, yy) = (
+            ((slopes * away) @ self.weights + row).T for away, row in zip((dx, dy), self.linear, strict=True)
+        )
+        found: NDArray[np.float64] = xx * yy - xy * yx
         return found
 
 
 def _radial(points: Points, centres: Points) -> NDArray[np.float64]:
     """U(r) = r² log r² between every point and every centre, (N, C); 0 at r = 0."""
-    squared = ((points[:, None, :] - centres) ** 2).sum(axis=2)
+    dx, dy = (points[:, axis, None] - centres[:, axis] for axis in (0, 1))
+    squared = dx * dx + dy * dy
     bent: Points = squared * np.log(np.maximum(squared, 1e-300))
     return bent
 

@@ -40,11 +40,12 @@ class SideLevel:
 
 @dataclass(frozen=True, slots=True)
 class SeamLevel:
-    """A level by the name that a step gives it ("bust_point"), on both sides of its seam."""
+    """A level by the name that a step gives it ("bust_point"), on both sides of its seam; `offset` mm on from there."""
 
     name: str
     a: SideLevel
     b: SideLevel
+    offset: float = 0.0
 
 
 CIRCLE: Final = ("upper_bust_circle", "lower_bust_circle")
@@ -81,6 +82,20 @@ def seam_levels(found: Match) -> tuple[SeamLevel, ...]:
         if all(abs(places[0] - level.a.along) > APART for level in kept):
             kept = [*kept, _level(found, name, (places[0], places[1]))]
     return tuple(sorted(kept, key=lambda level: level.a.along))
+
+
+def level_at(found: Match, name: str, offset: float) -> SeamLevel | None:
+    """The level that lies so far (mm) on from a named one towards the seam's last end; None when it is not passed."""
+    lengths, starts = _lengths(found), (0.0, 0.0)
+    if name == found.seam.ends[1]:
+        starts = lengths
+    elif name != found.seam.ends[0]:
+        passed = [passed_at(chain[0].piece, chain_points(chain), name) for chain in (found.a, found.b)]
+        if passed[0] is None or passed[1] is None:
+            return None
+        starts = (passed[0], passed[1])
+    a, b = (min(max(start + offset, 0.0), whole) for start, whole in zip(starts, lengths, strict=True))
+    return SeamLevel(name, _side(found.a, a), _side(found.b, b), offset)
 
 
 def level_girth(garment: Garment, name: str) -> float:

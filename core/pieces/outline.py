@@ -43,7 +43,7 @@ def part_of(edge: Edge, start: float, stop: float) -> Edge:
     total = edge.length
     held = edge.origin
     origin = Origin(held.edge, held.at(start / total), held.at(stop / total), held.side)
-    return Edge(edge.name, edge.kind, between(edge.points, start, stop), origin)
+    return Edge(edge.name, edge.kind, between(edge.points, start, stop, edge.along), origin)
 
 
 def settle(edge: Edge, distance: float) -> float:

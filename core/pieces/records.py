@@ -15,9 +15,12 @@ from functools import cached_property
 from itertools import accumulate
 from typing import Literal, TypeAlias, get_args
 
+import numpy as np
+from numpy.typing import NDArray
+
 from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
-from core.geometry.polyline import Point, Points, as_points, joined, length
+from core.geometry.polyline import Point, Points, as_points, distances, joined, length
 from core.pieces.names import line_said, spoken
 
 EdgeKind: TypeAlias = Literal["seam", "fold", "hem", "opening", "raw", "dart base"]
@@ -59,6 +62,11 @@ class Edge:
     def length(self) -> float:
         """Arc length in mm."""
         return length(self.points)
+
+    @cached_property
+    def along(self) -> NDArray[np.float64]:
+        """Arc length in mm from the first point to each, (N,)."""
+        return distances(self.points)
 
     @cached_property
     def box(self) -> tuple[float, float, float, float]:
