@@ -1,7 +1,8 @@
 """The block on the form: the cloth with its darts shut is a cone at the bust point, laid on the body ray by ray.
 
 Along a ray a millimetre of cloth is a millimetre of body. Which ray of the block lies on which of the body is settled
-by the landmarks that both have, in proportion between them.
+by the landmarks that both have, in proportion between them. On the breast itself those that a tape reads settle it;
+farther out the shoulder, which a form without arms knows only roughly, takes its place among them.
 """
 
 from __future__ import annotations
@@ -12,10 +13,12 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from core.blocks.ease import Ease
 from core.errors import Refusal
-from core.form.rays import Rays, rays_from
+from core.form.landmarks import BELOW, NO_EASE, ROUND, SCHEMATIC, Body, Landmark, landmarks_on
+from core.form.rays import rays_from
 from core.form.solving import Form
-from core.form.surface import Surface, bridged
+from core.form.surface import bridged, skin
 from core.geometry.polyline import Points, as_points
 from core.pieces.cone import Cone, away_from, cone_of, open_wedges
 from core.pieces.records import Garment, Piece
@@ -24,73 +27,90 @@ Values = NDArray[np.float64]
 
 FRONT: Final = "front"
 
-
-@dataclass(frozen=True, eq=False, slots=True)
-class Body:
-    """A form with the surface that cloth lies on and its rays: all that a change of the measurements alters."""
-
-    form: Form
-    surface: Surface
-    rays: Rays
+BREAST: Final = 0.75
+BEYOND: Final = 1.1
+"""Bust spans from the bust point, up to which the tape's landmarks alone settle directions, and from which all do."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Landmark:
-    """A landmark on block and body: closed angle and direction (radians), distance from the bust point on each (mm)."""
+class Ways:
+    """Directions on the body (radians, rising) over closed angles of the block, from its lower dart once round."""
 
-    name: str
-    closed: float
-    phi: float
-    on_block: float
-    on_body: float
+    closed: Values
+    phi: Values
+
+    def at(self, closed: Values) -> Values:
+        """The directions of closed angles (N,)."""
+        whole = self.closed[-1] - self.closed[0]
+        rounded = self.closed[0] + np.mod(closed - self.closed[0], whole)
+        return np.asarray(np.interp(rounded, self.closed, self.phi))
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Cloth:
-    """The front block laid on a body."""
+    """The front block laid on a body: near the bust point by `near`, far from it by `far`, between them in turn."""
 
     body: Body
     cone: Cone
     landmarks: tuple[Landmark, ...]
-    closed: Values
-    phi: Values
+    near: Ways
+    far: Ways
 
-    def directions(self, closed: Values) -> Values:
-        """Where closed angles (N,) of the block lie on the body."""
-        low = self.closed[0]
-        rounded = low + np.mod(closed - low, self.cone.cloth)
-        return np.asarray(np.interp(rounded, self.closed, self.phi))
+    def directions(self, radii: Values, closed: Values) -> Values:
+        """Where places of the block, by radius and closed angle, each (N,), lie on the body."""
+        start = self.body.form.figure.of("bust_span")
+        share = np.clip((radii / start - BREAST) / (BEYOND - BREAST), 0.0, 1.0)
+        share = share * share * (3.0 - 2.0 * share)
+        near, far = self.near.at(closed), self.far.at(closed)
+        return np.asarray(near + share * (far - near))
 
     def laid(self, radii: Values, closed: Values) -> tuple[Values, Values, Values]:
         """t, z, each (N,), and places (N, 3) on the body of radii and closed angles on the block."""
-        return self.body.rays.at(self.directions(closed), radii)
+        return self.body.rays.at(self.directions(radii, closed), radii)
+
+    def closed_of(self, name: str, otherwise: float) -> float:
+        """The closed angle of a landmark, or what is given where the block has none of that name."""
+        return next((mark.closed for mark in self.landmarks if mark.name == name), otherwise)
 
 
-def body_of(form: Form) -> Body:
-    """The body with its rays, as far as the farthest landmark of the front."""
-    surface = bridged(form.sections)
+def body_of(form: Form, *, follows_skin: bool = False) -> Body:
+    """The body with its rays, as far as the farthest landmark of the front.
+
+    Cloth is stretched across the hollow between the busts, level by level, unless it follows the skin.
+    """
+    surface = skin(form.sections) if follows_skin else bridged(form.sections)
     reach = 1.15 * form.figure.of("neck_to_bust_point")
     return Body(form, surface, rays_from(surface, form.bust_point_at(surface), reach))
 
 
-def cloth_on(body: Body, garment: Garment) -> Cloth:
-    """The front block of a garment on a body. Refusal for a block that has not one dart over and one under the BP."""
+def cloth_on(body: Body, garment: Garment, ease: Ease = NO_EASE) -> Cloth:
+    """The front block of a garment on a body; `ease` is what it was drafted with, by default none.
+
+    Refusal for a block that has not one dart over and one under the bust point.
+    """
     block = garment.blocks.get(FRONT)
     if block is None:
         raise Refusal("This design has no front block, so nothing can be laid on the form.")
     _refuse_other_darts(block)
     cone = cone_of(block)
-    marks = tuple(_landmarks(body, block, cone))
-    down = body.rays.direction_of(body.surface.places(np.array([_below(body)]), np.zeros(1))[0])[0]
-    closed = np.array([cone.low, *(mark.closed for mark in marks), cone.high])
-    phi = np.array([down - 2 * np.pi, *(mark.phi for mark in marks), down])
+    marks = landmarks_on(body, garment, cone, ease)
+    near, far = (_ways(cone, marks, without) for without in (SCHEMATIC, frozenset[str]()))
+    return Cloth(body, cone, marks, near, far)
+
+
+def _ways(cone: Cone, marks: tuple[Landmark, ...], without: frozenset[str]) -> Ways:
+    known = {mark.name: mark for mark in marks}
+    used = [known[name] for name in ROUND if name in known and name not in without]
+    down = known[BELOW].phi
+    closed = np.array([cone.low, *(mark.closed for mark in used), cone.high])
+    phi = np.array([down - 2 * np.pi, *(mark.phi for mark in used), down])
     if not ((np.diff(closed) > 0.0).all() and (np.diff(phi) > 0.0).all()):
         raise Refusal(
             "The landmarks of the front block do not follow one another round the bust point as they do on the form: "
             "check shoulder slope, armhole depth and bust span.",
             piece=FRONT,
         )
-    return Cloth(body, cone, marks, closed, phi)
+    return Ways(closed, phi)
 
 
 def _refuse_other_darts(block: Piece) -> None:
@@ -103,43 +123,6 @@ def _refuse_other_darts(block: Piece) -> None:
                 "or draft the block by a method with darts at the bust point.",
                 piece=FRONT,
             )
-
-
-def _below(body: Body) -> float:
-    """t straight under the bust point at the waist."""
-    t = np.linspace(0.0, 1.5, 151)
-    x = body.surface.x.ev(t, np.zeros(len(t)))
-    return float(np.interp(body.form.bust_point[0], x, t))
-
-
-def _landmarks(body: Body, block: Piece, cone: Cone) -> list[Landmark]:
-    """The landmarks of the front from the waist at the centre over the top to the waist at the side."""
-    form = body.form
-    figure, height = form.figure, form.bust_point[1]
-    side = np.pi / 2.0
-    on_body = {
-        "waist_centre": (0.0, 0.0),
-        "bust_line": (0.0, height),
-        "neck_pit": (0.0, form.pit_height),
-        "side_neck": (side, figure.unknowns.side_neck_height),
-        "shoulder_point": (side, figure.shoulder_height),
-        "underarm": (side, figure.high_bust_height),
-        "waist_side": (side, 0.0),
-    }
-    names = [name for name in on_body if name in block.landmarks]
-    flat = as_points([block.landmarks[name] for name in names])
-    radii, closed = cone.polar(flat, open_wedges(block, cone.centre))
-    t, z = (np.array([on_body[name][i] for name in names]) for i in (0, 1))
-    found = []
-    for name, r, angle, place in zip(names, radii, closed, body.surface.places(t, z), strict=True):
-        phi, out, _ = body.rays.direction_of(place)
-        found.append(Landmark(name, float(angle), _unwound(name, phi), float(r), out))
-    return found
-
-
-def _unwound(name: str, phi: float) -> float:
-    """Directions below the level at the centre front are counted as negative, those of the side as they come."""
-    return phi - 2 * np.pi if name in {"waist_centre", "bust_line"} and phi > np.pi else phi
 
 
 def outline_on(cloth: Cloth, piece: Piece) -> tuple[Values, Values, Values]:

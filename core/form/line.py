@@ -10,8 +10,10 @@ from numpy.typing import NDArray
 
 from core.form.cloth import FRONT, Cloth, outline_on
 from core.pieces.cone import lies_as_drafted
+from core.pieces.names import is_right
 from core.pieces.opening import opening_of, sheer_lines
 from core.pieces.records import Garment, Piece
+from core.pieces.seams import Link, links
 from core.units import Unit, show_length
 
 Values = NDArray[np.float64]
@@ -22,13 +24,19 @@ BAND: Final = 5.0
 FAR_OFF: Final = 12.0
 """An end of a line farther than this (mm) from the outline on the form ends inside the piece."""
 
+BESIDE: Final = 30.0
+"""So near to a seam (mm) the line is drawn together by what the seam is taken in."""
+
+BELOW_ARM: Final = 0.35
+"""So far below the underarm, in radians about the bust point, the line still runs towards the armhole."""
+
 NEAR_ARMHOLE: Final = 40.0
 """Nothing is quoted nearer to the armhole than this (mm): a form without arms is only schematic there."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
 class LaidLine:
-    """A line on the form: t, z (N,), places (N, 3), how far along the cloth (N,), radius and direction (N,)."""
+    """A line on the form: t, z (N,), places (N, 3), how far along the cloth as sewn (N,), radius, closed angle (N,)."""
 
     name: str
     t: Values
@@ -36,7 +44,7 @@ class LaidLine:
     places: Values
     along: Values
     radii: Values
-    phi: Values
+    closed: Values
     is_quoted: NDArray[np.bool_]
 
     @property
@@ -74,16 +82,49 @@ def whole_front(garments: tuple[Garment, ...]) -> Piece | None:
     return None
 
 
-def line_on(cloth: Cloth, garment: Garment) -> LaidLine | None:
-    """The first sheer line of the front, drawn or cut, on the form; None where there is none."""
-    for name in sheer_lines(garment, FRONT):
-        opening = opening_of(garment, FRONT, cloth.cone, name)
+def line_on(cloth: Cloth, garments: tuple[Garment, ...]) -> LaidLine | None:
+    """The first sheer line of the front, drawn or cut, on the form; None where there is none.
+
+    It lies on her as it was cut: what a seam is taken in by later draws the cloth together and leaves her as she is.
+    """
+    now = garments[-1]
+    for name in sheer_lines(now, FRONT):
+        as_cut = next((garment for garment in garments if name in garment.seams), now) if name in now.seams else now
+        opening = opening_of(as_cut, FRONT, cloth.cone, name)
         if opening is not None:
             t, z, places = cloth.laid(opening.radii, opening.closed)
-            phi = cloth.directions(opening.closed)
-            is_quoted = _is_quoted(cloth, places)
-            return LaidLine(name, t, z, places, opening.along, opening.radii, phi, is_quoted)
+            along = opening.along - taken_along(now, name, opening.along)
+            return LaidLine(name, t, z, places, along, opening.radii, opening.closed, _is_quoted(cloth, places))
     return None
+
+
+def taken_along(garment: Garment, line: str, along: Values) -> Values:
+    """How much (mm) a cut line has been shortened by up to distances along it (N,), where panels are sewn together.
+
+    It is counted within `BESIDE` of the seams; what the line lost at its own ends only ends it sooner.
+    """
+    taken = np.zeros(len(along))
+    chain = _most_panels(garment, line)
+    for index, link in enumerate(chain):
+        low, high = sorted((link.edge.origin.start, link.edge.origin.stop))
+        lost = high - low - link.edge.length
+        near = min(BESIDE, high - low)
+        stretches = [(low, low + near)] * (index > 0) + [(high - near, high)] * (index < len(chain) - 1)
+        for stretch in stretches:
+            taken = taken + np.interp(along, stretch, (0.0, lost / len(stretches)))
+    return taken
+
+
+def _most_panels(garment: Garment, line: str) -> tuple[Link, ...]:
+    """The side of a cut line that is sewn of most panels, from the line's first end to its last."""
+    seam = garment.seams.get(line)
+    if seam is None:
+        return ()
+    sides = [
+        [link for link in links(garment, spans) if not is_right(link.edge.origin.edge)] for spans in (seam.a, seam.b)
+    ]
+    longer = sides[0] if len(sides[0]) >= len(sides[1]) else sides[1]
+    return tuple(sorted(longer, key=lambda link: link.edge.origin.start + link.edge.origin.stop))
 
 
 def _is_quoted(cloth: Cloth, places: Values) -> NDArray[np.bool_]:
@@ -101,15 +142,14 @@ def _is_quoted(cloth: Cloth, places: Values) -> NDArray[np.bool_]:
 
 def excesses(cloth: Cloth, line: LaidLine, wanted: float) -> tuple[Excess, ...]:
     """The excess over the wanted ease (mm a mm of line) in the parts of a line, the largest parts of a front each."""
-    phi = (line.phi[1:] + line.phi[:-1]) / 2.0
+    closed = (line.closed[1:] + line.closed[:-1]) / 2.0
     quoted = line.is_quoted[1:] & line.is_quoted[:-1]
-    angle = {mark.name: mark.phi for mark in cloth.landmarks}
-    pit, shoulder = angle.get("neck_pit", 1.0), angle.get("shoulder_point", 2.0)
-    underarm, centre = angle.get("underarm", 3.0), angle.get("waist_centre", -1.0)
+    pit, shoulder = cloth.closed_of("neck_pit", 1.1), cloth.closed_of("shoulder_point", 2.0)
+    underarm, centre = cloth.closed_of("underarm", 2.6), cloth.closed_of("waist_centre", -1.0)
     parts = {
-        "above the bust": (phi > pit) & (phi <= shoulder),
-        "towards the armhole": (phi > shoulder) & (phi <= underarm + 0.35),
-        "between the busts": (phi > centre) & (phi <= pit),
+        "above the bust": (closed > pit) & (closed <= shoulder),
+        "towards the armhole": (closed > shoulder) & (closed <= underarm + BELOW_ARM),
+        "between the busts": (closed > centre) & (closed <= pit),
     }
     parts["under the bust"] = ~np.logical_or.reduce(list(parts.values()))
     more, long = line.excess, np.diff(line.along)

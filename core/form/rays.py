@@ -75,7 +75,7 @@ class Rays:
         return t, z, places
 
     def direction_of(self, place: Values) -> tuple[float, float, float]:
-        """phi and r of the ray place nearest to a place (3,), and how far off (mm) it lies.
+        """phi and r at which the rays come to a place (3,), and how far off (mm) the nearest ray's own place lies.
 
         Where rays come to it by several ways, as over and round the shoulder, the shortest is taken.
         """
@@ -85,7 +85,20 @@ class Rays:
         shortest = np.argmax((off <= off.min() + AROUND).any(axis=0))
         last = min(int(shortest + AROUND / STEP) + 1, len(self.r))
         ray, step = np.unravel_index(int(np.argmin(off[:, :last])), off[:, :last].shape)
-        return float(self.phi[ray]), float(self.r[step]), float(off[ray, step])
+        turn, on = self._within(int(ray), int(step), place)
+        return float((self.phi[ray] + turn) % (2.0 * np.pi)), float(self.r[step] + on), float(off[ray, step])
+
+    def _within(self, ray: int, step: int, place: Values) -> tuple[float, float]:
+        """How much further round (radians) and out (mm) a place lies than the ray's place next to it."""
+        count, high = len(self.phi), min(step + 1, len(self.r) - 1)
+        low = max(high - 2, 0)
+        out = (self.places[ray, high] - self.places[ray, low]) / (self.r[high] - self.r[low])
+        gap = self.places[(ray + 1) % count, step] - self.places[ray - 1, step]
+        wide = float(np.linalg.norm(gap))
+        short = place - self.places[ray, step]
+        if wide < 1e-6 or np.linalg.norm(out) < 0.5:  # the bust point itself, or a ray that stopped
+            return 0.0, 0.0
+        return float(short @ gap / wide**2) * 4.0 * np.pi / count, float(short @ out)
 
 
 def rays_from(surface: Surface, start: tuple[float, float], reach: float) -> Rays:

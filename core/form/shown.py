@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,18 +11,23 @@ from numpy.typing import NDArray
 from core.blocks.ease import Ease
 from core.body.body import Measured
 from core.errors import Refusal
-from core.form.cloth import Body, Cloth, body_of, cloth_on, outline_on
+from core.form.cloth import Cloth, body_of, cloth_on, outline_on
 from core.form.figure import Choices
-from core.form.line import LaidLine, excesses, line_on, sheer_loop, whole_front
+from core.form.landmarks import Body
+from core.form.line import Excess, LaidLine, excesses, line_on, sheer_loop, whole_front
 from core.form.picture import ACROSS, UPWARDS, Cloths, filled, texture
 from core.form.sections import Sections
 from core.form.solving import solved
 from core.form.surface import Surface, skin
 from core.form.words import Facts, said
 from core.pieces.records import Garment, Piece
-from core.units import Unit
+from core.units import Unit, said_in
 
 Values = NDArray[np.float64]
+
+Edge: TypeAlias = Literal["close", "eased", "hollow"]
+"""How a sheer line's edge is to lie: close on her, with the block's ease, or close down into the hollow between the
+busts. The first two bridge that hollow, as a taut edge does."""
 
 FOOT: Final = 0.85
 """The mound is counted as breast so far: beyond it, it hardly stands out."""
@@ -30,11 +35,19 @@ FOOT: Final = 0.85
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Stand:
-    """A solved body with its skin, and the area (mm²) of the breast by cells of the texture."""
+    """A solved body, stretched over the hollow between the busts and as it is, with its skin.
+
+    `breast` is the area (mm²) of the breast by cells of the texture.
+    """
 
     body: Body
     skin: Surface
     breast: Values
+    hollow: Body
+
+    def body_for(self, edge: Edge) -> Body:
+        """The body as an edge lies on it."""
+        return self.hollow if edge == "hollow" else self.body
 
     @property
     def bust_point(self) -> Values:
@@ -50,14 +63,19 @@ class Laid:
     line: LaidLine | None
     sentences: tuple[str, ...]
     wanted: float = 0.0
-    """The ease that the block has, mm a mm of line."""
+    """The ease that the edge is to have, mm a mm of line."""
+    parts: tuple[Excess, ...] = ()
+    cloth: Cloth | None = None
+
+
+NO_LINE: Final = ("Draw a sheer line on the front: where it lies on her is then shown here.",)
 
 
 def stand_for(measured: Measured, choices: Choices) -> Stand:
     """The stand for a body: about a second's work. Refusal that names the measurements that contradict each other."""
     form = solved(measured, choices)
     surface = skin(form.sections)
-    return Stand(body_of(form), surface, _breast(form.sections, surface))
+    return Stand(body_of(form), surface, _breast(form.sections, surface), body_of(form, follows_skin=True))
 
 
 def _breast(sections: Sections, surface: Surface) -> Values:
@@ -87,8 +105,9 @@ def cell_areas(surface: Surface) -> Values:
 class Fitter:
     """Lays a design on a stand, and keeps what a drag of the line leaves alone: block and outline."""
 
-    def __init__(self, stand: Stand) -> None:
+    def __init__(self, stand: Stand, edge: Edge = "close") -> None:
         self.stand = stand
+        self.edge: Edge = edge
         self._block: Piece | None = None
         self._cloth: Cloth | None = None
         self._front: Piece | None = None
@@ -100,21 +119,27 @@ class Fitter:
         A block that cannot be laid on the form leaves it bare, and why is said.
         """
         try:
-            cloth = self._cloth_of(garments[-1])
+            cloth = self._cloth_of(garments[-1], ease)
         except Refusal as refusal:
-            return Laid(texture(None, None), None, (refusal.sentence,))
+            return Laid(texture(None, None), None, (said_in(refusal.sentence, unit),))
         front = whole_front(garments)
-        line = line_on(cloth, garments[-1])
+        line = line_on(cloth, garments)
         self._cover(cloth, front)
         loop = sheer_loop(cloth, front, line) if front is not None and line is not None else None
         sheer = filled(*loop, self.stand.skin) if loop is not None else None
-        wanted = ease.bust / self.stand.body.form.figure.of("bust")
-        return Laid(texture(self._main, sheer), line, self._sentences(cloth, line, sheer, (wanted, unit)), wanted)
+        wanted = ease.bust / self.stand.body.form.figure.of("bust") if self.edge == "eased" else 0.0
+        parts = excesses(cloth, line, wanted) if line is not None else ()
+        sentences = NO_LINE if line is None else said(self._facts(line, parts, sheer), unit)
+        return Laid(texture(self._main, sheer), line, sentences, wanted, parts, cloth)
 
-    def _cloth_of(self, garment: Garment) -> Cloth:
+    def _facts(self, line: LaidLine, parts: tuple[Excess, ...], sheer: NDArray[np.bool_] | None) -> Facts:
+        is_eased = self.edge == "eased"
+        return Facts(self.stand.body.form, line, parts, self._share(sheer), self._bares(sheer), is_eased=is_eased)
+
+    def _cloth_of(self, garment: Garment, ease: Ease) -> Cloth:
         block = garment.blocks.get("front")
         if self._cloth is None or block is not self._block:
-            self._cloth, self._block = cloth_on(self.stand.body, garment), block
+            self._cloth, self._block = cloth_on(self.stand.body_for(self.edge), garment, ease), block
             self._front = None
         return self._cloth
 
@@ -124,15 +149,6 @@ class Fitter:
         elif front is not self._front:
             t, z, _ = outline_on(cloth, front)
             self._main, self._front = filled(t, z, self.stand.skin), front
-
-    def _sentences(
-        self, cloth: Cloth, line: LaidLine | None, sheer: NDArray[np.bool_] | None, how: tuple[float, Unit]
-    ) -> tuple[str, ...]:
-        wanted, unit = how
-        if line is None:
-            return ("Draw a sheer line on the front: where it lies on her is then shown here.",)
-        facts = Facts(self.stand.body.form, line, excesses(cloth, line, wanted), self._share(sheer), self._bares(sheer))
-        return said(facts, unit)
 
     def _share(self, sheer: NDArray[np.bool_] | None) -> float | None:
         if sheer is None or self._main is None:

@@ -52,6 +52,12 @@ class Surface:
         by_z[:, 2] = 1.0
         return Slopes(by_t, by_z, by_tt, by_tz, by_zz)
 
+    def outwards(self, t: Values, z: Values) -> Values:
+        """The outward unit normals (N, 3) at t and z, each (N,)."""
+        slopes = self.slopes(t, z)
+        out = np.cross(slopes.by_z, slopes.by_t)
+        return np.asarray(out / np.linalg.norm(out, axis=1, keepdims=True))
+
     @cached_property
     def _bends(self) -> Callable[[Values, Values], Bends]:
         return bends((self.x, self.y))

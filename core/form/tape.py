@@ -48,6 +48,24 @@ def taut_length(profile: Points) -> float:
     return float(np.hypot(*np.diff(taut(profile), axis=0).T).sum())
 
 
+def taut_over(path: Values, outwards: Values) -> float:
+    """The length (mm) of a tape drawn taut along a path on a body (N, 3), whose outward normals (N, 3) are given.
+
+    Seen square to the chord, with the outside up, the tape is the upper hull of the path; sideways it keeps to it.
+    """
+    chord = path[-1] - path[0]
+    along = chord / np.linalg.norm(chord)
+    up = outwards.sum(axis=0)
+    up = up - (up @ along) * along
+    up /= np.linalg.norm(up)
+    off = path - path[0]
+    seen = np.column_stack((off @ along, off @ up, off @ np.cross(along, up)))
+    kept = np.maximum.accumulate(seen[:, 0]) <= seen[:, 0]
+    hull = taut(seen[kept, :2])
+    aside = np.interp(hull[:, 0], seen[kept, 0], seen[kept, 2])
+    return float(np.linalg.norm(np.diff(np.column_stack((hull, aside)), axis=0), axis=1).sum())
+
+
 def fan_dart(spokes: Values, rims: Values) -> float:
     """The dart (radians) that tapes round a point ask for: spokes (N,) from it, rims (N,) from each end to the next.
 

@@ -29,6 +29,8 @@ class Facts:
     parts: tuple[Excess, ...]
     share: float | None
     bares_point: bool
+    is_eased: bool = False
+    """Whether the block's ease was taken off the excess, as the edge is to keep it."""
 
 
 def said(facts: Facts, unit: Unit) -> tuple[str, ...]:
@@ -79,8 +81,9 @@ def _excess(facts: Facts, unit: Unit) -> tuple[str, ...]:
     if not facts.parts:
         return ("No excess is given: the whole line lies within 40 mm of the armhole.",)
     whole = sum(part.amount for part in facts.parts)
+    how = "the block's ease taken off" if facts.is_eased else "no ease wanted in it"
     return (
-        "Cloth over body along the line, half front, the block's ease taken off:",
+        f"Cloth over body along the line, half front, {how}:",
         f"all of it that is quoted: {banded(whole, unit)}",
         *(_part(part, whole, unit) for part in facts.parts),
     )

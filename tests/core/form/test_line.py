@@ -8,8 +8,9 @@ import numpy as np
 import pytest
 
 from core.body.body import complete
-from core.form.cloth import Body, Cloth, Landmark, cloth_on
+from core.form.cloth import Cloth, cloth_on
 from core.form.figure import AVERAGE
+from core.form.landmarks import Body, Landmark
 from core.form.line import Excess, banded, excess_of, excesses, line_on
 from core.form.picture import ACROSS, UPWARDS, filled
 from core.form.rays import Rays
@@ -18,6 +19,7 @@ from core.form.surface import surface_through
 from core.form.words import _part
 from core.pieces.cone import Cone, Values
 from core.pieces.records import Garment
+from core.steps.take_in import Level, TakeIn
 from tests.samples import replayed
 
 HALF_APEX = np.radians(60.0)
@@ -84,9 +86,8 @@ def _garments(name: str) -> tuple[Garment, ...]:
 @pytest.mark.parametrize("name", ["concert"])
 def test_the_line_lies_as_far_from_the_bust_point_as_on_the_block(name: str) -> None:
     """Along rays cloth and body agree, so the nearest distance on the form is the flat one."""
-    garment = replayed(name).garment
-    cloth = cloth_on(_stand(name).body, garment)
-    line = line_on(cloth, garment)
+    cloth = cloth_on(_stand(name).body, replayed(name).garment)
+    line = line_on(cloth, _garments(name))
     assert line is not None
     straight = np.linalg.norm(line.places - _stand(name).bust_point, axis=1)
     assert (straight <= line.radii + 0.5).all()
@@ -103,8 +104,7 @@ def test_block_and_body_agree_at_the_pit_and_the_centre() -> None:
 
 def test_nothing_is_quoted_near_the_armhole() -> None:
     """The end of the demo's line at the armhole is not judged, its end at the centre front is."""
-    garment = replayed("concert").garment
-    line = line_on(cloth_on(_stand("concert").body, garment), garment)
+    line = line_on(cloth_on(_stand("concert").body, replayed("concert").garment), _garments("concert"))
     assert line is not None
     at_centre = int(np.argmin(np.abs(line.t)))
     assert line.is_quoted[at_centre]
@@ -129,6 +129,28 @@ def test_contouring_is_advised_only_where_the_whole_line_has_too_much() -> None:
     assert "eased along" in _part(tight, 0.0, "mm")
 
 
+def _taken_in(by: float) -> tuple[Garment, ...]:
+    """The demo with its princess seam taken in at the sheer line, half a side, and eased across."""
+    done = replayed("concert")
+    levels = (Level("sheer_line", by / 2, by / 2), Level("bust_point", 0.0, 0.0))
+    step = TakeIn("take-in-1", "front.princess", levels, across="ease")
+    return (*_garments("concert"), step.apply(done.garment).garment)
+
+
+def test_taking_a_seam_in_draws_the_line_together_and_leaves_her_as_she_is() -> None:
+    """Nine millimetres taken in are nine less of cloth at the seam, on the same places of the body."""
+    cloth = cloth_on(_stand("concert").body, replayed("concert").garment)
+    before, after = line_on(cloth, _garments("concert")), line_on(cloth, _taken_in(9.0))
+    assert before is not None
+    assert after is not None
+    assert (after.places == before.places).all()
+    less = before.along - after.along
+    assert less[-1] == pytest.approx(9.0, abs=0.05)
+    seam = replayed("concert").garment.piece("centre front").edge("sheer_line").length
+    assert np.interp([seam - 31.0, seam, seam + 31.0], before.along, less) == pytest.approx([0.0, 4.5, 9.0], abs=0.1)
+    assert after.excess.sum() == pytest.approx(before.excess.sum() - 9.0, abs=0.05)
+
+
 def test_a_block_without_a_line_says_what_to_do() -> None:
     """No line, no numbers."""
     done = replayed("concert")
@@ -148,9 +170,8 @@ def test_area_of_cells_and_filled_loops_on_a_cylinder() -> None:
 
 def test_sums_leave_out_what_is_not_quoted() -> None:
     """The lengths of the parts add up to the quoted part of the line, or less where a part is too short to say."""
-    garment = replayed("concert").garment
-    cloth = cloth_on(_stand("concert").body, garment)
-    line = line_on(cloth, garment)
+    cloth = cloth_on(_stand("concert").body, replayed("concert").garment)
+    line = line_on(cloth, _garments("concert"))
     assert line is not None
     quoted = np.diff(line.along)[line.is_quoted[1:] & line.is_quoted[:-1]].sum()
     assert sum(part.long for part in excesses(cloth, line, 0.0)) == pytest.approx(quoted, abs=30.0)
@@ -159,8 +180,9 @@ def test_sums_leave_out_what_is_not_quoted() -> None:
 def test_the_cloth_keeps_the_darts_of_the_block_to_itself() -> None:
     """From its lower dart once round to it again the map runs through the whole body and through all the cloth."""
     cloth: Cloth = cloth_on(_stand("concert").body, replayed("concert").garment)
-    assert cloth.closed[-1] - cloth.closed[0] == pytest.approx(cloth.cone.cloth)
-    assert cloth.phi[-1] - cloth.phi[0] == pytest.approx(2 * np.pi)
+    for ways in (cloth.near, cloth.far):
+        assert ways.closed[-1] - ways.closed[0] == pytest.approx(cloth.cone.cloth)
+        assert ways.phi[-1] - ways.phi[0] == pytest.approx(2 * np.pi)
     assert isinstance(cloth.cone, Cone)
     assert all(isinstance(mark, Landmark) for mark in cloth.landmarks)
 
