@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 # No deadline: a busy machine would fail a test that is right. In CI the examples are the same at every run, so that a
 # change is never blamed for an example that was drawn by chance; at the desk new ones are drawn each time.
 settings.register_profile("desk", deadline=None, max_examples=50)
 settings.register_profile("ci", deadline=None, max_examples=50, derandomize=True, database=None)
+# Under a mutated program the first example that fails is enough: finding the smallest takes most of the time.
+settings.register_profile("mutants", settings.get_profile("ci"), phases=[Phase.explicit, Phase.generate])
 settings.load_profile("ci" if os.environ.get("CI") else "desk")

@@ -15,20 +15,27 @@ _KINDS: Final = {
     "object": "a group of named values",
     "null": "nothing",
 }
-_PLACE: Final = re.compile(r"(?P<what>.*?)(?: - at `\$(?P<path>[^`]*)`)?", re.DOTALL)
+_PATH: Final = re.compile(r" - at `\$([^`]*)`\Z")
 _PART: Final = re.compile(r"\.(\w+)|\[(\d+|\.\.\.)\]")
 _WRONG: Final = re.compile(r"Expected `(?P<want>[\w| ]+)`(?:, got `(?P<got>\w+)`)?(?P<bound>.*)", re.DOTALL)
 _UNKNOWN: Final = re.compile(r"Object contains unknown field `(.*)`", re.DOTALL)
 _MISSING: Final = re.compile(r"Object missing required field `(.*)`", re.DOTALL)
 _VALUE: Final = re.compile(r"Invalid (?:enum )?value '?(.*?)'?", re.DOTALL)
 _LONGEST: Final = 40
-_OF_ONE: Final = {"steps": "step", "fabrics": "fabric", "points": "point", "darts": "dart", "edges": "edge"}
+_OF_ONE: Final = {
+    "steps": "step",
+    "fabrics": "fabric",
+    "pictures": "picture",
+    "points": "point",
+    "darts": "dart",
+    "edges": "edge",
+}
 
 
 def said(message: str, design: object) -> str:
     """Half a sentence about "it" from the reader's message about a design in plain lists and dicts."""
-    found = _PLACE.fullmatch(message)
-    what, path = (found["what"], found["path"] or "") if found else (message, "")
+    found = _PATH.search(message)
+    what, path = (message[: found.start()], found[1]) if found else (message, "")
     where = _where(_PART.findall(path), design)
     return f"{where or 'its design'} {_complaint(what)}"
 
@@ -62,7 +69,7 @@ def _where(parts: Sequence[tuple[str, str]], design: object) -> str:
             words.append("one of the values")
             here = None
         else:
-            here = here[int(index)] if isinstance(here, list | tuple) and int(index) < len(here) else None
+            here = here[int(index)] if isinstance(here, list | tuple) else None
             words[-1] = f"{_OF_ONE.get(last, words[-1] + ',')} {int(index) + 1}{_named(here)}"
     return f"its {': '.join(words)}" if words else ""
 

@@ -227,8 +227,6 @@ def _keep(target: Path) -> None:
 
 def _settle_folder(new: _Staged) -> None:
     """Bring the folder's own entries to the disk. The new file is in place by then, and whole."""
-    if os.name == "nt":
-        return  # a folder cannot be opened there
     try:
         descriptor = os.open(new.target.parent, os.O_RDONLY)
         try:
@@ -237,7 +235,7 @@ def _settle_folder(new: _Staged) -> None:
             os.close(descriptor)
     except OSError as error:
         if error.errno in {errno.EINVAL, errno.ENOTSUP, errno.EACCES}:
-            return  # some network folders cannot be asked, nor can one that may be written in but not listed
+            return  # Windows opens no folder, some network folders cannot be asked, others written in but not listed
         raise Refusal(
             f"{shown_name(new.shown)} was written whole, but the disk does not confirm it "
             f"({error.strerror or error}): write it once more, or somewhere else."

@@ -1,0 +1,87 @@
+"""Who owns a file that is written over: the same as before, where the system can and lets us; else it is written."""
+
+from __future__ import annotations
+
+import os
+import stat
+from pathlib import Path
+
+import pytest
+
+from core.file.writer import write_atomically
+
+OLD, NEW = b"old", b"new"
+
+
+@pytest.fixture
+def gown(tmp_path: Path) -> Path:
+    """A file of ours that its group may write too."""
+    path = tmp_path / "gown.sheer"
+    path.write_bytes(OLD)
+    path.chmod(0o660)
+    return path
+
+
+def somebody_else_owns(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let new files look as if they belonged to another owner and group than the old one."""
+    real = os.fstat
+
+    def fstat(descriptor: int) -> os.stat_result:
+        fields = list(real(descriptor))
+        fields[stat.ST_UID] += 1
+        fields[stat.ST_GID] += 2
+        return os.stat_result(fields)
+
+    monkeypatch.setattr(os, "fstat", fstat)
+
+
+def test_a_file_of_somebody_else_is_given_back(gown: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Root that mends a seamstress's file leaves it hers: owner and group of the old file, in this order."""
+    somebody_else_owns(monkeypatch)
+    given: list[tuple[int, int]] = []
+    monkeypatch.setattr(os, "fchown", lambda _descriptor, owner, group: given.append((owner, group)))
+    write_atomically(gown, NEW, keep_previous=False)
+    assert given == [(os.getuid(), os.getgid())]
+    assert gown.read_bytes() == NEW
+
+
+def test_a_file_that_may_not_be_given_away_is_written(gown: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Only root may give files away; the permission bits hold all the same."""
+
+    def fchown(*_arguments: int) -> None:
+        raise PermissionError
+
+    somebody_else_owns(monkeypatch)
+    monkeypatch.setattr(os, "fchown", fchown)
+    write_atomically(gown, NEW, keep_previous=False)
+    assert gown.read_bytes() == NEW
+    assert stat.S_IMODE(gown.stat().st_mode) == 0o660
+
+
+def test_a_file_of_our_own_is_not_given_to_anybody(gown: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is asked of the system that it could refuse."""
+    monkeypatch.setattr(os, "fchown", lambda *_arguments: pytest.fail("given away"))
+    write_atomically(gown, NEW)
+    assert gown.read_bytes() == NEW
+
+
+def test_where_files_have_no_owners_they_are_written(gown: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As on Windows, which knows neither call; the folder's own rules apply there."""
+    monkeypatch.delattr(os, "fchown")
+    monkeypatch.delattr(os, "fchmod")
+    write_atomically(gown, NEW)
+    assert gown.read_bytes() == NEW
+
+
+def test_where_a_folder_cannot_be_asked_the_file_is_written(gown: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Windows opens no folder (EACCES): the new file is in place, and nobody is told otherwise."""
+    real = os.open
+
+    def refusing(path: Path, flags: int, mode: int = 0o777) -> int:
+        if Path(path).is_dir():
+            raise PermissionError(13, "Permission denied")
+        return real(path, flags, mode)
+
+    monkeypatch.setattr(os, "open", refusing)
+    write_atomically(gown, NEW)
+    assert gown.read_bytes() == NEW

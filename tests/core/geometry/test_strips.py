@@ -1,0 +1,147 @@
+"""Cutting lines that the mitred road cannot draw: hollows tighter than the allowance, runs swallowed by neighbours.
+
+The law is measured by shapely (`outlines.faults`), the places come from plane geometry.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import cos, pi, sin, sqrt, tan
+
+import numpy as np
+import pytest
+from shapely.geometry import Polygon
+
+from core.geometry.margins import Margin
+from core.geometry.offset import offset_loop
+from core.geometry.polyline import Points, as_points
+from tests.core.geometry.outlines import faults
+
+LINE = 12.7
+"""Half an inch, the allowance of most runs below."""
+
+
+def lawful(*margins: Margin) -> Points:
+    """The cutting line, after asserting the law."""
+    loop = offset_loop(margins)
+    assert faults(list(margins), loop) == []
+    return loop
+
+
+def sides(*corners: tuple[float, float], by: list[float]) -> list[Margin]:
+    """A polygon's sides as margins."""
+    around = [*corners, corners[0]]
+    return [Margin(as_points(side), d) for side, d in zip(pairwise(around), by, strict=True)]
+
+
+def scoop(left: float, right: float, top: float) -> Points:
+    """A half round hollow in a lower edge, from left to right, up to a height above y = 0 (half an ellipse)."""
+    angles = np.linspace(pi, 0.0, 61)
+    middle, half = 0.5 * (left + right), 0.5 * (right - left)
+    arc = np.column_stack((middle + half * np.cos(angles), top * np.sin(angles)))
+    arc[0], arc[-1] = (left, 0.0), (right, 0.0)
+    return as_points(arc)
+
+
+def scooped(by: float, *, fold: bool, left: float = LINE, lower: float = LINE) -> list[Margin]:
+    """A rectangle of 200 x 100 with a scoop of 16 mm in its lower edge, its left side perhaps on the fold."""
+    below = sides((108, 0), (200, 0), (200, 100), (0, 100), (0, 0), (92, 0), by=[LINE, LINE, LINE, left, lower, by])
+    upright = Margin(below[3].points, 0.0 if fold else left, fold=fold)
+    return [Margin(scoop(92, 108, 30), by), *below[:3], upright, below[4]]
+
+
+def test_a_scoop_narrower_than_its_allowances_is_closed_over() -> None:
+    """Both walls lie 8 mm from the middle, so at 12.7 mm each no opening is left: the cutting line runs below it."""
+    loop = lawful(*scooped(LINE, fold=False))
+    assert Polygon(loop).contains(Polygon(scoop(92, 108, 30)))
+    assert loop[:, 1].min() == pytest.approx(-LINE)
+
+
+def test_nothing_lies_beyond_the_fold_of_a_piece_with_a_tight_hollow() -> None:
+    """The union of strips is cut off along the fold too, and lacks nothing on the fold's own side."""
+    loop = lawful(*scooped(LINE, fold=True))
+    assert loop[:, 0].min() == pytest.approx(0.0, abs=1e-3)
+    assert Polygon(loop).area == pytest.approx((200 + LINE) * (100 + 2 * LINE), rel=1e-3)
+
+
+def test_a_bare_run_keeps_nothing_beside_a_tight_hollow() -> None:
+    """The left side has no allowance: there the cutting line is the stitching line."""
+    loop = lawful(*scooped(LINE, fold=False, left=0.0))
+    assert loop[:, 0].min() == pytest.approx(0.0, abs=1e-3)
+
+
+def test_a_bare_hollow_stays_open() -> None:
+    """With no allowance in the scoop the cut follows it."""
+    loop = lawful(*scooped(0.0, fold=False))
+    assert not Polygon(loop).contains(Polygon(scoop(95, 105, 25)))
+
+
+def chamfered(short: float, by: float) -> list[Margin]:
+    """An L whose inner corner is cut at 45 degrees by a run of some length, all with one allowance."""
+    leg = short / sqrt(2.0)
+    corners = [(0, 0), (200, 0), (200, 60), (60 + leg, 60), (60, 60 + leg), (60, 200), (0, 200)]
+    return sides(*corners, by=[by] * 7)
+
+
+@pytest.mark.parametrize("more", [30.0, 1e-10, 0.0, -1e-10, -1.0, -9.0])
+def test_a_run_in_a_hollow_corner_shrinks_to_nothing(more: float) -> None:
+    """Each end of it loses a tan 22.5 degrees; once that is more than all of it, its neighbours meet without it.
+
+    The lines of the two long runs meet at (60 + a, 60 + a); the short one's own line passes there when it is
+    2 a tan 22.5 degrees long.
+    """
+    loop = lawful(*chamfered(2.0 * LINE * tan(pi / 8) + more, LINE))
+    inner = loop[(loop > 50.0).all(axis=1) & (loop < 190.0).all(axis=1)]
+    if more > 1.0:
+        assert np.hypot(*np.diff(inner, axis=0).T) == pytest.approx([more])
+    else:
+        assert inner == pytest.approx(np.full_like(inner, 60.0 + LINE), abs=1e-3)
+
+
+def hat(width: float) -> list[Margin]:
+    """A piece with a tight hollow, and above it a flat top of some width between two bare slopes of 45 degrees."""
+    left, right = 100.0 - 0.5 * width, 100.0 + 0.5 * width
+    around = sides((108, 0), (200, 0), (right, 200 - right), (left, left), (0, 0), (92, 0), by=[LINE] * 6)
+    slopes = [Margin(around[k].points, 0.0) for k in (1, 3)]
+    return [Margin(scoop(92, 108, 30), LINE), around[0], slopes[0], around[2], slopes[1], around[4]]
+
+
+def test_bare_slopes_run_on_and_cut_the_top_between_them() -> None:
+    """At 135 degrees each takes its height off the length of the top's cutting line: 80 mm less twice 12.7."""
+    loop = lawful(*hat(80.0))
+    above = loop[loop[:, 1] > 65.0]
+    assert above == pytest.approx(np.array([(100 + 40 - LINE, 60 + LINE), (60 + LINE, 60 + LINE)]), abs=1e-3)
+
+
+def test_a_top_that_slopes_would_cut_away_keeps_its_allowance() -> None:
+    """Of 20 mm nothing would be left: there is a square step at both ends instead."""
+    loop = lawful(*hat(20.0))
+    above = loop[loop[:, 1] > 65.0]
+    wanted = [(110, 90), (110, 90 + LINE), (90, 90 + LINE), (90, 90)]
+    assert above == pytest.approx(np.array(wanted, dtype=np.float64), abs=1e-3)
+
+
+@pytest.mark.parametrize("along", [20.0, 4.0, 2.0])
+def test_a_short_run_at_the_fold_keeps_its_allowance_and_stays_on_its_side(along: float) -> None:
+    """A fall of 30 degrees at the fold, whose own line comes to the fold 7.3 mm on: perhaps beyond the run's end.
+
+    Two lines at 12.7 mm meet a tan 15 degrees before the run's end; left of the fold that is cut off.
+    """
+    fall = along * tan(pi / 6)
+    fold, *rest = sides((0, 200), (0, 0), (along, -fall), (200, -fall), (200, 200), by=[0.0, *[LINE] * 4])
+    loop = offset_loop([Margin(fold.points, 0.0, fold=True), *rest])
+    assert loop[:, 0].min() == pytest.approx(0.0, abs=1e-3)
+    meet = along - LINE * tan(pi / 12)
+    lowest = min(LINE / cos(pi / 6), fall + LINE)
+    for place in ((0.0, -lowest), (max(meet, 0.0), -fall - LINE)):
+        assert np.hypot(*(loop - place).T).min() < 1e-3
+
+
+def test_a_spike_is_cut_off_square_also_where_strips_are_united() -> None:
+    """A corner of 20 degrees beside a tight hollow: no nearer than the allowance, no farther than twice it."""
+    top = 200 * tan(pi / 9)
+    hollow = scoop(92, 108, 20)
+    margins = sides((108, 0), (200, 0), (200, top), (0, 0), (92, 0), by=[LINE] * 5)[:4]
+    loop = lawful(Margin(hollow, LINE), *margins)
+    assert np.hypot(*loop.T).min() >= LINE - 1e-3
+    assert (loop @ (cos(pi / 18), sin(pi / 18))).min() == pytest.approx(-2.0 * LINE, abs=1e-3)
