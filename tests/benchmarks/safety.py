@@ -105,29 +105,46 @@ def gestures(share: float) -> Iterator[str]:
     )
 
 
-def random_designs(share: float) -> Iterator[str]:
-    """Designs drawn by chance, from their bytes to pages."""
-    ends = Ends()
+CHUNK: Final = 250
+"""Designs of one seed: a run of few seeds keeps coming back to what it has drawn."""
 
-    @seed(2026)
-    @settings(
-        max_examples=round(5_000 * share),
+
+def random_designs(share: float) -> Iterator[str]:
+    """Designs drawn by chance, from their bytes to pages. What breaks a law or crashes is kept as a file beside."""
+    ends, faults = Ends(), list[str]()
+
+    def send(design: Design) -> None:
+        try:
+            ends.take(design)
+        except Exception as error:  # noqa: BLE001 # every fault is to be found, not only the first
+            path = Path(tempfile.gettempdir(), f"sheerwright-fault-{len(faults)}.sheer")
+            path.write_bytes(design_to_bytes(design))
+            faults.append(f"{error!r:.200}, kept as {path}")
+
+    wanted = round(5_000 * share)
+    for first in range(0, wanted, CHUNK):
+        drawn_by(2026 + first // CHUNK, min(CHUNK, wanted - first))(given(designs())(send))()
+        print(f"{ends.tried}: {ends.with_enough} printed, {len(faults)} faults", file=sys.stderr, flush=True)
+    yield (
+        f"random designs through build, checks, finish and print | {ends.tried}: {ends.printed} printed "
+        f"({ends.with_enough / ends.tried:.0%} with five steps or more), {sum(ends.refusals.values())} refused, "
+        f"{len(faults)} faults"
+    )
+    for words, count in ends.refusals.most_common(12):
+        yield f"  refused: {words} | {count}"
+    yield from (f"  fault: {fault} |" for fault in faults)
+
+
+def drawn_by(number: int, count: int) -> Callable[[Callable[[], None]], Callable[[], None]]:
+    """So many examples of a seed, none of them kept or looked at twice."""
+    chosen = settings(
+        max_examples=count,
         phases=[Phase.generate],
         deadline=None,
         database=None,
         suppress_health_check=list(HealthCheck),
     )
-    @given(designs())
-    def send(design: Design) -> None:
-        ends.take(design)
-
-    send()
-    yield (
-        f"random designs through build, checks, finish and print | {ends.tried}: {ends.printed} printed "
-        f"({ends.with_enough / ends.tried:.0%} with five steps or more), {sum(ends.refusals.values())} refused"
-    )
-    for words, count in ends.refusals.most_common(12):
-        yield f"  refused: {words} | {count}"
+    return lambda test: seed(number)(chosen(test))
 
 
 PARTS: Final[dict[str, Callable[[float], Iterator[str]]]] = {
