@@ -27,9 +27,10 @@ LIES_OPEN: Final = frozenset({"sheer", "interlining"})
 SHORT: Final = 4.0
 LONG: Final = 60.0
 FEW: Final = 12
-PER_COPY: Final = 0.5
+PER_COPY: Final = 1.0
 """Seconds to try: the shortest, the longest, and what each piece on the cloth over so many adds. Measured on a loaded
-machine: after 3 s the satin of four bodices together was 2 % longer than boxes, after this time 10 % shorter."""
+machine: the satin of four bodices together, 26 pieces, still grew shorter by 2 % from the tenth second to the fifteenth.
+"""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
