@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as PlanePoint
 from shapely.geometry.base import BaseGeometry
@@ -50,13 +50,23 @@ def distance_into(loop: Points, place: Pair) -> float:
 
 def inside(loop: Points, places: Points, *, slack: float = 0.0) -> NDArray[np.bool_]:
     """Which of many points (M, 2) lie inside a loop, or no farther outside it than `slack` mm; shape (M,)."""
-    polygon = Polygon(loop)
-    shapely.prepare(polygon)
-    within = shapely.contains_xy(polygon, places[:, 0], places[:, 1])
-    if slack > 0.0 and not within.all():
-        outside = np.flatnonzero(~within)
-        within[outside] = shapely.dwithin(polygon, shapely.points(places[outside]), slack)
-    return np.asarray(within, dtype=np.bool_)
+    within: NDArray[np.bool_] = inside_each((loop,), places, slack=slack)[0]
+    return within
+
+
+def inside_each(loops: Sequence[Points], places: Points, *, slack: ArrayLike = 0.0) -> NDArray[np.bool_]:
+    """Which of many points (M, 2) lie inside each of some loops, or no farther outside it than `slack`; (L, M).
+
+    `slack` is in mm, one for all points or one a point.
+    """
+    polygons = np.asarray(shapely.polygons([shapely.LinearRing(loop) for loop in loops]))
+    shapely.prepare(polygons)
+    within = np.asarray(shapely.contains_xy(polygons[:, None], places[:, 0], places[:, 1]), dtype=np.bool_)
+    reach = np.broadcast_to(np.asarray(slack, dtype=np.float64), len(places))
+    owners, near = np.nonzero(~within & (reach > 0.0))
+    if len(owners):
+        within[owners, near] = shapely.distance(polygons[owners], shapely.points(places[near])) <= reach[near]
+    return within
 
 
 def covers(loop: Points, place: Pair) -> bool:
@@ -85,11 +95,21 @@ def inside_path(loop: Points, path: Points, *, slack: float) -> bool:
     return bool(shapely.distance(polygon, shapely.points(places)).max() <= slack)
 
 
-def beside_outline(loop: Points, places: Points, *, within: float) -> NDArray[np.bool_]:
-    """Which of many points (M, 2) lie within so much (mm) of a loop's outline, on either side; shape (M,)."""
-    outline = Polygon(loop).exterior
+def touches_outline(loop: Points, path: Points, *, within: float) -> bool:
+    """Whether a polyline (N, 2), once it is farther than `within` (mm) from a loop's outline, comes back and leaves it.
+
+    What of it lies at the outline at either end does not count, nor what passes by between its points.
+    """
+    outline = shapely.LinearRing(loop)
     shapely.prepare(outline)
-    return np.asarray(shapely.dwithin(outline, shapely.points(places), within), dtype=np.bool_)
+
+    def at_end(places: Points) -> int:
+        """How many points lie at the outline before the first that does not."""
+        away = (n for n, place in enumerate(places) if not shapely.dwithin(outline, PlanePoint(place), within))
+        return next(away, len(places))
+
+    between = path[at_end(path) : len(path) - at_end(path[::-1])]
+    return len(between) > 0 and bool(shapely.dwithin(outline, shapely.MultiPoint(between), within))
 
 
 def inner_point(loop: Points) -> Point:

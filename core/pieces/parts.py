@@ -11,10 +11,11 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from core.errors import Refusal
 from core.geometry.placement import Placement
-from core.geometry.planar import inside, is_simple_loop, meetings
+from core.geometry.planar import inside_each, is_simple_loop, meetings
 from core.geometry.polyline import Point, Points, as_point, as_points, cut_at, joined, length
 from core.geometry.tolerances import SAME_POINT
 from core.pieces.outline import is_centre, placed_dart, placed_edge, placed_line, rejoined
@@ -61,22 +62,26 @@ class Border:
 
 def part_of_piece(piece: Piece, border: Border) -> Part:
     """The part of a piece inside one border. Refusal when the border crosses the outline or itself."""
-    polygon = _polygon(piece, border)
-    lines, _ = _shared_out(piece.lines, border.path, polygon)
-    return _part(piece, border, polygon, lines)
+    stretches = _divided(piece.lines, border.path)
+    (marks,), kept = _held(piece, stretches, [_polygon(piece, border)])
+    return _part(piece, border, _gathered(piece.lines, stretches, kept), marks)
 
 
 def two_parts(piece: Piece, first: Border, second: Border) -> tuple[Part, Part]:
     """The two parts of a divided piece: each line's stretches lie in one or the other. Refusal as `part_of_piece`."""
-    polygons = _polygon(piece, first), _polygon(piece, second)
-    here, there = _shared_out(piece.lines, first.path, polygons[0])
-    return _part(piece, first, polygons[0], here), _part(piece, second, polygons[1], there)
+    stretches = _divided(piece.lines, first.path)
+    (here, there), kept = _held(piece, stretches, [_polygon(piece, border) for border in (first, second)])
+    return (
+        _part(piece, first, _gathered(piece.lines, stretches, kept), here),
+        _part(piece, second, _gathered(piece.lines, stretches, ~kept), there),
+    )
 
 
-def _part(piece: Piece, border: Border, polygon: Points, lines: tuple[Line, ...]) -> Part:
+def _part(piece: Piece, border: Border, lines: tuple[Line, ...], marks: NDArray[np.bool_]) -> Part:
     bases = {edge.name for edge in border.edges if edge.kind == "dart base"}
     darts = tuple(dart for dart in piece.darts if dart.base in bases)
-    return Part(tuple(border.edges), darts, lines, _marks_inside(piece, polygon))
+    landmarks = {name: place for (name, place), is_held in zip(piece.landmarks.items(), marks, strict=True) if is_held}
+    return Part(tuple(border.edges), darts, lines, landmarks)
 
 
 def _polygon(piece: Piece, border: Border) -> Points:
@@ -95,39 +100,40 @@ def _without_repeat(loop: Points) -> Points:
     return as_points(loop[np.abs(loop - before).max(axis=1) > SAME_POINT])
 
 
-def _marks_inside(piece: Piece, polygon: Points) -> dict[str, Point]:
-    if not piece.landmarks:
-        return {}
-    kept = inside(polygon, as_points(list(piece.landmarks.values())), slack=LANDMARK_REACH)
-    return {name: place for (name, place), is_kept in zip(piece.landmarks.items(), kept, strict=True) if is_kept}
-
-
 _Stretch: TypeAlias = tuple[Line, float, Points]
 """A stretch with its line and where it begins along it."""
 
 
-def _shared_out(lines: tuple[Line, ...], path: Points, polygon: Points) -> tuple[tuple[Line, ...], tuple[Line, ...]]:
-    """The lines as they lie inside the polygon and outside it, divided where the path crosses them."""
-    stretches = _divided(lines, path)
-    if not stretches:
-        return (), ()
-    kept = inside(polygon, as_points([_middle(stretch) for _, _, stretch in stretches]))
-    return (
-        _gathered(lines, [stretch for stretch, is_inside in zip(stretches, kept, strict=True) if is_inside]),
-        _gathered(lines, [stretch for stretch, is_inside in zip(stretches, kept, strict=True) if not is_inside]),
-    )
+def _held(
+    piece: Piece, stretches: Sequence[_Stretch], polygons: Sequence[Points]
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Which landmarks each polygon holds, (polygons, landmarks), and which stretches the first does, (stretches,).
+
+    All are looked up at once: it is the dearest question of a cut.
+    """
+    marks = len(piece.landmarks)
+    places = [*piece.landmarks.values(), *(_middle(stretch) for _, _, stretch in stretches)]
+    if not places:
+        return np.zeros((len(polygons), 0), dtype=np.bool_), np.zeros(0, dtype=np.bool_)
+    reach = np.repeat((LANDMARK_REACH, 0.0), (marks, len(stretches)))
+    held = inside_each(polygons, as_points(places), slack=reach)
+    return held[:, :marks], held[0, marks:]
 
 
-def _gathered(lines: tuple[Line, ...], stretches: list[_Stretch]) -> tuple[Line, ...]:
-    """The lines that have any of the stretches, with those only; the very same line where that is all of it."""
-    found = []
-    for line in lines:
-        own = [stretch for stretch in stretches if stretch[0] is line]
-        whole = len(own) == len(line.stretches) and all(o[2] is s for o, s in zip(own, line.stretches, strict=True))
-        if own:
-            starts, points = tuple(stretch[1] for stretch in own), tuple(stretch[2] for stretch in own)
-            found.append(line if whole else replace(line, stretches=points, starts=starts))
-    return tuple(found)
+def _gathered(lines: tuple[Line, ...], stretches: list[_Stretch], kept: NDArray[np.bool_]) -> tuple[Line, ...]:
+    """The lines that have any of the kept stretches, with those only; the very same line where that is all of it."""
+    held: dict[str, list[_Stretch]] = {}
+    for stretch, is_kept in zip(stretches, kept.tolist(), strict=True):
+        if is_kept:
+            held.setdefault(stretch[0].name, []).append(stretch)
+    return tuple(_with_stretches(line, held[line.name]) for line in lines if line.name in held)
+
+
+def _with_stretches(line: Line, own: Sequence[_Stretch]) -> Line:
+    if len(own) == len(line.stretches) and all(o[2] is s for o, s in zip(own, line.stretches, strict=True)):
+        return line
+    starts, points = tuple(stretch[1] for stretch in own), tuple(stretch[2] for stretch in own)
+    return Line(line.name, line.purpose, points, line.intended_ends, starts)
 
 
 def _middle(stretch: Points) -> Point:

@@ -8,7 +8,7 @@ from math import atan2, pi
 import msgspec
 
 from core.errors import Refusal
-from core.geometry.planar import inside
+from core.geometry.planar import inside_each
 from core.geometry.polyline import as_points, length, signed_area
 from core.geometry.tolerances import SLIVER
 from core.pieces.dividing import CUT_OFF, REMNANT, Divided, divide, divide_along_dart, divide_remnant, shut
@@ -78,10 +78,10 @@ class Cut(Step, frozen=True, tag="cut"):
 
     def _tagged(self, garment: Garment, piece: Piece, sides: list[Piece]) -> tuple[Piece, ...]:
         places = mapped_points(piece, [(tag.x, tag.y) for tag in self.tags], self.drawn_on)
-        held = [inside(side.loop, as_points(places)) for side in sides] if places else []
+        held = inside_each([side.loop for side in sides], as_points(places)).T.tolist() if places else []
         hung: dict[int, Tag] = {}
         for number, tag in enumerate(self.tags):
-            index = self._panel_under([bool(side[number]) for side in held], tag)
+            index = self._panel_under(held[number], tag)
             if index in hung:
                 raise Refusal(
                     f"The tags {hung[index].name} and {tag.name} hang in one panel of piece {self.piece}; move one, or "

@@ -11,8 +11,8 @@ import numpy as np
 from core.errors import Refusal
 from core.geometry.curve import fair_curve
 from core.geometry.placement import gap
-from core.geometry.planar import beside_outline, inside_path, is_simple
-from core.geometry.polyline import Point, Points, as_point, as_points, nearest, point_at, with_ends
+from core.geometry.planar import inside_path, is_simple, touches_outline
+from core.geometry.polyline import Point, Points, as_point, nearest, point_at, with_ends
 from core.geometry.tolerances import AT_PIVOT, ON_EDGE
 from core.pieces.folding import laid_flat
 from core.pieces.names import line_said, spoken
@@ -173,9 +173,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
         """Refuse a line that comes to the outline on its way: what it cuts off would hang by a thread there."""
         if self.purpose == "mark":
             return
-        near = beside_outline(piece.loop, as_points(np.vstack(line.stretches)), within=ON_EDGE)
-        away = np.flatnonzero(~near)
-        if len(away) and near[away[0] : away[-1]].any():
+        if touches_outline(piece.loop, np.vstack(line.stretches), within=ON_EDGE):
             raise Refusal(
                 f"The {self.said} touches the outline of piece {self.piece} between its ends; keep it inside, or draw "
                 f"each of its stretches as a line.",
