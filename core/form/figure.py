@@ -10,7 +10,7 @@ house values for what no tape tells: how deep a trunk is for its width, and how 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, radians, sin
+from math import cos, radians, sin, sqrt
 from typing import Final, Literal, TypeAlias
 
 import numpy as np
@@ -41,8 +41,11 @@ CHEST: Final = 0.88
 OUTWARD: Final = radians(12.0)
 """How far the mounds point outwards."""
 
-SWELL: Final = {"round": 1.6, "average": 2.0, "pointed": 2.6}
-"""The power of the mound's profile (1 - rho²)^p."""
+SWELL: Final = {"round": (1.6, 0.85, 1.0, 1.2), "average": (2.0, 1.15, 1.3, 1.5), "pointed": (2.6, 1.7, 1.8, 2.0)}
+"""The power p of the mound's profile (1 - rho²)^p straight up, down, out and in from its middle."""
+
+FOOT_ROUNDED: Final = 0.12
+"""Over what share the foot of the mound is rounded into the trunk."""
 
 REACH: Final = {"above": (1.2, 1.0), "average": (1.0, 1.0), "below": (0.84, 1.08)}
 """How much farther the mound reaches up, and down, than on an average figure."""
@@ -52,6 +55,10 @@ LEAN: Final = {"upright": -0.025, "average": 0.0, "stooping": 0.035}
 
 DEPTHS: Final = {"hip": 0.74, "waist": 0.74, "under": 0.71, "high": 0.67}
 """Half depth of the trunk by half width, by the level of a girth."""
+
+SPREADS: Final = np.array([0.5, 0.5, 0.5, 0.5, 0.5, 0.55, 0.6, 0.3])
+"""How far the trunk's bends from the hip to the side neck are spread, in shares of the mean gap of their levels: the
+shoulder is round, and the neck stands on it."""
 
 SQUARE: Final = 0.05
 """How much a section stands out over its ellipse halfway between front and side."""
@@ -137,9 +144,14 @@ class Figure:
 
     @property
     def high_bust_height(self) -> float:
-        """The level of the high bust girth, close under the arm and above the bust point."""
-        underarm = 0.97 * (self.scale - self.of("scye_depth"))
-        return max(underarm, self.unknowns.bust_point_height + 0.1 * self.scale)
+        """The level of the high bust girth, close under the arm and above the bust point.
+
+        The armhole depth counts it down from the nape, and from the shoulder point it lies half that depth below: where
+        front and back lengths do not agree it goes two thirds by the back.
+        """
+        by_back = 0.97 * (self.scale - self.of("scye_depth"))
+        by_front = self.shoulder_height - 0.5 * self.of("scye_depth")
+        return max((2.0 * by_back + by_front) / 3.0, self.unknowns.bust_point_height + 0.1 * self.scale)
 
     def levels(self) -> Values:
         """Heights (10,) of the stated sections, rising from below the hip to the top of the neck."""
@@ -180,29 +192,27 @@ class Figure:
                 under + own.ribs * (above - under),
                 above,
                 [
-                    max(chest, 0.85 * own.high, 0.92 * self.shoulder_point),
+                    max(chest, 0.85 * own.high, 0.96 * self.shoulder_point),
                     0.86 * high_depth,
                     -0.045 * long + 0.6 * lean,
                     0.8 * SQUARE,
                 ],
                 [self.shoulder_point, 0.6 * high_depth, -0.075 * long + 0.9 * lean, 0.0],
                 [self.side_neck, 0.17 * neck, -0.07 * long + lean, 0.0],
-                [0.14 * neck, 0.15 * neck, -0.03 * long + 1.1 * lean, 0.0],
+                [0.15 * neck, 0.16 * neck, -0.02 * long + 1.1 * lean, 0.0],
             ]
         )
 
-    @property
-    def swell(self) -> float:
-        """The power of the mound's profile: a mound that stands out far is round, or it would be a cone."""
-        stands = self.unknowns.mound / (0.105 * self.of("bust"))
-        return SWELL[self.choices.profile] * (1.0 - 0.4 * min(max(stands - 0.5, 0.0), 1.0))
+    def swells(self) -> tuple[float, float, float, float]:
+        """The powers of the mound's profile up, down, out and in; a mound that stands out far is rounder below."""
+        up, down, out, inwards = SWELL[self.choices.profile]
+        fall = self.unknowns.bust_point_height - self.under_bust_height
+        return up, down * min(max(fall / self.unknowns.mound, 0.5), 1.0), out, inwards
 
     def reaches(self) -> tuple[float, float, float, float]:
         """How far the mound reaches from its middle: up, down, out, in (mm)."""
         above, below = REACH[self.choices.fullness]
         breast = self.of("neck_to_bust_point") - self.of("upper_bust_level")
         fall = self.unknowns.bust_point_height - self.under_bust_height
-        ribs = self.unknowns.under + self.unknowns.ribs * (self.unknowns.high - self.unknowns.under)
-        middle = self.half_span - self.unknowns.mound * sin(OUTWARD)
-        outwards = min(0.105 * self.of("bust"), 0.97 * (ribs - middle))  # the mound ends before the side
-        return 1.3 * breast * above, 1.1 * fall * below, outwards, self.half_span
+        up = sqrt(2.2 * breast * (self.high_bust_height - self.unknowns.bust_point_height))
+        return up * above, 1.05 * fall * below, 0.1 * self.of("bust"), 1.1 * self.half_span

@@ -25,16 +25,9 @@ class Patch(Protocol):
         """The same on the grid (N, M) of rising first (N,) and second (M,) variables."""
 
 
-def shape_keeping_spline(x: Values, y: Values) -> Callable[[Values], Values]:
-    """The smooth curve through y (N, K) at rising x (N,) that has no bump which y has not (Fritsch and Carlson)."""
-    from scipy.interpolate import PchipInterpolator  # noqa: PLC0415 - start-up does not pay for it
-
-    return cast("Callable[[Values], Values]", PchipInterpolator(x, y))
-
-
 def cubic_patch(first: Values, second: Values, grid: Values) -> Patch:
     """The cubic spline through a grid (N, M) over rising first (N,) and second (M,) variables."""
-    from scipy.interpolate import RectBivariateSpline  # noqa: PLC0415 - as above
+    from scipy.interpolate import RectBivariateSpline  # noqa: PLC0415 - start-up does not pay for it
 
     return cast("Patch", RectBivariateSpline(first, second, grid))
 

@@ -9,9 +9,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from core.form.figure import OUTWARD, Figure
-from core.form.fits import shape_keeping_spline
-from core.geometry.polyline import Points
+from core.form.figure import FOOT_ROUNDED, OUTWARD, SPREADS, Figure
+from core.form.trunk import Trunk
+from core.geometry.polyline import Points, as_points
 
 Values = NDArray[np.float64]
 
@@ -27,7 +27,7 @@ class Sections:
 
     def __init__(self, figure: Figure) -> None:
         self.figure = figure
-        self._trunk = shape_keeping_spline(figure.levels(), figure.widths())
+        self._trunk = Trunk(figure.levels(), figure.widths(), SPREADS)
 
     @cached_property
     def around(self) -> Values:
@@ -39,45 +39,57 @@ class Sections:
         wide, deep, middle, square = np.moveaxis(self._trunk(z), -1, 0)
         out = 1.0 + square * (1.0 - np.cos(4.0 * t)) / 2.0
         x, y = wide * np.sin(t) * out, deep * np.cos(t) * out
-        stands = self.figure.unknowns.mound * self._swell(x, z, np.cos(t) > 0.0)
-        return x + stands * sin(OUTWARD), middle + y + stands * cos(OUTWARD)
+        own, other = (self._swell(self._from_middle(x, y, (wide, deep), side), z) for side in (1.0, -1.0))
+        stands = self.figure.unknowns.mound
+        return x + stands * (own - other) * sin(OUTWARD), middle + y + stands * (own + other) * cos(OUTWARD)
 
     def on_mound(self, t: Values, z: Values) -> Values:
         """The place of the trunk at t and z counted from the mound's middle: 0 there, 1 at its foot; broadcast."""
-        wide, _, _, square = np.moveaxis(self._trunk(z), -1, 0)
-        x = wide * np.sin(t) * (1.0 + square * (1.0 - np.cos(4.0 * t)) / 2.0)
-        return np.where(np.cos(t) > 0.0, self.mound_radius(x, z), 9.0)
-
-    def _swell(self, x: Values, z: Values, is_front: NDArray[np.bool_]) -> Values:
-        """How far the mound stands out at a place of the trunk, 1 at its middle and 0 from its foot on."""
-        rho = np.where(is_front, self.mound_radius(x, z), 1.0)
-        swell: Values = np.clip(1.0 - rho**2, 0.0, None) ** self.figure.swell
-        return swell
+        wide, deep, _, square = np.moveaxis(self._trunk(z), -1, 0)
+        out = 1.0 + square * (1.0 - np.cos(4.0 * t)) / 2.0
+        x, y = wide * np.sin(t) * out, deep * np.cos(t) * out
+        return np.hypot(*self._shares(self._from_middle(x, y, (wide, deep), 1.0), z))
 
     @property
     def mound_middle(self) -> float:
         """How far the middle of the mound's foot lies from the centre, behind the bust point."""
         return self.figure.half_span - self.figure.unknowns.mound * sin(OUTWARD)
 
-    def mound_radius(self, x: Values, z: Values) -> Values:
-        """The place of the trunk counted from the mound's middle: 0 there, 1 at the foot.
+    def _from_middle(self, x: Values, y: Values, half: tuple[Values, Values], side: float) -> Values:
+        """How far round the trunk a place lies from a mound's middle: the chord, outwards positive."""
+        wide, deep = half
+        middle = side * self.mound_middle
+        ahead = deep * np.sqrt(np.clip(1.0 - (middle / wide) ** 2, 0.0, None))
+        return np.copysign(np.hypot(x - middle, y - ahead), side * (x - middle))
 
-        Each side has its own reach, and the square of the distance is smooth where the sides meet.
-        """
+    def _shares(self, across: Values, z: Values) -> tuple[Values, Values]:
+        """How far across and up a place lies from a mound's middle, in shares of the mound's reach there."""
         up, down, out, inner = self.figure.reaches()
-        across, above = x - self.mound_middle, z - self.figure.unknowns.bust_point_height
-        sides = np.where(across > 0.0, across / max(out, 1.0), across / max(min(inner, self.mound_middle * 1.15), 1.0))
-        return np.hypot(sides, np.where(above > 0.0, above / up, above / max(down, 1.0)))
+        above = z - self.figure.unknowns.bust_point_height
+        sides = np.where(across > 0.0, across / out, across / inner)
+        return sides, np.where(above > 0.0, above / up, above / down)
 
-    def section(self, z: float) -> Points:
-        """The half section at a level, shape (N, 2): x and y from the centre front to the centre back."""
-        x, y = self.places(self.around, np.full(AROUND, z))
-        return np.column_stack((x, y))
+    def _swell(self, across: Values, z: Values) -> Values:
+        """How far a mound stands out, 1 at its middle and 0 from its foot on.
+
+        How steeply it falls changes with the direction from its middle.
+        """
+        sideways, upright = self._shares(across, z)
+        up, down, out, inwards = self.figure.swells()
+        level, steep = sideways**2, upright**2
+        square = level + steep
+        power = np.where(upright > 0.0, up, down) * steep + np.where(sideways > 0.0, out, inwards) * level
+        return np.asarray(_foot(1.0 - square) ** (power / np.maximum(square, 1e-9)))
+
+    def halves(self, heights: Values) -> Values:
+        """The half sections at heights (L,), shape (L, N, 2): x and y from the centre front to the centre back."""
+        x, y = self.places(self.around[None, :], heights[:, None])
+        return np.stack((x, y), axis=2)
 
     def whole_section(self, z: float) -> Points:
         """The section at a level, both halves, shape (N, 2)."""
-        half = self.section(z)
-        return np.vstack((half, half[-2:0:-1] * (-1.0, 1.0)))
+        half = self.halves(np.array([z]))[0]
+        return as_points(np.vstack((half, half[-2:0:-1] * (-1.0, 1.0))))
 
     def front_profile(self, top: tuple[float, float], foot: tuple[float, float]) -> Points:
         """The body in the upright plane through two places (x, z): how far down, how far forward, shape (N, 2).
@@ -98,3 +110,9 @@ class Sections:
             return np.column_stack((top - z, -self.places(np.full(ALONG, np.pi), z)[1]))
         front = self.around[: AROUND // 2 + 1]
         return np.column_stack((top - z, self.places(front[None, :], z[:, None])[1].max(axis=1)))
+
+
+def _foot(left: Values) -> Values:
+    """What is left of the mound at a place, rounded off where it runs out, so that its foot is a fold and no crack."""
+    e = FOOT_ROUNDED
+    return np.where(left > e, left, np.clip(left + e, 0.0, None) ** 2 / (4.0 * e))

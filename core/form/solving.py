@@ -94,10 +94,8 @@ def readings(sections: Sections) -> Values:
     """What the tape reads on a figure (7,), in the order of `READ`, mm."""
     figure = sections.figure
     height = figure.unknowns.bust_point_height
-    girths = [
-        girth(sections.whole_section(z))
-        for z in (figure.hip_height, 0.0, figure.under_bust_height, figure.high_bust_height, height)
-    ]
+    levels = (figure.hip_height, 0.0, figure.under_bust_height, figure.high_bust_height, height)
+    girths = [girth(half) for half in sections.halves(np.array(levels))]
     bust_point = (figure.half_span, height)
     upper = taut_length(sections.front_profile((figure.side_neck, figure.unknowns.side_neck_height), bust_point))
     lower = taut_length(sections.front_profile(bust_point, (figure.half_span, 0.0)))

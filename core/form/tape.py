@@ -11,17 +11,21 @@ from core.geometry.polyline import Points
 
 Values = NDArray[np.float64]
 
-DIRECTIONS: Final = 360
-_ANGLES: Final = np.arange(DIRECTIONS) * (2.0 * np.pi / DIRECTIONS)
+DIRECTIONS: Final = 181
+"""Looks from straight behind round one side to straight before: those of the other side are their mirror images."""
+
+_ANGLES: Final = np.linspace(-np.pi / 2.0, np.pi / 2.0, DIRECTIONS)
 _LOOKS: Final = np.vstack((np.cos(_ANGLES), np.sin(_ANGLES)))
+_SHARES: Final = np.where(np.abs(_ANGLES) < 1.57, 2.0, 1.0) * (np.pi / (DIRECTIONS - 1))
 
 
-def girth(section: Points) -> float:
-    """The length (mm) of a tape round a closed section (N, 2): the perimeter of its convex hull.
+def girth(half: Values) -> float:
+    """The length (mm) of a tape round a closed section: the perimeter of its convex hull.
 
-    By Cauchy's formula it is the integral, over all directions, of how far the section reaches in each.
+    Only half of the section is given, (N, 2) with x >= 0; the other half is its mirror image. By Cauchy's formula the
+    perimeter is the integral, over all directions, of how far the section reaches in each.
     """
-    return float((section @ _LOOKS).max(axis=0).sum() * (2.0 * np.pi / DIRECTIONS))
+    return float((half @ _LOOKS).max(axis=0) @ _SHARES)
 
 
 def taut(profile: Points) -> Points:
