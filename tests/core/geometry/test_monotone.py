@@ -20,6 +20,11 @@ def test_it_goes_through_its_knots() -> None:
     assert monotone(knots, values, np.array([0.0, 10.0, 20.0, 30.0, 99.0])).tolist() == [0.0, 0.0, 6.0, 4.0, 4.0]
 
 
+def test_a_single_knot_holds_everywhere() -> None:
+    """One amount at one level is that amount at every level."""
+    assert monotone([10.0], [6.0], np.array([0.0, 10.0, 99.0])).tolist() == [6.0, 6.0, 6.0]
+
+
 def test_between_two_knots_it_is_straight_or_fades() -> None:
     """A wedge is straight; a flat start is the cubic 3t² - 2t³ mixed with its chord: slope nought at the start."""
     assert monotone([0.0, 40.0], [0.0, 8.0], AT) == pytest.approx(AT / 5.0)

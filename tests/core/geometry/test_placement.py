@@ -24,6 +24,15 @@ def test_a_quarter_turn_about_a_point() -> None:
     assert turn.point((10, 5)) == pytest.approx((10, 5))
 
 
+def test_a_turn_then_a_shift_is_not_a_shift_then_a_turn() -> None:
+    """A quarter turn takes (3, 4) to (-4, 3); 10 to the right before it is 10 up after it."""
+    turn, shift = Placement(pi / 2), Placement(0.0, 10.0, 0.0)
+    assert turn.then(shift).point((3, 4)) == pytest.approx((6, 3))
+    assert shift.then(turn).point((3, 4)) == pytest.approx((-4, 13))
+    assert shift.then(turn).points(as_points([(3, 4), (0, 0)])) == pytest.approx(np.array([(-4.0, 13.0), (0.0, 10.0)]))
+    assert shift.then(turn).inverse().point((-4, 13)) == pytest.approx((3, 4))
+
+
 @given(placements, placements)
 def test_one_after_the_other_and_back(first: Placement, second: Placement) -> None:
     """`then` is doing both in turn, `inverse` undoes, lengths stay."""

@@ -1,0 +1,57 @@
+"""Polylines cut, joined and closed again."""
+
+from __future__ import annotations
+
+import pytest
+
+from core.geometry.polyline import as_points, between, crossings, cut_at, joined, length, point_at, with_ends
+
+CORNER = as_points([(0, 0), (30, 0), (30, 40)])
+
+
+def test_cut_in_three_the_parts_meet_bit_for_bit() -> None:
+    """At a third and at the corner itself, which belongs to both its neighbours."""
+    parts = cut_at(CORNER, [70.0 / 3.0, 30.0])
+    assert [length(part) for part in parts] == pytest.approx([70.0 / 3.0, 30.0 - 70.0 / 3.0, 40.0])
+    assert (parts[0][-1] == parts[1][0]).all()
+    assert (parts[1][-1] == parts[2][0]).all()
+    assert parts[2].tolist() == [[30.0, 0.0], [30.0, 40.0]]
+    assert cut_at(CORNER, [])[0].tolist() == CORNER.tolist()
+
+
+def test_a_stretch_keeps_ends_and_vertices() -> None:
+    """The ends come out bit for bit; a vertex within a millionth of an end is not doubled."""
+    assert between(CORNER, 0.0, 70.0).tolist() == CORNER.tolist()
+    assert between(CORNER, 30.0 - 5e-7, 70.0).tolist()[1:] == [[30.0, 40.0]]
+    assert between(CORNER, 0.0, 30.0 + 5e-7).tolist()[:-1] == [[0.0, 0.0]]
+    assert between(CORNER, 10.0, 20.0).tolist() == [[10.0, 0.0], [20.0, 0.0]]
+
+
+def test_joining_drops_a_point_that_is_there_already() -> None:
+    """Also where a part is nothing but that point; a part that begins elsewhere is kept whole."""
+    first, corner, last = as_points([(0, 0), (30, 0)]), as_points([(30, 0)]), as_points([(30, 0), (30, 40)])
+    assert joined([first, corner, last]).tolist() == CORNER.tolist()
+    assert joined([first, as_points([(30, 1), (30, 40)])]).tolist() == [[0, 0], [30, 0], [30, 1], [30, 40]]
+    assert not joined([first, last]).flags.writeable
+
+
+def test_ends_are_put_where_neighbours_end() -> None:
+    """The first, the last, both or neither; the polyline given stays as it was."""
+    assert with_ends(CORNER, first=(1, 2)).tolist() == [[1, 2], [30, 0], [30, 40]]
+    assert with_ends(CORNER, last=(3, 4)).tolist() == [[0, 0], [30, 0], [3, 4]]
+    assert with_ends(CORNER).tolist() == CORNER.tolist() == [[0, 0], [30, 0], [30, 40]]
+    assert not with_ends(CORNER, last=(3, 4)).flags.writeable
+
+
+def test_lines_whose_boxes_meet_need_not_cross() -> None:
+    """A short line in the bend of a large L, beside both its arms, and one beside a slanting line."""
+    bend = as_points([(0, 0), (0, 100), (100, 100)])
+    assert crossings(as_points([(50, 10), (60, 20)]), bend) == []
+    assert crossings(as_points([(0, 0), (10, 10)]), as_points([(4, -5), (4, 1), (20, 1)])) == []
+    assert crossings(as_points([(0, 0), (10, 0)]), as_points([(0, 5), (10, 5)])) == []
+
+
+def test_between_vertices_on_one_another_there_is_a_place() -> None:
+    """A segment of no length is passed over."""
+    assert point_at(as_points([(0, 0), (0, 0), (5, 0)]), 0.0) == (0.0, 0.0)
+    assert point_at(as_points([(0, 0), (5, 0), (5, 0)]), 5.0) == (5.0, 0.0)
