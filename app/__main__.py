@@ -1,27 +1,36 @@
-"""`sheerwright`, and `python -m app`: the command line, and the window behind `open`."""
+"""`sheerwright`, and `python -m app`: the command line, the window behind `open`, and the program's own child."""
 
-# ruff: noqa: PLC0415 - Qt is imported only when a window is to be opened: without a screen the commands still run
+# ruff: noqa: PLC0415 - Qt is imported only when a window is to be opened: without a screen the commands still run. The
+# nesting engine's child is started by the dozen, and imports nothing but the engine.
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from app.window.display import refuse_without_display
-from core.commands import command_line
+from core.shipped import ENGINE_WORD
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from pathlib import Path
+
     from app.window.main_window import MainWindow
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run a command, or open the window; the exit status."""
+    """Run a command, open the window, or be the nesting engine's child; the exit status."""
+    if list(sys.argv[1:] if argv is None else argv) == [ENGINE_WORD]:
+        from core.outputs import lay_engine
+
+        lay_engine.main()
+    from core.commands import command_line
+
     return command_line.main(argv, open_window)
 
 
 def open_window(path: Path | None, demo: bool) -> int:
     """Open the editor on a file, on the demo or empty, and wait until it is closed."""
+    from app.window.display import refuse_without_display
+
     refuse_without_display()
     # Before Qt: once it is there, shiboken reads the source of every module that is imported after it.
     import core.design.replay  # noqa: F401

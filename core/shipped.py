@@ -1,11 +1,15 @@
-"""What is shipped beside the code: the assets, and the version."""
+"""What is shipped: the assets, the version, and the program itself, as it starts itself."""
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 VERSION = "0.1.0"
 """The one place that states the version; the build reads it from here."""
+
+ENGINE_WORD = "lay-engine"
+"""By this word, which no help lists, the program is the child process in which the nesting engine works."""
 
 _HERE = Path(__file__).resolve().parent
 
@@ -34,3 +38,21 @@ def assets() -> Path:
         if (place / "LICENSE").is_file():
             return place
     raise FileNotFoundError("Sheerwright's assets are missing; install Sheerwright again.")
+
+
+def own_command(*words: str) -> list[str]:
+    """How the program starts itself with some words: a frozen one is its own executable, else Python runs it.
+
+    Python has to be started in `own_folder()`.
+    """
+    return [sys.executable, *words] if _is_frozen() else [sys.executable, "-m", "app", *words]
+
+
+def own_folder() -> Path | None:
+    """Where the program has to be started; None where that does not matter."""
+    return None if _is_frozen() else _HERE.parent
+
+
+def _is_frozen() -> bool:
+    """Whether this is a build without an interpreter: those who make such builds have `sys.frozen` say so."""
+    return bool(getattr(sys, "frozen", False))

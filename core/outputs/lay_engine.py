@@ -1,8 +1,9 @@
-"""The one door to the nesting engine: a small program of its own, run as a child and never imported by the others.
+"""The one door to the nesting engine: what the program does as a child process of itself, and nowhere else.
 
-The engine may panic, hang or be wanted no more, and none of that may reach whoever asked. So it runs in this process:
-one job as a line of JSON comes in, each arrangement found goes out as a line of JSON, and whoever wants it stopped ends
-the process. It ends by itself when its input is closed, so that none outlives a parent that was killed.
+The engine may panic, hang or be wanted no more, and none of that may reach whoever asked. So it runs in a process of
+its own, which imports nothing else of ours: one job as a line of JSON comes in, each arrangement found goes out as a
+line of JSON, and whoever wants it stopped ends the process. It ends by itself when its input is closed, so that none
+outlives a parent that was killed.
 
 In: `{"height", "seconds", "workers", "items": [{"id", "shape": [[x, y]], "demand", "turns": [degrees]}]}`.
 Out: `{"length", "placed": [[id, degrees, x, y]]}`, the last followed by `{"done": true}`.
@@ -14,7 +15,7 @@ import json
 import os
 import sys
 import threading
-from typing import Any, Final, TypeAlias
+from typing import Any, Final, NoReturn, TypeAlias
 
 import spyrrow
 
@@ -36,11 +37,14 @@ FREE_OF_OVERLAPS: Final = (
 )
 
 
-def main() -> None:
-    """Solve the job on standard input."""
+def main() -> NoReturn:
+    """Solve the job on standard input, and end the process."""
     if hasattr(os, "nice"):  # there is none on Windows
         os.nice(GENTLE)
-    job = json.loads(sys.stdin.readline())
+    line = sys.stdin.readline()
+    if not line.strip():
+        os._exit(2)
+    job = json.loads(line)
     threading.Thread(target=_end_with_parent, daemon=True).start()
     found: list[spyrrow.StripPackingSolution] = []
     queue = spyrrow.ProgressQueue()
@@ -83,7 +87,3 @@ def _tell(solutions: list[spyrrow.StripPackingSolution]) -> None:
         best = min(solutions, key=lambda solution: solution.width)
         placed = [[item.id, item.rotation, *item.translation] for item in best.placed_items]
         print(json.dumps({"length": best.width, "placed": placed}), flush=True)  # noqa: T201
-
-
-if __name__ == "__main__":
-    main()

@@ -8,21 +8,21 @@ from __future__ import annotations
 import json
 import queue
 import subprocess
-import sys
 import threading
 import time
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any, Final, TypeAlias
 
 from core.errors import Refusal
-
-ENGINE: Final = Path(__file__).with_name("lay_engine.py")
+from core.shipped import ENGINE_WORD, own_command, own_folder
 
 ASKED_EVERY: Final = 0.04
 """Seconds between two looks at what the child has said, and so at whether it is to stop."""
+
+GENTLY: Final = getattr(subprocess, "BELOW_NORMAL_PRIORITY_CLASS", 0)
+"""On Windows whoever starts a child says how far it stands back; elsewhere the engine does so itself."""
 
 GRACE: Final = 5.0
 """Seconds past its time after which a child is taken to hang."""
@@ -51,8 +51,8 @@ Watch: TypeAlias = Callable[[Packing | None], bool]
 
 
 def command() -> list[str]:
-    """How the engine is started: its file alone, so that the child imports nothing of ours, and no folder of ours."""
-    return [sys.executable, "-P", str(ENGINE)]
+    """How the engine is started: as the program itself, by a word of its own."""
+    return own_command(ENGINE_WORD)
 
 
 def pack(items: Sequence[Item], height: float, *, seconds: float, workers: int, watch: Watch) -> Packing:
@@ -66,8 +66,14 @@ def pack(items: Sequence[Item], height: float, *, seconds: float, workers: int, 
         "workers": workers,
         "items": [{"id": i.id, "shape": i.shape, "demand": i.demand, "turns": i.turns} for i in items],
     }
-    child = subprocess.Popen(  # noqa: S603 - our own file, by this very interpreter
-        command(), stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
+    child = subprocess.Popen(  # noqa: S603 - the program itself
+        command(),
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+        cwd=own_folder(),
+        creationflags=GENTLY,
     )
     try:
         best = _listened(child, job, seconds=seconds, watch=watch)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 import resource
+import time
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cache
 from itertools import combinations
 from pathlib import Path
@@ -22,30 +24,46 @@ PUBLISHED: Final = {"albano": 89.8, "marques": 92.0, "shirts": 90.9, "trousers":
 """Best density in percent, as arXiv 2509.13329 lists it: other hardware, other times."""
 
 RUNS: Final = 3
+SMALLEST_SHARE: Final = 0.1
+"""Of the processor: on a machine where the engine gets less, its figures are of less time than they say."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    density: float
+    """Percent."""
+    overlap: float
+    """As a share of the smallest piece."""
+    processor: float
+    wall: float
+    """Seconds."""
 
 
 def instance_rows(seconds: Sequence[int]) -> Iterator[str]:
-    """Median density of each instance at each time, with the published best, each packing proved by shapely."""
+    """Median density of each instance at each time, with the published best, each packing proved by shapely.
+
+    The time is the processor's, of one worker: where others use the machine too, as much more is tried by the clock as
+    the run before was held up.
+    """
     if not INSTANCES.exists():
         yield "the instances are not there: no densities"
         return
-    for name, best in PUBLISHED.items():
-        told = [f"{limit} s {_density(name, limit)}" for limit in seconds]
-        yield f"{name}: {', '.join(told)}; best published {best} %"
+    share = 1.0
+    for limit in seconds:
+        for name, best in PUBLISHED.items():
+            runs: list[_Run] = []
+            for _ in range(RUNS):
+                runs.append(_packed(name, limit / share))
+                share = min(max(runs[-1].processor / runs[-1].wall, SMALLEST_SHARE), 1.0)
+            yield f"{name} at {limit} s: {_said(runs)}; best published {best} %"
 
 
-def _density(name: str, seconds: int) -> str:
-    found, got = [], []
-    worst = 0.0
-    for _ in range(RUNS):
-        before = _processor()
-        share, overlap = _packed(name, seconds)
-        found.append(100.0 * share)
-        got.append(_processor() - before)
-        worst = max(worst, overlap)
+def _said(runs: Sequence[_Run]) -> str:
+    found = [run.density for run in runs]
+    had = median(run.processor for run in runs)
     return (
-        f"{median(found):.1f} % ({min(found):.1f} to {max(found):.1f}; {median(got):.0f} s of processor; "
-        f"largest overlap {worst:.1e} of a piece)"
+        f"{median(found):.1f} % ({min(found):.1f} to {max(found):.1f}; {had:.0f} s of processor; largest overlap "
+        f"{max(run.overlap for run in runs):.1e} of a piece)"
     )
 
 
@@ -66,10 +84,12 @@ def _item(item: Mapping[str, Any]) -> Item:
     return Item(str(item["id"]), item["shape"]["data"], item["demand"], item["allowed_orientations"])
 
 
-def _packed(name: str, seconds: int) -> tuple[float, float]:
-    """The density, and the largest overlap as a share of the smallest piece; asserts counts, turns and bounds."""
+def _packed(name: str, seconds: float) -> _Run:
+    """One run by the clock; asserts counts, turns and bounds."""
     height, items = _instance(name)
-    packing = pack(items, height, seconds=float(seconds), workers=2, watch=lambda _: False)
+    had, began = _processor(), time.monotonic()
+    packing = pack(items, height, seconds=seconds, workers=1, watch=lambda _: False)
+    processor, wall = _processor() - had, time.monotonic() - began
     shapes = _shapes(packing, items)
     bounds = np.array([shape.bounds for shape in shapes])
     assert len(shapes) == sum(item.demand for item in items)
@@ -77,8 +97,8 @@ def _packed(name: str, seconds: int) -> tuple[float, float]:
     assert bounds[:, 3].max() <= height * (1.0 + 1e-4)
     length = float(np.ptp(bounds[:, [0, 2]]))
     overlap = max(first.intersection(second).area for first, second in combinations(shapes, 2))
-    area = sum(shape.area for shape in shapes)
-    return area / (height * length), overlap / min(shape.area for shape in shapes)
+    density = 100.0 * sum(shape.area for shape in shapes) / (height * length)
+    return _Run(density, overlap / min(shape.area for shape in shapes), processor, wall)
 
 
 def _shapes(packing: Packing, items: Sequence[Item]) -> list[Polygon]:

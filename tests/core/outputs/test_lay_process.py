@@ -16,6 +16,10 @@ from core.outputs.lay_process import Item, Packing, pack
 
 SQUARE = Item("square", [(0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0)], 4, [0.0])
 SLIVER = Item("sliver", [(0.0, 0.0), (500.0, 0.0), (500.0, 0.3), (0.0, 0.3)], 1, [0.0])
+JOB = (
+    '{"height": 205, "seconds": 60, "workers": 1, "items": [{"id": "a", "demand": 31, "turns": [0.0, 45.0], '
+    f'"shape": {[list(place) for place in SQUARE.shape]}}}]}}\n'
+)
 FOUND = '{"length": 400.0, "placed": [["square", 0.0, 1.0, 2.0]]}'
 
 
@@ -39,6 +43,43 @@ def test_the_engine_packs() -> None:
     found = pack([SQUARE], 200.5, seconds=20.0, workers=1, watch=lambda best: best is not None and best.length < 200.5)
     assert found.length == pytest.approx(200.0, abs=0.5)
     assert [id_ for id_, *_ in found.placed] == ["square"] * 4
+
+
+def test_a_build_without_an_interpreter_starts_itself(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """Its executable, given the engine's word and nothing else, is the engine.
+
+    A script that calls the entry point, as the executable of such a build does, stands for it here.
+    """
+    program = tmp_path / "sheerwright"
+    root = Path(__file__).resolve().parents[3]
+    calls = f"import sys; sys.path.insert(0, {str(root)!r}); from app.__main__ import main; sys.exit(main())"
+    program.write_text(f'#!/bin/sh\nexec {sys.executable} -P -c "{calls}" "$@"\n')
+    program.chmod(0o755)
+    monkeypatch.setattr(sys, "frozen", True, raising=False)
+    monkeypatch.setattr(sys, "executable", str(program))
+    monkeypatch.chdir(tmp_path)
+    assert lay_process.command() == [str(program), "lay-engine"]
+    assert packed(SQUARE, seconds=5.0).placed
+
+
+def test_the_child_stands_back_behind_the_window() -> None:
+    """By ten steps of the system's scheduler, of which every one is about a tenth of the processor (nice(2))."""
+    child = subprocess.Popen(
+        lay_process.command(), stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
+    )
+    assert child.stdin is not None
+    assert child.stdout is not None
+    child.stdin.write(JOB)
+    child.stdin.flush()
+    assert child.stdout.readline()
+    own = os.getpriority(os.PRIO_PROCESS, 0)
+    assert os.getpriority(os.PRIO_PROCESS, child.pid) == min(own + 10, 19)
+    child.communicate()
+
+
+def test_without_a_job_the_child_ends() -> None:
+    """As when somebody gives the engine's word by hand."""
+    assert subprocess.run(lay_process.command(), input="\n", text=True, timeout=20.0, check=False).returncode == 2
 
 
 def test_a_panic_is_one_sentence() -> None:
@@ -104,10 +145,6 @@ def test_a_child_ends_with_its_parent() -> None:
         lay_process.command(), stdin=subprocess.PIPE, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, text=True
     )
     assert child.stdin is not None
-    shape = [list(place) for place in SQUARE.shape]
-    child.stdin.write(
-        '{"height": 205, "seconds": 60, "workers": 1, "items": '
-        f'[{{"id": "a", "shape": {shape}, "demand": 31, "turns": [0.0, 45.0]}}]}}\n'
-    )
+    child.stdin.write(JOB)
     child.stdin.close()
     assert child.wait(timeout=10.0) == 2
