@@ -7,9 +7,10 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
+from app.trial import Trial
 from core.design.design import Design
 from core.design.history import History, begun
-from core.design.replay import Refused, Replay, replay
+from core.design.replay import BLOCK, Refused, Replay, replay
 from core.design.settling import settled
 from core.errors import Refusal
 from core.file.naming import shown_name
@@ -42,6 +43,8 @@ class Session(QObject):
 
     changed = Signal(object)
     """Emitted with a `Changed` after every change, undo, redo, preview, save and open."""
+    worked_out = Signal(object)
+    """Emitted when what was tried out under a hand is worked out: with the `Refused` that stopped it, or None."""
 
     def __init__(self, design: Design) -> None:
         super().__init__()
@@ -51,6 +54,10 @@ class Session(QObject):
         self._saved: Design | None = design
         self._on_disk = ""
         self._preview: Replay | None = None
+        self._tried: Replay | None = None
+        """All of a design of which less is shown."""
+        self._trial = Trial(self)
+        self._trial.whole.connect(self._take_trial)
 
     @classmethod
     def of_file(cls, path: Path) -> Session:
@@ -82,22 +89,42 @@ class Session(QObject):
 
         `amends`: when the act before has the same label, the two become one, as for taps of an arrow key.
         """
-        done = settled(replay(design, self.shown), self.replay)
-        self._preview = None
+        done = settled(replay(design, self._tried or self.shown), self.replay)
+        self._forget_preview()
         before = self.history.undone() if amends and self.history.undo_label == label else self.history
         self.history = before.done(label, done.design)
         self._show(done)
 
-    def preview(self, design: Design) -> Refused | None:
+    def preview(self, design: Design, *, until: str = "") -> Refused | None:
         """Show a design without committing it, unless a step refuses it: the last view then stays, and why comes back.
 
-        While the committed design has a refusal of its own, a preview that comes as far is shown too.
+        While the committed design has a refusal of its own, a preview that comes as far is shown too. `until`: all of
+        the design is tried, that step by any means, and the garment is shown as it is just after it.
         """
-        tried = replay(design, self.shown)
+        self._trial.drop()
+        return self._take(replay(design, self._tried or self.shown), until)
+
+    def try_out(self, design: Design) -> bool:
+        """Preview a design while a hand drags, whatever it takes: whether anything was shown at once.
+
+        Else it is shown within a tenth of a second, and of several that come meanwhile only the last.
+        """
+        return self._trial.ask(design, self._tried or self.shown)
+
+    @property
+    def is_trying(self) -> bool:
+        """Whether something that a hand tried out is still to be shown."""
+        return not self._trial.is_idle
+
+    def _take_trial(self, tried: Replay) -> None:
+        self.worked_out.emit(self._take(tried))
+
+    def _take(self, tried: Replay, until: str = "") -> Refused | None:
+        """Show what was tried, unless a step refuses it."""
         stops_sooner = self.replay.refused is None or len(tried.stages) < len(self.replay.stages)
-        if tried.refused is not None and stops_sooner:
+        if tried.refused is not None and (stops_sooner or tried.refused.step_id == until):
             return tried.refused
-        self._preview = tried
+        self._tried, self._preview = tried, tried.until(until)
         self.changed.emit(Changed(preview=True))
         return None
 
@@ -107,9 +134,15 @@ class Session(QObject):
         if len(then.stages) == len(self.replay.stages):
             self.drop_preview()
             return False
+        self._forget_preview()
         self._preview = then
         self.changed.emit(Changed(preview=True))
         return True
+
+    def look_before(self, step_id: str) -> None:
+        """Show the garment as it was before a step, until anything else is shown; all of it for a step not done."""
+        done = [BLOCK, *(stage.step.id for stage in self.replay.stages)]
+        self.look_back(done[done.index(step_id) - 1] if step_id in done[1:] else done[-1])
 
     @property
     def looks_back(self) -> int | None:
@@ -121,9 +154,14 @@ class Session(QObject):
 
     def drop_preview(self) -> None:
         """Show the committed design again; nothing was changed."""
-        if self._preview is not None:
-            self._preview = None
+        is_shown = self._preview is not None
+        self._forget_preview()
+        if is_shown:
             self.changed.emit(Changed(preview=True))
+
+    def _forget_preview(self) -> None:
+        self._trial.drop()
+        self._preview = self._tried = None
 
     def undo(self) -> None:
         """Take the last act back."""
@@ -135,7 +173,7 @@ class Session(QObject):
 
     def _travel(self, history: History) -> None:
         if history.index != self.history.index:
-            self._preview = None
+            self._forget_preview()
             self.history = history
             self._show(replay(history.design, self.replay))
 
@@ -146,7 +184,8 @@ class Session(QObject):
     def begin(self, design: Design, path: Path | None = None, *, is_saved: bool = True) -> None:
         """Show another design with a history of its own. A demo or a recovered design has no path."""
         now = replay(design)
-        self.history, self.path, self._preview = begun(design), path, None
+        self.history, self.path = begun(design), path
+        self._forget_preview()
         self._saved = design if is_saved else None
         self._on_disk = ""
         self.replay = now

@@ -213,6 +213,13 @@ VIEW: Final = MenuInfo(
                 _theme("dark", "&Dark"),
                 _theme("contrast", "&High contrast"),
             ),
+        ActionInfo(
+            "whole-sentence",
+            "&Whole sentence of the status bar",
+            lambda d: d.whole_asked.emit(),
+            keys=("F2",),
+            tip="Read what is too long for the bar.",
+        ),
         ),
     ),
 )

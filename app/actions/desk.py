@@ -18,20 +18,24 @@ from app.actions.style_picture import StylePictures
 from app.actions.walk_through import WalkThrough
 from app.autosave import Autosave
 from app.canvas.table import CuttingTable
+from app.canvas.tool import Tool
 from app.dialogs.edit_step import EditStepDialog
 from app.dialogs.preferences import PreferencesDialog
 from app.dialogs.step_fields import step_fields
 from app.panels.form import FormPanel
 from app.panels.measurements import MeasurementsPanel
-from app.session import Session
+from app.session import Changed, Session
 from app.theme import ThemeName, theme_for
 from app.tools.catalogue import TOOLS, tool_named
-from app.tools.choose import tool_for
+from app.tools.editing import take_up
+from app.tools.step_tool import StepTool
 from app.tools.trim import TrimTool
 from app.tools.walk import WalkTool
+from core.errors import Refusal
 from core.geometry.tolerances import TRIMMED
 from core.pieces.records import Dart
 from core.pieces.seams import match
+from core.steps.catalogue import AnyStep
 from core.steps.trim import Trim
 from core.units import Unit
 
@@ -48,6 +52,10 @@ class Desk(QObject):
     changed = Signal()
     """Something that a menu shows has changed, other than the design."""
     said = Signal(str)
+    whole_asked = Signal()
+    """All of what the status bar says is to be read."""
+    in_hand = Signal(str)
+    """The name of the tool that has just been taken up, and the step that it alters."""
     wanted = Signal(str)
     """A panel that the user wants to work in, by its accessible name."""
 
@@ -70,6 +78,7 @@ class Desk(QObject):
         self.theme: ThemeName | None = settings.theme()
         self.letters = settings.letters()
         self.tool_id = ""
+        self._taken: Tool | None = None
         table.set_grid(is_on=settings.grid())
         self.files.said.connect(self.said)
         self.autosave.said.connect(self.said)
@@ -78,6 +87,8 @@ class Desk(QObject):
         self.walk.wanted.connect(self.walk_through)
         self.style_pictures.taken.connect(self.pin_picture)
         table.tool_finished.connect(self.take_first_tool)
+        table.tool_in_hand.connect(self._tool_in_hand)
+        session.changed.connect(self._follow)
         table.selected.connect(self._piece_selected)
 
     # --- tools
@@ -85,12 +96,21 @@ class Desk(QObject):
     def take_tool(self, tool_id: str) -> None:
         """Take up a tool."""
         info = tool_named(tool_id)
+        tool = info.make(self.table)
+        tool.called, self._taken = info.name, tool
+        self.table.set_tool(tool)
         self.tool_id = tool_id
-        self.table.set_tool(info.make(self.table))
         self.table.setFocus()
         self.tool_taken.emit(tool_id)
         self.changed.emit()
         self.said.emit(info.hint)
+
+    def _tool_in_hand(self, words: str) -> None:
+        """A tool that was not taken from the toolbar or the menu alters what is there: none of those is held."""
+        if self.table.tool is not self._taken:
+            self.tool_id = ""
+            self.changed.emit()
+        self.in_hand.emit(words)
 
     def walk_through(self) -> None:
         """Open the demo, after asking where work would be lost, and walk through it."""
@@ -137,18 +157,37 @@ class Desk(QObject):
 
     def edit_step(self, step_id: str) -> None:
         """Take up the tool that alters a step which is there already, or show the form of what it holds."""
-        step = next((step for step in self.session.design.steps if step.id == step_id), None)
+        step = self._step(step_id)
         if step is None:
             return
-        tool = tool_for(self.table, step)
-        if tool is not None:
-            self.table.set_tool(tool)
-            self.table.setFocus()
-        elif step_fields(step):
-            self.take_first_tool()
+        try:
+            is_taken = take_up(self.table, step)
+        except Refusal as refusal:
+            self.edit_by_numbers(step_id)
+            self.said.emit(refusal.sentence)
+            return
+        if not is_taken:
+            self.edit_by_numbers(step_id)
+
+    def edit_by_numbers(self, step_id: str) -> None:
+        """Show the form of the lengths, names and choices that a step holds."""
+        step = self._step(step_id)
+        if step is None:
+            return
+        self.take_first_tool()
+        if step_fields(step):
             EditStepDialog(self.session, step, self.window).open()
         else:
-            self.said.emit("There is nothing in this step to alter: switch it off, or delete it.")
+            self.said.emit("There is nothing in this step to alter by numbers: switch it off, or delete it.")
+
+    def _step(self, step_id: str) -> AnyStep | None:
+        return next((step for step in self.session.design.steps if step.id == step_id), None)
+
+    def _follow(self, changed: Changed) -> None:
+        """A tool that alters a step is laid down when the design changes under it, as by undo."""
+        tool = self.table.tool
+        if changed.design and not changed.preview and isinstance(tool, StepTool) and tool.altered:
+            self.take_first_tool()
 
     def walk_seam(self, seam: str) -> None:
         """Take up the tool that walks a seam, with this one in hand."""

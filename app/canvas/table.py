@@ -57,6 +57,8 @@ class CuttingTable(QWidget):
     selected = Signal(str)
     """The piece that is taken up, or ""."""
     tool_finished = Signal()
+    tool_in_hand = Signal(str)
+    """A tool has been taken up, by its name."""
     """The tool has done its work or was left by Esc, so the window takes up the tool for choosing again."""
 
     def __init__(self, session: Session, theme: Theme) -> None:
@@ -103,6 +105,7 @@ class CuttingTable(QWidget):
         self.setCursor(self.tool.cursor)
         self.say("")
         self.tool.begin()
+        self.tool_in_hand.emit(self.tool.called)
         self._lay_out(anew=False)
 
     def set_unit(self, unit: Unit) -> None:

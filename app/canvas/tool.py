@@ -10,10 +10,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 
 from app.canvas.laid import Laid
+from core.design.replay import Refused
 from core.geometry.polyline import Point
 
 if TYPE_CHECKING:
@@ -57,6 +58,8 @@ class Handle:
 class Tool:
     """A tool that does nothing; the others override what they need. All places are on the table, in mm."""
 
+    called = ""
+    """Its name, and what it alters, for the status bar while it is in hand."""
     cursor = Qt.CursorShape.ArrowCursor
     keys: frozenset[Qt.Key] = frozenset()
     """Letters that mean something to the tool while it is in hand, and are then no shortcuts of the window."""
@@ -125,9 +128,16 @@ class Tool:
     def paint(self, painter: QPainter) -> None:
         """Draw over the table, in pixels."""
 
+    def covers(self) -> QRectF | None:
+        """The pixels that `paint` draws on, for the frames of a drag; None: any."""
+        return None
+
     def ghost(self) -> Laid | None:
         """The piece before the step that is being altered, drawn as a faint outline."""
         return None
+
+    def worked_out(self, refused: Refused | None) -> None:
+        """What was tried out under the hand is shown now, or refused."""
 
     def follow(self) -> None:
         """The design has changed, by this tool or by anything else."""

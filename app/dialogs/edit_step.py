@@ -1,4 +1,4 @@
-"""Altering a step that has no handles on the table: a form of what it holds, seen as it is typed."""
+"""Altering a step by numbers, or one that no tool alters: a form of what it holds, seen as it is typed."""
 
 from __future__ import annotations
 

@@ -38,6 +38,8 @@ class StepsPanel(Panel):
     """The id of the step that is selected, "" for none."""
     edit_requested = Signal(str)
     """The id of the step that is to be edited."""
+    numbers_requested = Signal(str)
+    """The id of the step that is to be edited in a form."""
 
     def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(session, theme, parent)
@@ -56,6 +58,7 @@ class StepsPanel(Panel):
         self.delete_button = button("Delete", self, tip="Take this step out; undo brings it back.")
         self.switch_button = button("Switch off", self, tip="Keep this step but do not do it, or do it again.")
         self.up_button = button("Move up", self, tip="Do this step before the one above it.")
+        self.numbers_button = button("By numbers", self, tip="Change the lengths, names and choices of this step.")
         self.down_button = button("Move down", self, tip="Do this step after the one below it.")
         self._lay()
         self._connect()
@@ -68,6 +71,7 @@ class StepsPanel(Panel):
         first.addWidget(self.delete_button)
         second.addWidget(self.up_button)
         second.addWidget(self.down_button)
+        second.addWidget(self.numbers_button)
         column = QVBoxLayout(self)
         column.setContentsMargins(4, 4, 4, 4)
         column.addWidget(self.draft_notes)
@@ -81,6 +85,7 @@ class StepsPanel(Panel):
         self.list.itemActivated.connect(self._edit)
         self.list.delete_asked.connect(self._delete)
         self.edit_button.clicked.connect(self._edit)
+        self.numbers_button.clicked.connect(self._edit_numbers)
         self.delete_button.clicked.connect(self._delete)
         self.switch_button.clicked.connect(self._switch)
         self.up_button.clicked.connect(self._move_up)
@@ -156,7 +161,8 @@ class StepsPanel(Panel):
         selected = self.selected
         at = index_of(self.session.design, selected) if selected else -1
         is_off = selected in self.session.design.off
-        self.edit_button.setEnabled(bool(selected) and not is_off)
+        for alters in (self.edit_button, self.numbers_button):
+            alters.setEnabled(bool(selected) and not is_off)
         self.switch_button.setEnabled(bool(selected))
         self.switch_button.setText("Switch on" if is_off else "Switch off")
         self.switch_button.setAccessibleName(self.switch_button.text())
@@ -179,6 +185,10 @@ class StepsPanel(Panel):
     def _edit(self) -> None:
         if self.selected:
             self.edit_requested.emit(self.selected)
+
+    def _edit_numbers(self) -> None:
+        if self.selected:
+            self.numbers_requested.emit(self.selected)
 
     def _delete(self) -> None:
         """Take the step out. What depended on it says so at its own line, and one undo brings all back."""

@@ -192,8 +192,14 @@ def _step(found: _Found | None) -> Step | None:
 
 def tool_for(table: CuttingTable, step: Step) -> Tool | None:
     """The tool that alters a step which is there already, or None when it is altered by its fields alone."""
+    tool: Tool
     if isinstance(step, StyleLine):
-        return EditLine(table, step.id)
-    if isinstance(step, Cup):
-        return CupTool(table, step.id)
-    return NecklineTool(table) if isinstance(step, Neckline) else None
+        tool, called = EditLine(table, step.id), f"Points of the {spoken(step.name)}"
+    elif isinstance(step, Cup):
+        tool, called = CupTool(table, step.id), "Cup"
+    elif isinstance(step, Neckline):
+        tool, called = NecklineTool(table), "Neckline"
+    else:
+        return None
+    tool.called = called
+    return tool

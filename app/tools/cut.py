@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QCheckBox
@@ -18,9 +19,10 @@ from core.geometry.polyline import as_point, as_points
 from core.pieces.names import spoken
 from core.pieces.outline import local_name
 from core.pieces.records import Dart, Line
+from core.steps.catalogue import AnyStep
 from core.steps.cut import Cut, Tag
 from core.steps.cut_tags import crossed, proposed_darts, proposed_tags
-from core.steps.mapping import landmarks_of
+from core.steps.mapping import landmarks_of, mapped_points
 
 CUTTABLE = ("sheer", "panel")
 
@@ -38,6 +40,31 @@ class CutTool(StepTool):
         self._tags: tuple[Tag, ...] = ()
         self._slip: Slip | None = None
         self._box: QCheckBox | None = None
+        self._kept: Cut | None = None
+
+    def fill(self, step: AnyStep) -> None:
+        """The lines and darts of the step, its tags hung where they hang, its crossed darts as it leaves them."""
+        assert isinstance(step, Cut)
+        piece = self.garment.piece(step.piece)
+        places = mapped_points(piece, [(tag.x, tag.y) for tag in step.tags], step.drawn_on)
+        hung = [replace(tag, x=x, y=y) for tag, (x, y) in zip(step.tags, places, strict=True)]
+        self._kept = replace(step, tags=tuple(hung), drawn_on=landmarks_of(piece))
+        self._piece, self._lines, self._darts = step.piece, step.lines, step.darts
+        self.table.set_folded(step.piece, None)
+        item = self._laid()
+        if item is None or not {line.name for line in self._cuttable(item)} >= set(step.lines):
+            raise Refusal(f"A line that the {step.piece} was cut along is not drawn on it any more.", piece=step.piece)
+        _, box = self._pinned()
+        box.setChecked(bool(step.apart))
+        self._ask(item)
+        handles = self.handles()
+        if handles:
+            self.table.focus_handle(handles[0].key)
+
+    def as_set(self) -> AnyStep | None:
+        """The step as it would be cut now."""
+        item = self._laid()
+        return self._step(item) if item is not None else None
 
     def begin(self) -> None:
         """Choose the lines of the piece that is taken up, or of the only piece with lines."""
@@ -104,7 +131,7 @@ class CutTool(StepTool):
         refusal = ""
         try:
             self._tags = proposed_tags(
-                self.table.scene.garment, item.piece, self._lines, self._darts, apart=self._apart(item)
+                self.garment, item.piece, self._lines, self._darts, apart=self._apart(item), kept=self._kept_tags()
             )
         except Refusal as refused:
             self._tags, refusal = (), refused.sentence
@@ -112,10 +139,14 @@ class CutTool(StepTool):
         self.table.say(refusal or "Enter cuts. A click on a dart takes its legs into the seam, or leaves them out.")
         self.table.refresh()
 
+    def _kept_tags(self) -> tuple[Tag, ...]:
+        """The tags of the step that is altered: a panel that one hangs in keeps its name, number and fabric."""
+        return self._kept.tags if self._kept is not None else ()
+
     def _pinned(self) -> tuple[Slip, QCheckBox]:
         """The slip, and its box for the ends of crossed darts."""
         if self._slip is None or self._box is None:
-            self._slip = Slip(self.table, self.table.theme, accept="Cut")
+            self._slip = Slip(self.table, self.table.theme, accept=self.accept_word("Cut"))
             self._slip.accepted.connect(self.table.accept_tool)
             self._slip.dropped.connect(self.table.leave_tool)
             self._box = self._slip.toggle("Leave the end of a crossed dart as two panels", key="A")
@@ -199,22 +230,35 @@ class CutTool(StepTool):
             return True
         return False
 
+    def _step(self, item: Laid) -> Cut:
+        marks, kept = landmarks_of(item.piece), self._kept
+        held = {dart.name for dart in item.piece.darts}
+        keep_open = tuple(name for name in kept.keep_open if name in held) if kept is not None else ()
+        return Cut(
+            self.step_id("cut"),
+            self._piece,
+            self._lines,
+            self._tags,
+            marks,
+            darts=self._darts,
+            keep_open=keep_open,
+            apart=self._apart(item),
+        )
+
     def accept(self) -> None:
         """Cut."""
         item = self._laid()
         if item is None or not self._tags:
             return
-        marks = landmarks_of(item.piece)
-        id_ = self.table.session.design.fresh_id("cut")
-        apart = self._apart(item)
-        step = Cut(id_, self._piece, self._lines, self._tags, marks, darts=self._darts, apart=apart)
-        if self.show(step) and self.keep(f"Cut the {self._piece} into panels"):
+        if self.show(self._step(item)) and self.keep(f"Cut the {self._piece} into panels"):
             self.table.tool_finished.emit()
         elif self._slip is not None and self.refusal:
             self._slip.ask(self.refusal, can_accept=False)
 
     def escape(self) -> bool:
-        """Choose afresh."""
+        """Choose afresh; a step that was taken up to be altered is left as it was."""
+        if self.altered:
+            return False
         was = bool(self._lines)
         self._lines = ()
         self._propose()

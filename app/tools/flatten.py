@@ -14,9 +14,10 @@ from core.errors import Refusal
 from core.geometry.polyline import nearest, point_at
 from core.pieces.names import spoken
 from core.pieces.outline import is_centre, local_name
-from core.pieces.places import Place, place_at, resolved_point
+from core.pieces.places import Place, place_at, resolve, resolved_point
 from core.pieces.records import Edge, Piece
 from core.pieces.seams import seams_of
+from core.steps.catalogue import AnyStep
 from core.steps.flatten import Flatten
 from core.steps.through_point import line_through_pivot
 
@@ -35,6 +36,21 @@ class FlattenTool(PickTool):
         self._place: Place | None = None
         self._ends: tuple[str, str] = ("", "")
         self._at_last = False
+        self._stretch: float | None = None
+
+    def fill(self, step: AnyStep) -> None:
+        """The dart, let out where the step lets it out and taken off at its end."""
+        assert isinstance(step, Flatten)
+        piece = self.garment.piece(step.piece)
+        piece.dart(step.dart)
+        on = resolve(self.garment, piece, step.place)
+        self._stretch = step.stretch
+        self.take(Target("dart", step.piece, step.dart))
+        self._receive(Target("dart", step.piece, step.dart), piece.edges[on.index], on.distance)
+        if step.end in self._ends:
+            self._at_last = self._ends.index(step.end) == 1
+        self._place = step.place
+        self.try_now()
 
     def picked(self, target: Target) -> None:
         """Propose the nearest edge that takes it, and the end at which it is taken off again."""
@@ -74,7 +90,8 @@ class FlattenTool(PickTool):
         cloth = self.garment.piece(target.piece).fabric
         fabrics = [fabric for fabric in self.table.session.design.fabrics if fabric.name == cloth]
         stretch = max((max(f.stretch_along, f.stretch_across) for f in fabrics), default=0.0) / 100.0
-        id_ = self.table.session.design.fresh_id("flatten")
+        stretch = stretch if self._stretch is None else self._stretch
+        id_ = self.step_id("flatten")
         return Flatten(id_, target.piece, target.name, self._place, self._ends[self._at_last], stretch=stretch)
 
     def label(self, target: Target) -> str:

@@ -9,9 +9,11 @@ from app.canvas.slip import SlipField
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Handle, Pointer
 from app.tools.seam_tool import SeamTool
+from core.errors import Refusal
 from core.pieces.names import spoken, spoken_in_full
 from core.pieces.records import Garment
 from core.pieces.seams import Match
+from core.steps.catalogue import AnyStep
 from core.steps.join import Join
 
 PICK_END = "Click the end at which the two pieces are laid together."
@@ -34,6 +36,19 @@ class JoinTool(SeamTool):
         count = len(found.pieces)
         pieces = f"{count} piece" + ("" if count == 1 else "s")
         return f"The seam {spoken_in_full(found.seam.name)} joins {pieces}; only a seam between two is laid shut."
+
+    def fill(self, step: AnyStep) -> None:
+        """The seam laid shut at the step's end, under its name."""
+        assert isinstance(step, Join)
+        self.take_seam(step.seam)
+        assert self.found is not None
+        if step.end not in self.found.seam.ends:
+            raise Refusal(f"The {spoken(step.end)} is no end of the seam {self.said}.")
+        self.own_activate(f"end {self.found.seam.ends.index(step.end)} a")
+        if self._field is not None and self._box is not None:
+            self._box.setChecked(step.trued)
+            self._true()
+            self._field.setText(step.name)
 
     def picked(self) -> None:
         """Ask for the end."""
@@ -90,7 +105,7 @@ class JoinTool(SeamTool):
         assert self.found is not None
         end = self.found.seam.ends[int(key.split()[1])]
         name = joined_name(self.garment, self._pieces())
-        return Join(self.table.session.design.fresh_id("join"), self.seam, end, name)
+        return Join(self.step_id("join"), self.seam, end, name)
 
     def _rename(self, text: str) -> None:
         """Try the name as it is typed."""
@@ -111,7 +126,7 @@ class JoinTool(SeamTool):
     def _ask(self) -> None:
         if self.slip is None or not isinstance(self.trial, Join):
             return
-        self.slip.ask(self.refusal or self.trial.sentence(self.garment, self.table.unit), can_accept=not self.refusal)
+        self.slip.ask(self.refusal or self.told(), can_accept=not self.refusal)
 
     def accept(self) -> None:
         """Join."""
@@ -120,6 +135,8 @@ class JoinTool(SeamTool):
 
     def escape(self) -> bool:
         """Pick another end; else another seam."""
+        if self.altered:
+            return False
         seam, was_shown = self.seam, self.trial is not None
         done = super().escape()
         if was_shown:

@@ -7,6 +7,7 @@ from math import cos, sin
 from app.tools.pick_tool import AmountTool, Target
 from core.geometry.polyline import Point, point_at, tangent_at
 from core.pieces.names import spoken
+from core.steps.catalogue import AnyStep
 from core.steps.move_edge import MoveEdge
 
 
@@ -20,6 +21,15 @@ class MoveEdgeTool(AmountTool):
     shows_paper = True
     field_words = "Outwards by"
     is_signed = True
+    _fitting: str | None = None
+    """What was said of the step that is altered when it was pinned on the toile."""
+
+    def fill(self, step: AnyStep) -> None:
+        """The edge, moved as far as the step does."""
+        assert isinstance(step, MoveEdge)
+        self.garment.piece(step.piece).edge(step.edge)
+        self._fitting = step.fitting
+        self.take_at(Target("edge", step.piece, step.edge), step.amount)
 
     def way(self, target: Target) -> tuple[Point, Point]:
         """From the middle of the edge, square to it, out of the piece."""
@@ -29,7 +39,7 @@ class MoveEdgeTool(AmountTool):
 
     def step(self, target: Target) -> MoveEdge:
         """The step at the amount."""
-        return MoveEdge(self.table.session.design.fresh_id("move-edge"), target.piece, target.name, self.amount)
+        return MoveEdge(self.step_id("move-edge"), target.piece, target.name, self.amount, self._fitting)
 
     def label(self, target: Target) -> str:
         """What undo calls it."""

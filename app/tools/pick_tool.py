@@ -22,7 +22,7 @@ from core.errors import Refusal
 from core.geometry.polyline import Point, Points, as_point, as_points, point_at
 from core.pieces.folded_piece import SLIT
 from core.pieces.names import spoken
-from core.pieces.records import Garment, Piece
+from core.pieces.records import Piece
 from core.steps.catalogue import AnyStep
 from core.units import parse_length, show_exact, show_length
 
@@ -87,13 +87,8 @@ class PickTool(StepTool):
 
     # --- what is in hand
 
-    @property
-    def garment(self) -> Garment:
-        """The committed garment."""
-        return self.table.session.replay.garment
-
     def base(self, piece: str) -> Laid:
-        """A committed piece where it lies, its darts open."""
+        """A piece as it was, where it lies, its darts open."""
         return self.table.scene.former(self.garment.piece(piece))
 
     def begin(self) -> None:
@@ -107,14 +102,18 @@ class PickTool(StepTool):
 
     def pick(self, target: Target) -> None:
         """Take something in hand and show what becomes of it."""
+        self.take(target)
+        self.try_now()
+
+    def take(self, target: Target) -> None:
+        """Take something in hand, with a slip set as is usual for it."""
         self.follow()
         self.target = target
         self.table.set_folded(target.piece, None)
-        self.slip = Slip(self.table, self.table.theme, accept=self.accept_words)
+        self.slip = Slip(self.table, self.table.theme, accept=self.accept_word(self.accept_words))
         self.slip.accepted.connect(self.table.accept_tool)
         self.slip.dropped.connect(self.table.leave_tool)
         self.picked(target)
-        self.try_now()
 
     def try_now(self) -> None:
         """Show the step as it is set, and say it on the slip; or why it cannot be done."""
@@ -123,9 +122,9 @@ class PickTool(StepTool):
         step = self.step(self.target)
         done = self.show(step)
         if not done:
-            self.table.session.drop_preview()
+            self.show_before()
         self.shown()
-        words = step.sentence(self.garment, self.table.unit) if done else self.refusal
+        words = self.told() if done else self.refusal
         notes = self.notes() if done else ()
         self.slip.ask(words, can_accept=done)
         self.table.say(self.refusal or " ".join(note.sentence for note in notes) or "Enter keeps it, Esc drops it.")
@@ -214,7 +213,9 @@ class PickTool(StepTool):
             self.table.tool_finished.emit()
 
     def escape(self) -> bool:
-        """Pick something else."""
+        """Pick something else; a step that was taken up to be altered is left as it was."""
+        if self.altered:
+            return False
         was = self.target is not None
         self.put_back()
         if was:
@@ -278,6 +279,13 @@ class AmountTool(PickTool):
     def pick(self, target: Target) -> None:
         """The pin has the keyboard then."""
         super().pick(target)
+        self.table.focus_handle("amount")
+
+    def take_at(self, target: Target, amount: float | None) -> None:
+        """Take up what a step is about, at its amount, or at the usual one for None."""
+        self.take(target)
+        self.amount = self.amount if amount is None else amount
+        self.try_now()
         self.table.focus_handle("amount")
 
     def set(self, amount: float) -> None:

@@ -6,27 +6,25 @@ from collections.abc import Iterator
 from math import degrees, hypot
 from typing import Final
 
-import msgspec
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 
-from app.canvas.hits import dart_at, nearest_within
+from app.canvas.hits import dart_at
 from app.canvas.laid import Laid
 from app.canvas.table import CuttingTable
-from app.canvas.table_drawing import draw_words
 from app.canvas.tool import Handle, Pointer
-from app.tools.pivot_goals import Goal, goal_at, goals, mouth
-from app.tools.pivot_slip import KEYS, PivotSlip
-from app.tools.step_tool import StepTool
-from core.errors import Refusal
+from app.tools.amounts import DIGITS
+from app.tools.pivot_drawing import Turn, draw_turn
+from app.tools.pivot_goals import Goal, dart_handle, goal_at, goals
+from app.tools.pivot_setting import PivotSetting
+from app.tools.pivot_slip import KEYS
 from core.geometry.placement import angle_between, gap
 from core.geometry.polyline import Point
+from core.geometry.tolerances import AT_PIVOT
 from core.pieces.folded_piece import SLIT
 from core.pieces.names import spoken
 from core.pieces.records import Dart
-from core.steps.mapping import landmarks_of
-from core.steps.pivot import REACH, Becomes, Pivot, Receiver, on_centre_line_nearest
-from core.units import parse_length, show_angle, show_length
+from core.units import show_angle, show_length
 
 BEGIN: Final = "Click the dart that is to be pivoted."
 
@@ -37,25 +35,18 @@ TAP: Final = 0.05
 """The share that an arrow key turns; ten times that with Shift, a tenth with Alt."""
 
 
-class PivotTool(StepTool):
+class PivotTool(PivotSetting):
     """Three moments: no dart picked yet; a dart picked, its pin to be placed; a goal picked, the share to be turned."""
 
     cursor = Qt.CursorShape.PointingHandCursor
+    keys = frozenset(KEYS)
 
     def __init__(self, table: CuttingTable) -> None:
         super().__init__(table)
-        self._piece = ""
-        self._dart = ""
-        self._pin: Point | None = None
-        self._goal: Goal | None = None
         self._under: Goal | None = None
-        self._share = 1.0
         self._held = ""
         self._pressed: Pointer | None = None
-        self._becomes: Becomes = "dart"
-        self._reach = REACH
-        self._sent: tuple[tuple[Goal, Receiver], ...] = ()
-        self._slip: PivotSlip | None = None
+        self._before: tuple[Goal | None, float, Point | None] | None = None
 
     # --- what is in hand
 
@@ -67,40 +58,13 @@ class PivotTool(StepTool):
 
     def follow(self) -> None:
         """Begin afresh: the dart may be gone."""
-        self._piece = self._dart = self._held = ""
-        self._pin = self._goal = self._under = None
-        self._share, self._becomes, self._reach, self._sent = 1.0, "dart", REACH, ()
-        if self._slip is not None:
-            self._slip.hide()
+        super().follow()
+        self._held, self._under, self._before = "", None, None
 
     @property
-    def _rest(self) -> float:
-        """The share of the angle that is not sent anywhere yet."""
-        return 1.0 - sum(receiver.share for _, receiver in self._sent)
-
-    def _base(self) -> Laid | None:
-        """The piece as it is committed, where it lies."""
-        piece = self.table.session.replay.garment.pieces.get(self._piece)
-        return self.table.scene.former(piece) if piece is not None else None
-
-    def _picked(self) -> tuple[Laid, Dart] | None:
-        base = self._base()
-        if base is None or not self._dart:
-            return None
-        return base, base.piece.dart(self._dart)
-
-    def _pivot(self, dart: Dart) -> Point:
-        return on_centre_line_nearest(dart, self._pin) if self._pin is not None else dart.pivot
-
-    def _pick(self, piece: str, dart: str) -> None:
-        self.follow()
-        self._piece, self._dart = piece, dart
-        self.table.set_folded(piece, None)
-        self.table.say(
-            f"Click where the {spoken(dart)} goes: another dart or a place on an edge; or press there and drag to "
-            f"turn a share. Drag the pin to move the pivot."
-        )
-        self.table.refresh()
+    def _offers_all(self) -> bool:
+        """Whether pin and places can be taken up: until a place is chosen, and all the while a step is altered."""
+        return self._goal is None or bool(self.altered)
 
     # --- handles
 
@@ -108,18 +72,22 @@ class PivotTool(StepTool):
         """Darts to pick; then the pin and the goals; then the share."""
         picked = self._picked()
         if picked is None:
-            return [_dart_handle(item, dart) for item, dart in self._darts()]
+            return [dart_handle(item, dart) for item, dart in self._darts()]
         base, dart = picked
         pivot = self._pivot(dart)
+        made = []
         if self._goal is not None:
             words = f"Share of the {spoken(dart.name)} turned, {self._share:.0%}"
-            return [Handle("share", words, base.to_table(self._goal.at), self._goal.at)]
+            made = [Handle("share", words, base.to_table(self._goal.at), self._goal.at)]
+        if not self._offers_all:
+            return made
         pin = Handle("pin", f"Pivot of the {spoken(dart.name)}", base.to_table(pivot), pivot, "pivot")
         choices = [
             Handle(f"goal {i}", f"To the {goal.words}", base.to_table(goal.at), goal.at, "choice", moves=False)
-            for i, goal in enumerate(goals(self.table.session.replay.garment, base.piece, dart))
+            for i, goal in enumerate(goals(self.garment, base.piece, dart))
+            if self._goal is None or gap(goal.at, self._goal.at) > AT_PIVOT
         ]
-        return [pin, *choices]
+        return [*made, pin, *choices]
 
     def _darts(self) -> Iterator[tuple[Laid, Dart]]:
         for item in self.table.scene.laid:
@@ -133,7 +101,7 @@ class PivotTool(StepTool):
         if picked is None:
             hit = dart_at(self.table.scene.laid, at.at, at.reach)
             self.table.say(self._dart_report(hit.dart, hit.laid.name) if hit else BEGIN)
-        elif self._goal is None:
+        elif self._offers_all:
             self._under = goal_at(self.table, *picked, at)
             words = f"Click to pivot the {spoken(self._dart)} to the {self._under.words}." if self._under else ""
             self.table.say(words or "Click another dart or a place on an edge; drag the pin to move the pivot.")
@@ -150,10 +118,11 @@ class PivotTool(StepTool):
         if picked is None:
             return False
         base, dart = picked
-        if self._goal is None and gap(base.to_table(self._pivot(dart)), at.at) <= at.reach:
+        if self._offers_all and gap(base.to_table(self._pivot(dart)), at.at) <= at.reach:
             self._held = "pin"
         elif self._goal is not None or goal_at(self.table, base, dart, at) is not None:
             self._held = "turn"
+        self._before = (self._goal, self._share, self._pin) if self._held else None
         return bool(self._held)
 
     def drag(self, at: Pointer) -> None:
@@ -174,33 +143,38 @@ class PivotTool(StepTool):
     def drop(self, at: Pointer) -> None:
         """Let the pin go; or keep the share that was turned."""
         self.drag(at)
-        if self._held == "turn":
+        held, self._held, self._before = self._held, "", None
+        # What is altered is kept by Enter or the slip: there is more to set than the one share.
+        if held == "turn" and not self.altered:
             self.accept()
-        self._held = ""
 
     def click(self, at: Pointer) -> None:
         """Pick a dart; pick where it goes; a third click keeps what is shown."""
-        self._held = ""
+        self._held, self._before = "", None
         picked = self._picked()
         if picked is None:
             hit = dart_at(self.table.scene.laid, at.at, at.reach)
             if hit is not None:
                 self._pick(hit.laid.name, hit.dart.name)
-        elif self._goal is not None:
-            self.accept()
-        else:
+        elif self._offers_all:
             self._go(goal_at(self.table, *picked, at))
+        else:
+            self.accept()
 
     def _go(self, goal: Goal | None) -> None:
         if goal is None:
             return
-        self._goal, self._share = goal, self._rest
+        before, self._goal = self._goal, goal
+        self._share = self._share if before is not None else self._rest
         if goal.into == self._dart:
             self._becomes = "gathers"
         if self._turn():
             self.table.focus_handle("share")
         else:
-            self._goal = None
+            refusal, self._goal = self.refusal, before
+            if before is not None:
+                self._turn()
+                self.table.say(refusal)
 
     # --- the keys
 
@@ -212,9 +186,7 @@ class PivotTool(StepTool):
             self._pick(piece, dart)
             self.table.focus_handle("pin")
         elif key.startswith("goal ") and picked is not None:
-            self._go(
-                goals(self.table.session.replay.garment, picked[0].piece, picked[1])[int(key.removeprefix("goal "))]
-            )
+            self._go(goals(self.garment, picked[0].piece, picked[1])[int(key.removeprefix("goal "))])
         elif key == "share":
             self.accept()
 
@@ -225,7 +197,7 @@ class PivotTool(StepTool):
             return
         base, dart = picked
         if key == "pin":
-            x, y = self._pivot(dart)
+            (x, y), (dx, dy) = self._pivot(dart), base.way_on_piece(dx, dy)
             self._move_pin(base, dart, (x + dx, y + dy), free=True, reach=0.0)
         elif key == "share":
             sign = 1.0 if dx + dy > 0 else -1.0
@@ -233,136 +205,40 @@ class PivotTool(StepTool):
             self._turn()
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
-        """Enter keeps what is shown; E and G make ease or gathers of it, A sends a further share elsewhere."""
+        """Enter keeps what is shown; E and G make ease or gathers of it, A sends a share elsewhere, digits type one."""
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.trial is not None:
             self.accept()
             return True
         if key in KEYS and self._goal is not None:
             self._mean(KEYS[key])
             return True
+        if key in DIGITS and self._slip is not None and self._slip.isVisible():
+            self._slip.turned.begin(chr(key.value))
+            return True
         return False
 
     def escape(self) -> bool:
-        """One moment back."""
+        """Drop the drag; else one moment back. A step that was taken up to be altered is left as it was."""
+        if self._before is not None:
+            (self._goal, self._share, self._pin), self._before, self._held = self._before, None, ""
+            self._show_set()
+            return True
+        if self.altered:
+            return False
+        return self._go_back()
+
+    def _go_back(self) -> bool:
+        """From the turn to the choice of a place, from there to the choice of a dart."""
         was = bool(self._dart)
         piece, dart, goal, pin = self._piece, self._dart, self._goal, self._pin
-        self.put_back()
+        self.trial, self.refusal = None, ""
+        self.show_before()
+        self.follow()
         if goal is not None:
             self._pick(piece, dart)
             self._pin = pin
+        self.table.refresh()
         return was
-
-    # --- the slip
-
-    def _mean(self, what: str) -> None:
-        """Ease or gathers instead of a dart, or a dart again; how far they are spread; a further share."""
-        if what == "another":
-            self._send()
-            return
-        if what in ("ease", "gathers"):
-            wanted: Becomes = "ease" if what == "ease" else "gathers"
-            self._becomes = "dart" if self._becomes == wanted else wanted
-        else:
-            try:
-                self._reach = parse_length(what.removeprefix("reach "), self.table.unit)
-            except Refusal as refused:
-                self.table.say(refused.sentence)
-                return
-        self._turn()
-
-    def _send(self) -> None:
-        """Put the share in hand by and ask where the rest goes; half of it where all of it was in hand."""
-        picked = self._picked()
-        if self._goal is None or picked is None:
-            return
-        share = self._share if self._share < self._rest else self._rest / 2
-        self._sent = (*self._sent, (self._goal, self._receiver(share)))
-        self._goal, self._becomes, self._share = None, "dart", self._rest
-        self.trial, self.refusal = None, ""
-        if self._slip is not None:
-            self._slip.hide()
-        self.table.session.drop_preview()
-        self.table.refresh()
-        self.table.say(
-            f"{self._rest:.0%} of the {spoken(self._dart)} is left: click where it goes; Esc drops the shares."
-        )
-
-    def _receiver(self, share: float) -> Receiver:
-        assert self._goal is not None
-        return Receiver(share, self._goal.into, self._goal.place, self._becomes, self._reach)
-
-    def _tell(self, words: str, *, can_accept: bool) -> None:
-        if self._slip is None:
-            self._slip = PivotSlip(self.table, self.table.theme)
-            self._slip.accepted.connect(self.table.accept_tool)
-            self._slip.dropped.connect(self.table.leave_tool)
-            self._slip.meant.connect(self._mean)
-        reach = show_length(self._reach, self.table.unit)
-        self._slip.tell(words, becomes=self._becomes, reach=reach, can_accept=can_accept)
-
-    def end(self) -> None:
-        """Nothing uncommitted stays in view."""
-        if self._slip is not None:
-            self._slip.take_away()
-            self._slip = None
-        super().end()
-
-    # --- what a gesture does
-
-    def _move_pin(self, base: Laid, dart: Dart, at: Point, *, free: bool, reach: float) -> None:
-        """Lay the pin down: on the dart's own pivot or the bust point when it is near, elsewhere with a warning."""
-        targets = [dart.pivot, *(place for name, place in base.piece.landmarks.items() if name == "bust_point")]
-        index = None if free else nearest_within(at, targets, reach)
-        self._pin = None if index is not None and gap(targets[index], dart.pivot) < 1e-6 else at
-        if index is not None and self._pin is not None:
-            self._pin = targets[index]
-        off = gap(self._pivot(dart), dart.pivot)
-        where = "the bust point" if "bust_point" in base.piece.landmarks else "the dart's own pivot"
-        if off < 1e-6:
-            self.table.say(f"The pin is on {where}.")
-        else:
-            away = show_length(off, self.table.unit)
-            self.table.say(f"Mind: the pin lies {away} from {where}, and the fullness will sit there.")
-        self.table.refresh()
-
-    def _step(self, base: Laid) -> Pivot:
-        first, *also = (*(receiver for _, receiver in self._sent), self._receiver(self._share))
-        step = Pivot(
-            self.table.session.design.fresh_id("pivot"),
-            self._piece,
-            self._dart,
-            into=first.into,
-            place=first.place,
-            share=first.share,
-            becomes=first.becomes,
-            reach=first.reach,
-            also=tuple(also),
-        )
-        if self._pin is None:
-            return step
-        return msgspec.structs.replace(step, at=self._pin, drawn_on=landmarks_of(base.piece))
-
-    def _turn(self) -> bool:
-        picked = self._picked()
-        if picked is None or self._goal is None:
-            return False
-        step = self._step(picked[0])
-        done = self.show(step)
-        if done:
-            turned = show_angle(self._share * picked[1].angle)
-            sentence = step.sentence(self.table.session.replay.garment, self.table.unit)
-            self._tell(" ".join((sentence, *(note.sentence for note in self.notes()))), can_accept=True)
-            self.table.say(f"{sentence} Turned {turned}; Enter or a click keeps it, Esc drops it.")
-        elif self._becomes != "dart":
-            self._tell(self.refusal, can_accept=False)
-        return done or self._becomes != "dart"
-
-    def accept(self) -> None:
-        """Keep what is shown, unless nothing was turned."""
-        if self._share <= 0.0:
-            self.put_back()
-        elif self.keep(f"Pivot the {spoken(self._dart)}"):
-            self.table.tool_finished.emit()
 
     # --- drawing
 
@@ -372,28 +248,8 @@ class PivotTool(StepTool):
         if picked is None:
             return
         base, dart = picked
-        sheet = self.table.sheet(painter)
-        goal = self._goal or self._under
-        for sent, receiver in self._sent:
-            place = sheet.frame.point(base.to_table(sent.at))
-            draw_words(painter, f"{receiver.share:.0%}", place, sheet.look, colour=self.table.theme.snap)
-        pin = sheet.frame.point(base.to_table(self._pivot(dart)))
-        painter.setPen(sheet.look.inks.mark)
-        if goal is not None:
-            end = sheet.frame.point(base.to_table(goal.at))
-            painter.drawLine(pin, end)
-            turned = f"{degrees(self._share * dart.angle):.1f}° of {degrees(dart.angle):.1f}°"
-            words = goal.words if self._goal is None else turned
-            draw_words(painter, words, end, sheet.look, colour=self.table.theme.snap)
-        painter.setPen(sheet.look.inks.ghost)
-        for leg in dart.legs:
-            painter.drawLine(pin, sheet.frame.point(base.to_table(leg)))
+        goal, words = self._goal or self._under, ""
         if self._goal is not None:
-            painter.setBrush(sheet.look.inks.style.color())
-            painter.drawEllipse(QPointF(pin), 3.0, 3.0)
-
-
-def _dart_handle(item: Laid, dart: Dart) -> Handle:
-    x, y = ((a + b) / 2 for a, b in zip(mouth(dart), dart.pivot, strict=True))
-    words = f"{spoken(dart.name).capitalize()} of {item.name}"
-    return Handle(f"dart |{item.name}|{dart.name}", words, item.to_table((x, y)), (x, y), "choice", moves=False)
+            words = f"{degrees(self._share * dart.angle):.1f}° of {degrees(dart.angle):.1f}°"
+        turn = Turn(base, dart, self._pivot(dart), goal, words, tuple(self._sent))
+        draw_turn(self.table.sheet(painter), turn, self.table.theme)

@@ -15,12 +15,19 @@ KEYS: dict[Qt.Key, str] = {Qt.Key.Key_E: "ease", Qt.Key.Key_G: "gathers", Qt.Key
 
 
 class PivotSlip(Slip):
-    """Asks how the angle that opens is sewn. `meant` carries "ease", "gathers", "another", or "reach" and a length."""
+    """Asks how the angle that opens is sewn, and how much of it is turned.
+
+    `meant` carries "ease", "gathers", "another", "reach" and a length, or "turn" and a share, an angle or a width.
+    """
 
     meant = Signal(str)
 
-    def __init__(self, table: CuttingTable, theme: Theme) -> None:
-        super().__init__(table, theme, accept="Pivot")
+    def __init__(self, table: CuttingTable, theme: Theme, *, accept: str) -> None:
+        super().__init__(table, theme, accept=accept)
+        self.turned = self.field(letters=8)
+        self.turned.call("Turned")
+        self.turned.setToolTip("For example 50 %, 6.5 degrees, or 3/4 in: how wide it opens.")
+        self.turned.meant.connect(self._turned_meant)
         self.reach = self.field(letters=8)
         self.reach.call("Spread on each side")
         self.reach.meant.connect(self._reach_meant)
@@ -33,14 +40,15 @@ class PivotSlip(Slip):
         self._another = self.button("Another share elsewhere", key="A")
         self._another.clicked.connect(self._more)
 
-    def tell(self, words: str, *, becomes: Becomes, reach: str, can_accept: bool) -> None:
+    def tell(self, words: str, *, becomes: Becomes, reach: str, turned: str, can_accept: bool) -> None:
         """Show the sentence, and what is chosen; the spread is asked for only where something is spread."""
         for kind, box in self._boxes.items():
             box.setChecked(kind == becomes)
         for widget in (self.reach, self.reach.label):
             widget.setVisible(becomes != "dart")
-        if not self.reach.hasFocus():
-            self.reach.setText(reach)
+        for field, text in ((self.reach, reach), (self.turned, turned)):
+            if not field.hasFocus():
+                field.setText(text)
         self.ask(words, can_accept=can_accept)
 
     def _ease(self) -> None:
@@ -51,6 +59,9 @@ class PivotSlip(Slip):
 
     def _more(self) -> None:
         self.meant.emit("another")
+
+    def _turned_meant(self, text: str) -> None:
+        self.meant.emit(f"turn {text}")
 
     def _reach_meant(self, text: str) -> None:
         self.meant.emit(f"reach {text}")

@@ -11,9 +11,9 @@ from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk
 from app.canvas.tool import Handle, Pointer
 from app.tools.step_tool import StepTool
+from core.errors import Refusal
 from core.geometry.polyline import Point, as_point, point_at
 from core.pieces.names import spoken_in_full
-from core.pieces.records import Garment
 from core.pieces.seams import Link, Match, chain_length, match, matches
 
 KEEPS = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
@@ -60,13 +60,8 @@ class SeamTool(StepTool):
     # --- the seam in hand
 
     @property
-    def garment(self) -> Garment:
-        """The committed garment."""
-        return self.table.session.replay.garment
-
-    @property
     def found(self) -> Match | None:
-        """The seam in hand as it is committed, or None."""
+        """The seam in hand before it is worked at, or None."""
         return match(self.garment, self.garment.seam(self.seam)) if self.seam else None
 
     @property
@@ -99,6 +94,13 @@ class SeamTool(StepTool):
         self.picked()
         self.table.refresh()
 
+    def take_seam(self, name: str) -> None:
+        """Take the seam of a step in hand. Refusal where it is there no more, or nothing can be done with it."""
+        refusal = self.refuses(match(self.garment, self.garment.seam(name)))
+        if refusal:
+            raise Refusal(refusal)
+        self.pick(name)
+
     def drop_seam(self) -> None:
         """Let go of the seam and take the slip away."""
         was, self.seam = self.seam, ""
@@ -110,13 +112,15 @@ class SeamTool(StepTool):
 
     def pin_slip(self, accept: str) -> Slip:
         """A slip of the tool's own, its buttons connected."""
-        self.slip = Slip(self.table, self.table.theme, accept=accept)
+        self.slip = Slip(self.table, self.table.theme, accept=self.accept_word(accept))
         self.slip.accepted.connect(self.table.accept_tool)
         self.slip.dropped.connect(self.table.leave_tool)
         return self.slip
 
     def escape(self) -> bool:
-        """Choose another seam."""
+        """Choose another seam; a step that was taken up to be altered is left as it was."""
+        if self.altered:
+            return False
         was = bool(self.seam)
         self.put_back()
         if was:

@@ -9,6 +9,7 @@ from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.polyline import Point
 from core.pieces.names import spoken
+from core.steps.catalogue import AnyStep
 from core.steps.set_back import ALONE, SetBack
 
 
@@ -20,6 +21,16 @@ class SetBackTool(AmountTool):
     verb = "set back the point of"
     accept_words = "Set back"
     field_words = "From its pivot"
+    _usual: float | None = None
+    """What is usual for the step that is altered, while it says no other."""
+
+    def fill(self, step: AnyStep) -> None:
+        """The dart, set back as far as the step does."""
+        assert isinstance(step, SetBack)
+        self.garment.piece(step.piece).dart(step.dart)
+        target = Target("dart", step.piece, step.dart)
+        self._usual = self.first_amount(target) if step.distance is None else None
+        self.take_at(target, step.distance)
 
     def first_amount(self, target: Target) -> float:
         """What is usual for a dart alone at its pivot, or for two."""
@@ -40,7 +51,8 @@ class SetBackTool(AmountTool):
 
     def step(self, target: Target) -> SetBack:
         """The step at the amount."""
-        return SetBack(self.table.session.design.fresh_id("set-back"), target.piece, target.name, self.amount)
+        distance = None if self.amount == self._usual else self.amount
+        return SetBack(self.step_id("set-back"), target.piece, target.name, distance)
 
     def label(self, target: Target) -> str:
         """What undo calls it."""

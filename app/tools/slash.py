@@ -26,6 +26,7 @@ from core.pieces.names import spoken_in_full
 from core.pieces.outline import is_centre
 from core.pieces.places import Place, place_at, place_words, resolve, resolved_point
 from core.pieces.records import Edge, Garment, Piece
+from core.steps.catalogue import AnyStep
 from core.steps.slash import SlashAndSpread
 from core.units import parse_length, show_exact, show_length
 
@@ -49,6 +50,7 @@ class SlashTool(StepTool):
         self._hinge: Place | None = None
         self._width = FIRST_WIDTH
         self._is_parallel = False
+        self._fitting: str | None = None
         self._under: Point | None = None
         self._held = ""
         self._before: tuple[Place | None, Place | None, float] | None = None
@@ -58,34 +60,42 @@ class SlashTool(StepTool):
 
     def begin(self) -> None:
         """Lay every piece flat: a slash is drawn on the open piece."""
-        for name in self._garment.pieces:
+        for name in self.garment.pieces:
             self.table.set_folded(name, None)
         self.table.say(BEGIN)
 
     def follow(self) -> None:
         """Begin afresh."""
         self._piece, self._opens, self._hinge, self._under, self._held, self._before = "", None, None, None, "", None
-        self._width, self._is_parallel = FIRST_WIDTH, False
+        self._width, self._is_parallel, self._fitting = FIRST_WIDTH, False, None
         self._take_slip_away()
 
-    @property
-    def _garment(self) -> Garment:
-        return self.table.session.replay.garment
+    def fill(self, step: AnyStep) -> None:
+        """The slash where the step has it, spread as wide."""
+        assert isinstance(step, SlashAndSpread)
+        piece = self.garment.piece(step.piece)
+        for place in (step.opens, step.hinge):
+            resolve(self.garment, piece, place)
+        self.follow()
+        self._piece, self._opens, self._hinge = step.piece, step.opens, step.hinge
+        self._width, self._is_parallel, self._fitting = step.width, step.parallel, step.fitting
+        self._try()
+        self.table.focus_handle("width")
 
     def _base(self) -> Laid:
         """The committed piece, where it lies."""
-        return self.table.scene.former(self._garment.piece(self._piece))
+        return self.table.scene.former(self.garment.piece(self._piece))
 
     def _at(self, place: Place) -> Point:
-        return resolved_point(self._garment, self._garment.piece(self._piece), place)
+        return resolved_point(self.garment, self.garment.piece(self._piece), place)
 
     # --- the step
 
     def _step(self, width: float) -> SlashAndSpread:
         assert self._opens is not None
         assert self._hinge is not None
-        id_ = self.table.session.design.fresh_id("slash")
-        return SlashAndSpread(id_, self._piece, self._opens, self._hinge, width, parallel=self._is_parallel)
+        id_, places = self.step_id("slash"), (self._opens, self._hinge)
+        return SlashAndSpread(id_, self._piece, *places, width, parallel=self._is_parallel, fitting=self._fitting)
 
     def _try(self) -> None:
         """Show the piece spread, and say it on the slip; or why it cannot be."""
@@ -99,14 +109,14 @@ class SlashTool(StepTool):
         self._toggle.setChecked(self._is_parallel)
         if not self._field.hasFocus():
             self._field.setText(show_exact(self._width, self.table.unit))
-        words = step.sentence(self._garment, self.table.unit) if done else self.refusal
+        words = self.told() if done else self.refusal
         self._slip.ask(words, can_accept=done and self._width != 0.0)
         if done:
             self.table.say("Drag the pin, or type how wide, less than 0 to fold it out; Enter keeps it, Esc drops it.")
         self.table.refresh()
 
     def _make_slip(self) -> None:
-        self._slip = Slip(self.table, self.table.theme, accept="Spread")
+        self._slip = Slip(self.table, self.table.theme, accept=self.accept_word("Spread"))
         self._slip.accepted.connect(self.table.accept_tool)
         self._slip.dropped.connect(self.table.leave_tool)
         self._field = self._slip.field(letters=9)
@@ -139,22 +149,22 @@ class SlashTool(StepTool):
     def _places(self, piece: Piece) -> Iterator[tuple[Edge, Place, Point]]:
         """The middles of a piece's edges, for the keyboard."""
         for edge in piece.edges:
-            if _can_open(self._garment, edge):
+            if _can_open(self.garment, edge):
                 half = edge.length / 2
-                yield edge, place_at(self._garment, edge, half), point_at(edge.points, half)
+                yield edge, place_at(self.garment, edge, half), point_at(edge.points, half)
 
     def _place_at(self, at: Pointer) -> tuple[Laid, Place, Point] | None:
         """The place on an edge under the pointer: a named one, if one is near."""
-        names = [self._piece] if self._piece else list(self._garment.pieces)
-        items = [self.table.scene.former(self._garment.pieces[name]) for name in names]
+        names = [self._piece] if self._piece else list(self.garment.pieces)
+        items = [self.table.scene.former(self.garment.pieces[name]) for name in names]
         hit = edge_at(items, at.at, at.reach)
-        if hit is None or not _can_open(self._garment, hit.edge):
+        if hit is None or not _can_open(self.garment, hit.edge):
             return None
         here = hit.laid.to_piece(at.at)
-        found = None if at.free else snap(self._garment, hit.laid.piece, here, at.reach / 2, unit=self.table.unit)
+        found = None if at.free else snap(self.garment, hit.laid.piece, here, at.reach / 2, unit=self.table.unit)
         if found is not None and found.place is not None and found.place.edge == hit.edge.origin.edge:
             return hit.laid, found.place, found.at
-        return hit.laid, place_at(self._garment, hit.edge, hit.distance), hit.place
+        return hit.laid, place_at(self.garment, hit.edge, hit.distance), hit.place
 
     def _words(self, place: Place) -> str:
         return place_words(place, show_length(place.distance or 0.0, self.table.unit))
@@ -180,7 +190,7 @@ class SlashTool(StepTool):
     def handles(self) -> list[Handle]:
         """Edges to choose by keys; then the places chosen; then the corner that is spread."""
         if self._opens is None:
-            pieces = self._garment.pieces.values()
+            pieces = self.garment.pieces.values()
             return [handle for piece in pieces for handle in self._choices(piece, "Open at the middle of")]
         base = self._base()
         made = [self._pin("opens", "Where it opens", self._opens)]
@@ -213,7 +223,7 @@ class SlashTool(StepTool):
         """Where the loose corner lies, spread by so much; where it opens, while the slash is refused."""
         assert self._opens is not None
         try:
-            return self._step(width).loose_corner(self._garment)
+            return self._step(width).loose_corner(self.garment)
         except Refusal:
             return self._at(self._opens)
 
@@ -243,12 +253,12 @@ class SlashTool(StepTool):
         place = self._opens if key == "opens" else self._hinge
         if place is None or key.startswith("at "):
             return
-        piece = self._garment.piece(self._piece)
-        on = resolve(self._garment, piece, place)
+        piece = self.garment.piece(self._piece)
+        on = resolve(self.garment, piece, place)
         edge = piece.edges[on.index]
         direction = tangent_at(edge.points, on.distance)
         by = tapped(*self._base().way_on_piece(dx, dy), (cos(direction), sin(direction)))
-        self._slide(key, place_at(self._garment, edge, min(max(on.distance + by, 0.0), edge.length)))
+        self._slide(key, place_at(self.garment, edge, min(max(on.distance + by, 0.0), edge.length)))
 
     def activate(self, key: str) -> None:
         """Enter chooses the middle of an edge, or keeps what is shown."""
@@ -256,7 +266,7 @@ class SlashTool(StepTool):
             self.accept()
             return
         _, name, edge_name = key.split("|")
-        piece = self._garment.piece(name)
+        piece = self.garment.piece(name)
         place = next(place for edge, place, _ in self._places(piece) if edge.name == edge_name)
         self._choose(self.table.scene.former(piece), place)
         if self._hinge is None:
@@ -347,6 +357,8 @@ class SlashTool(StepTool):
             if self._hinge is not None:
                 self._try()
             return True
+        if self.altered:
+            return False
         was = self._opens is not None
         if self._hinge is not None:
             self._hinge, self.trial, self.refusal = None, None, ""

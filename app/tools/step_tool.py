@@ -1,10 +1,16 @@
-"""What tools that make or alter a step have in common: try it in view, keep it as one act, or say why not."""
+"""What tools that make or alter a step have in common: try it in view, keep it as one act, or say why not.
+
+A tool makes a new step at the end, or it is taken up for a step that is there already: then it works on the garment as
+it was before that step, shows it as just after, and keeps it in that step's place.
+"""
 
 from __future__ import annotations
 
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Tool
 from core.design.design import Design
+from core.design.replay import Refused
+from core.pieces.records import Garment
 from core.steps.catalogue import AnyStep
 from core.steps.step import Note
 
@@ -16,6 +22,47 @@ class StepTool(Tool):
         super().__init__(table)
         self.trial: AnyStep | None = None
         self.refusal = ""
+        self.altered = ""
+        self._as_filled: AnyStep | None = None
+
+    # --- a step that is there already
+
+    def take_up(self, step: AnyStep) -> None:
+        """Take a step in hand that is there already. Refusal where what it is about is there no more."""
+        self.altered = step.id
+        self.show_before()
+        self.fill(step)
+        self._as_filled = self.as_set()
+
+    def fill(self, step: AnyStep) -> None:
+        """Pick what a step is about, set everything as it has it, and show it. Refusal where that cannot be."""
+        raise NotImplementedError
+
+    def as_set(self) -> AnyStep | None:
+        """The step as the tool is set now."""
+        return self.trial
+
+    @property
+    def garment(self) -> Garment:
+        """The garment that the step is done to: the committed one, or the one before the step that is altered."""
+        return self.table.session.replay.before(self.altered)
+
+    def step_id(self, kind: str) -> str:
+        """The id of the step that is altered, or one for a new step of a kind."""
+        return self.altered or self.table.session.design.fresh_id(kind)
+
+    def accept_word(self, word: str) -> str:
+        """What the slip's first button says: what is done, or that what was altered is kept."""
+        return "Keep" if self.altered else word
+
+    def show_before(self) -> None:
+        """Show the garment that the step is done to."""
+        if self.altered:
+            self.table.session.look_before(self.altered)
+        else:
+            self.table.session.drop_preview()
+
+    # --- trying
 
     def with_step(self, step: AnyStep) -> Design:
         """The design with the step on trial in it."""
@@ -24,12 +71,32 @@ class StepTool(Tool):
     def show(self, step: AnyStep) -> bool:
         """Try a step: show what it does, or leave the last good view and say why it is refused."""
         self.trial = step
-        refused = self.table.session.preview(self.with_step(step))
-        self.refusal = refused.sentence if refused else ""
+        refused = self.table.session.preview(self.with_step(step), until=self.altered)
+        self.refusal = self._why(refused) if refused else ""
         if refused:
-            self.table.say(refused.sentence)
+            self.table.say(self.refusal)
             self.table.refresh()
         return refused is None
+
+    def try_out(self, step: AnyStep) -> None:
+        """Try a step while a hand drags: what it does may be shown some frames later, the tool's own line at once."""
+        self.trial = step
+        if not self.table.session.try_out(self.with_step(step)):
+            self.table.refresh()
+
+    def worked_out(self, refused: Refused | None) -> None:
+        """Say why what was tried out is refused."""
+        self.refusal = self._why(refused) if refused else ""
+        if refused:
+            self.table.say(self.refusal)
+            self.table.refresh()
+
+    def _why(self, refused: Refused) -> str:
+        """Why it is refused: by itself, or by a later step that could not be done then."""
+        if not self.altered or refused.step_id == self.altered:
+            return refused.sentence
+        ids = [step.id for step in self.table.session.design.steps]
+        return f"Step {ids.index(refused.step_id) + 1} could not be done then: {refused.sentence}"
 
     def notes(self) -> tuple[Note, ...]:
         """What the step on trial has to say, in the user's unit, while it is shown as the last one."""
@@ -37,8 +104,19 @@ class StepTool(Tool):
         is_last = self.trial is not None and bool(shown.stages) and shown.stages[-1].step.id == self.trial.id
         return shown.notes_of(shown.stages[-1]) if is_last else ()
 
+    def told(self) -> str:
+        """The step on trial in a sentence, from what it did where it is shown as the last one."""
+        stages, step = self.table.session.shown.stages, self.trial
+        assert step is not None
+        if stages and stages[-1].step is step:
+            return stages[-1].sentence(self.table.unit)
+        return step.sentence(self.garment, self.table.unit)
+
     def keep(self, label: str, *, tap: bool = False) -> bool:
-        """Commit the step on trial; when it is refused, show the committed design again and say why."""
+        """Commit the step on trial; when it is refused, show the committed design again and say why.
+
+        A step that was taken up to be altered, and was not, is no act.
+        """
         step, sentence = self.trial, self.refusal
         if step is None:
             return False
@@ -48,17 +126,30 @@ class StepTool(Tool):
             self.table.say(f"{sentence} Nothing was changed.")
             return False
         self.trial = None
+        if self.altered:
+            ids = [old.id for old in self.table.session.design.steps]
+            label, self.altered = f"Edit step {ids.index(self.altered) + 1}", ""
+            # What is picked lies on the garment before the step, and may be none of the whole one.
+            self.follow()
+            if step == self._as_filled:
+                self.put_back()
+                return True
         self.table.commit(label, self.with_step(step), tap=tap)
         return True
 
     def put_back(self) -> None:
-        """Show the committed design; nothing was changed."""
+        """Show the garment that the step is done to; nothing was changed. A step that is altered is filled in anew."""
         self.trial, self.refusal = None, ""
-        self.table.session.drop_preview()
-        self.follow()
+        self.show_before()
+        step = next((step for step in self.table.session.design.steps if step.id == self.altered), None)
+        if step is None:
+            self.follow()
+        else:
+            self.fill(step)
         self.table.refresh()
 
     def end(self) -> None:
         """Nothing uncommitted stays in view."""
         self.trial, self.refusal = None, ""
         super().end()
+        self.altered = ""

@@ -14,15 +14,16 @@ from app.canvas.table_drawing import draw_chalk, draw_words
 from app.canvas.tool import Handle, Pointer
 from app.tools.amounts import DIGITS, along, ruled, tapped
 from app.tools.seam_tool import SeamTool
-from app.tools.taken import ACROSS, Taken, round_words
+from app.tools.taken import ACROSS, Taken, level_of, round_words, where, with_levels
 from core.errors import Refusal
 from core.pieces.levels import SeamLevel, seam_levels
-from core.pieces.names import spoken, spoken_in_full
+from core.pieces.names import spoken_in_full
 from core.pieces.places import Place
 from core.pieces.seams import Match
 from core.steps.across import end_across, hinge_across
+from core.steps.catalogue import AnyStep
 from core.steps.contours import CONTOURS, GAPE, Contour, takings
-from core.steps.take_in import Across, Level, TakeIn
+from core.steps.take_in import Across, TakeIn
 from core.units import parse_length, show_exact, show_length
 
 Which: TypeAlias = Literal["a", "b"]
@@ -49,6 +50,23 @@ class TakeInTool(SeamTool):
         self._across_button: QPushButton | None = None
         self._field: SlipField | None = None
         self._toggles: tuple[QCheckBox, ...] = ()
+        self._kept: TakeIn | None = None
+
+    def fill(self, step: AnyStep) -> None:
+        """The seam with the step's amounts at its levels, and what becomes of the seams across."""
+        assert isinstance(step, TakeIn)
+        self.take_seam(step.seam)
+        assert self.found is not None
+        self._levels, places = with_levels(self.found, self._levels, step.levels)
+        self._taken = [Taken() for _ in self._levels]
+        for place, level in zip(places, step.levels, strict=True):
+            self._taken[place] = Taken(level.a, level.b)
+        self._kept, self._chosen = step, frozenset(places)
+        self._fades, self._across = step.taper == "fade", [name for name, _ in ACROSS].index(step.across)
+        self._alike = all(level.a == level.b for level in step.levels)
+        self._index = next((i for i in sorted(places) if self._taken[i].total), places[0])
+        self._try()
+        self.table.focus_handle(f"level {self._index} a")
 
     def refuses(self, found: Match) -> str:
         """Only a seam between two panels is taken in."""
@@ -71,7 +89,7 @@ class TakeInTool(SeamTool):
     def let_go_of(self) -> None:
         """Forget the pins."""
         self._levels, self._taken, self._before, self._field, self._toggles = (), [], None, None, ()
-        self._chosen, self._contour, self._across_button = frozenset(), None, None
+        self._chosen, self._contour, self._across_button, self._kept = frozenset(), None, None, None
 
     def _make_slip(self) -> None:
         slip = self.pin_slip("Take in")
@@ -99,16 +117,18 @@ class TakeInTool(SeamTool):
         last = len(self._taken) - 1
         beyond = {max(some[0] - 1, 0), min(some[-1] + 1, last)}
         held = self._chosen | set(some) if self._chosen else set(range(min(beyond), max(beyond) + 1))
-        levels = tuple(Level(self._levels[i].name, self._taken[i].a, self._taken[i].b) for i in sorted(held))
+        levels = tuple(level_of(self._levels[i], self._taken[i]) for i in sorted(held))
         taper: Literal["wedge", "fade"] = "fade" if self._fades else "wedge"
         across = ACROSS[self._across][0]
         hinge, end = self._site_across(across, at_last=some[-1] == last)
-        id_ = self.table.session.design.fresh_id("take-in")
-        return TakeIn(id_, self.seam, levels, taper, across, hinge, end)
+        fitting = self._kept.fitting if self._kept is not None else None
+        return TakeIn(self.step_id("take-in"), self.seam, levels, taper, across, hinge, end, fitting)
 
     def _site_across(self, across: Across, *, at_last: bool) -> tuple[Place | None, str]:
         """Where as much is taken off the piece across the end that loses some."""
         assert self.found is not None
+        if self._kept is not None and across == self._kept.across:
+            return self._kept.across_at, self._kept.across_end
         if across == "fold":
             return hinge_across(self.garment, self.found, at_last=at_last), ""
         return (None, end_across(self.garment, self.found, at_last=at_last)) if across == "trim" else (None, "")
@@ -118,7 +138,7 @@ class TakeInTool(SeamTool):
         step = self._step()
         if step is None:
             self.trial, self.refusal = None, ""
-            self.table.session.drop_preview()
+            self.show_before()
             self._ask("Drag a pin into the cloth, or type how much is taken in at its level.", can_accept=False)
             self.table.say("Both sides are taken in alike; with Shift only the side that is dragged. Esc drops it.")
         elif self.show(step):
@@ -134,7 +154,7 @@ class TakeInTool(SeamTool):
         self.table.say(" ".join(others) or "Enter takes it in, Esc drops it.")
         advice = [note.sentence for note in notes if note.kind == "advice"]
         said = [
-            step.sentence(self.garment, self.table.unit),
+            self.told(),
             *advice,
             *round_words(step, self.table.session.shown, self.table.unit),
         ]
@@ -152,7 +172,7 @@ class TakeInTool(SeamTool):
             self._across_button.setAccessibleName(ACROSS[self._across][1])
         level, taken = self._levels[self._index], self._taken[self._index]
         whose = "In all" if self._alike else f"Off the {getattr(level, self._side).piece}"
-        self._field.call(f"{whose} at the {spoken(level.name)}")
+        self._field.call(f"{whose} {where(level, self.table.unit)}")
         if not self._field.hasFocus():
             amount = taken.total if self._alike else getattr(taken, self._side)
             self._field.setText(show_exact(amount, self.table.unit))
@@ -201,7 +221,7 @@ class TakeInTool(SeamTool):
     def _take_contour(self, contour: Contour) -> bool:
         """Set a contour's amounts, half a side; False when the seam has no place for it."""
         assert self.found is not None
-        places = {level.name: index for index, level in enumerate(self._levels)}
+        places = {level.name: index for index, level in enumerate(self._levels) if not level.offset}
         wanted = takings(contour, self.found)
         if not wanted:
             return False
@@ -236,7 +256,7 @@ class TakeInTool(SeamTool):
             for which in ("a", "b"):
                 side, amount = getattr(level, which), getattr(taken, which)
                 place = (side.at[0] + amount * side.inward[0], side.at[1] + amount * side.inward[1])
-                words = f"{side.piece} at the {spoken(level.name)}, {show_length(amount, self.table.unit)} in"
+                words = f"{side.piece} {where(level, self.table.unit)}, {show_length(amount, self.table.unit)} in"
                 at = self.table.scene.former(self.garment.piece(side.piece)).to_table(place)
                 made.append(Handle(f"level {index} {which}", words, at, place))
         return made
@@ -272,7 +292,8 @@ class TakeInTool(SeamTool):
     def _level_words(self) -> str:
         level, taken = self._levels[self._index], self._taken[self._index]
         a, b, both = (show_length(value, self.table.unit) for value in (taken.a, taken.b, taken.total))
-        return f"{both} in all at the {spoken(level.name)}: {a} off the {level.a.piece}, {b} off the {level.b.piece}."
+        here = where(level, self.table.unit)
+        return f"{both} in all {here}: {a} off the {level.a.piece}, {b} off the {level.b.piece}."
 
     # --- the mouse and the keys
 
@@ -281,7 +302,8 @@ class TakeInTool(SeamTool):
         key = self.handle_at(at)
         if key:
             index = int(key.split()[1])
-            self.table.say(f"Drag to take in at the {spoken(self._levels[index].name)}; Shift takes in this side only.")
+            here = where(self._levels[index], self.table.unit)
+            self.table.say(f"Drag to take in {here}; Shift takes in this side only.")
 
     def press(self, at: Pointer) -> bool:
         """Take hold of a pin."""
@@ -342,7 +364,7 @@ class TakeInTool(SeamTool):
         """Drop the drag; else the amounts; else the seam."""
         if self._before is not None:
             self._taken, self._before = self._before, None
-        elif any(taken.a or taken.b for taken in self._taken):
+        elif not self.altered and any(taken.a or taken.b for taken in self._taken):
             self._taken = [Taken() for _ in self._levels]
             self._chosen, self._contour = frozenset(), None
         else:
@@ -365,5 +387,6 @@ class TakeInTool(SeamTool):
             in_hand = int(index) == self._index and which == self._side
             if in_hand or (taken.total and (which == "a" or taken.a != taken.b)):
                 amount = taken.total if taken.a == taken.b else getattr(taken, which)
-                words = spoken(level.name) + (f", {show_length(amount, self.table.unit)}" if amount else "")
+                here = where(level, self.table.unit).removeprefix("at the ")
+                words = f"{here}, {show_length(amount, self.table.unit)}" if amount else here
                 draw_words(painter, words, sheet.frame.point(handle.at), sheet.look, colour=self.table.theme.snap)

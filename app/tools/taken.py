@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from core.body.body import complete
 from core.design.replay import Replay
-from core.pieces.levels import level_girth
-from core.steps.take_in import Across, TakeIn
+from core.errors import Refusal
+from core.pieces.levels import SeamLevel, level_at, level_girth
+from core.pieces.names import spoken, spoken_in_full
+from core.pieces.seams import Match
+from core.steps.take_in import Across, Level, TakeIn, level_words
 from core.units import Unit, show_length
 
 ACROSS: Final[tuple[tuple[Across, str], ...]] = (
@@ -34,6 +38,35 @@ class Taken:
     def total(self) -> float:
         """Both sides together."""
         return self.a + self.b
+
+
+def level_of(level: SeamLevel, taken: Taken) -> Level:
+    """A level of the seam as the step has it, with what is taken off there."""
+    return Level(level.name, taken.a, taken.b, level.offset)
+
+
+def where(level: SeamLevel, unit: Unit) -> str:
+    """Where a level lies: "at the waist", "1 in on from the waist"."""
+    return level_words(level_of(level, Taken()), unit)
+
+
+def with_levels(
+    found: Match, offered: Sequence[SeamLevel], wanted: Sequence[Level]
+) -> tuple[tuple[SeamLevel, ...], tuple[int, ...]]:
+    """The levels offered and those that a step has besides, along the seam; and which of them each of the step's is.
+
+    Refusal for a level that the seam does not pass.
+    """
+    levels = {(level.name, level.offset): level for level in offered}
+    for level in wanted:
+        if (level.at, level.offset) not in levels:
+            at = level_at(found, level.at, level.offset)
+            if at is None:
+                raise Refusal(f"The seam {spoken_in_full(found.seam.name)} does not pass the {spoken(level.at)}.")
+            levels[level.at, level.offset] = at
+    order = sorted(levels.values(), key=lambda level: level.a.along)
+    names = [(level.name, level.offset) for level in order]
+    return tuple(order), tuple(names.index((level.at, level.offset)) for level in wanted)
 
 
 def round_words(step: TakeIn, shown: Replay, unit: Unit) -> list[str]:

@@ -16,9 +16,11 @@ from app.canvas.table_drawing import draw_chalk
 from app.canvas.tool import Handle, Pointer
 from app.tools.step_tool import StepTool
 from core.checks.seam_rows import seam_row
+from core.errors import Refusal
 from core.geometry.polyline import Point, as_point
-from core.pieces.names import spoken
+from core.pieces.names import spoken, spoken_in_full
 from core.pieces.seams import Link, match
+from core.steps.catalogue import AnyStep
 from core.steps.trim import SideChoice, Trim, usual_end
 from core.units import show_length
 
@@ -43,6 +45,28 @@ class TrimTool(StepTool):
         self._way = 0
         self._slip: Slip | None = None
         self._buttons: tuple[QPushButton, ...] = ()
+        self._end = ""
+
+    def fill(self, step: AnyStep) -> None:
+        """The seam of the step, trimmed at its end, on the side that it changes."""
+        assert isinstance(step, Trim)
+        found = match(self.garment, self.garment.seam(step.seam))
+        if not found.a or not found.b:
+            raise Refusal(f"The seam {spoken_in_full(step.seam)} has lost a side.")
+        shorter = "b" if found.difference > 0 else "a"
+        self._let_go()
+        self._way = 1 if step.side == "shared" else 2 if step.side == shorter else 0
+        self._seam, self._end = step.seam, step.end
+        self._pin_slip()
+        self._show_end()
+        self.table.focus_handle(f"end {found.seam.ends.index(step.end or usual_end(found.seam))} a")
+
+    def _show_end(self) -> None:
+        """Show the step that is altered at its end and on its side, or say why it cannot be."""
+        if not self.show(self._step(self._end)):
+            self.show_before()
+        self.table.refresh()
+        self.ask(self.refusal)
 
     def begin(self) -> None:
         """Say what differs."""
@@ -54,13 +78,13 @@ class TrimTool(StepTool):
             self.table.say(f"Click a seam that is out: {words}.")
 
     def _differing(self) -> list[str]:
-        garment = self.table.scene.garment
+        garment = self.garment
         rows = [seam_row(match(garment, seam)) for seam in garment.seams.values()]
         return [row.name for row in rows if row.verdict != "exact"]
 
     def follow(self) -> None:
         """The seam may be gone, or match now."""
-        if self._seam not in self.table.scene.garment.seams or self._seam not in self._differing():
+        if self._seam not in self.garment.seams or self._seam not in self._differing():
             self._let_go()
         self._under = ""
 
@@ -78,7 +102,7 @@ class TrimTool(StepTool):
         return [handle for name in self._differing() if (handle := self._middle(name)) is not None]
 
     def _middle(self, name: str) -> Handle | None:
-        found = match(self.table.scene.garment, self.table.scene.garment.seam(name))
+        found = match(self.garment, self.garment.seam(name))
         chain = found.a or found.b
         if not chain:
             return None
@@ -89,7 +113,7 @@ class TrimTool(StepTool):
         return Handle(f"seam {name}", f"Seam {spoken(name)}, {out} out", at, place, "choice", moves=False)
 
     def _ends(self, name: str) -> list[Handle]:
-        found = match(self.table.scene.garment, self.table.scene.garment.seam(name))
+        found = match(self.garment, self.garment.seam(name))
         handles = []
         for side, chain in (("a", found.a), ("b", found.b)):
             for which, index in ((0, 0), (1, -1)):
@@ -120,7 +144,7 @@ class TrimTool(StepTool):
         if self._seam:
             self.table.say(self._preview_words(key) if key else self._ask_words())
         else:
-            hit = seam_at(self.table.scene.garment, self.table.scene.laid, at.at, at.reach)
+            hit = seam_at(self.garment, self.table.scene.laid, at.at, at.reach)
             self._under = key.removeprefix("seam ") if key else hit.seam.name if hit is not None else ""
             self.table.say(self._out_words(self._under) if self._under else "Click a seam that is out.")
         if before != self._under:
@@ -132,7 +156,7 @@ class TrimTool(StepTool):
         return handles[index].key if index is not None else ""
 
     def _out_words(self, name: str) -> str:
-        found = match(self.table.scene.garment, self.table.scene.garment.seam(name))
+        found = match(self.garment, self.garment.seam(name))
         if name not in self._differing():
             return f"The seam {spoken(name)} matches: there is nothing to trim."
         longer = found.a if found.difference > 0 else found.b
@@ -141,8 +165,8 @@ class TrimTool(StepTool):
         return f"Seam {spoken(name)}: the {piece} is {out} too long. Click to choose where to trim it."
 
     def _preview_words(self, key: str) -> str:
-        step = self._step(self.table.scene.garment.seam(self._seam).ends[int(key.split()[1])])
-        return f"{step.sentence(self.table.session.replay.garment, self.table.unit)} Click to do it."
+        step = self._step(self.garment.seam(self._seam).ends[int(key.split()[1])])
+        return f"{step.sentence(self.garment, self.table.unit)} Click to do it."
 
     def click(self, at: Pointer) -> None:
         """Choose a seam, then an end."""
@@ -150,7 +174,7 @@ class TrimTool(StepTool):
         if key:
             self.activate(key)
             return
-        hit = seam_at(self.table.scene.garment, self.table.scene.laid, at.at, at.reach)
+        hit = seam_at(self.garment, self.table.scene.laid, at.at, at.reach)
         self.pick(hit.seam.name if hit is not None else "")
 
     def activate(self, key: str) -> None:
@@ -158,8 +182,18 @@ class TrimTool(StepTool):
         if key.startswith("seam "):
             self.pick(key.removeprefix("seam "))
         else:
-            seam = self.table.scene.garment.seam(self._seam)
-            self._try(seam.ends[int(key.split()[1])])
+            seam = self.garment.seam(self._seam)
+            self._choose_end(seam.ends[int(key.split()[1])], usual_end(seam))
+
+    def _choose_end(self, end: str, usual: str) -> None:
+        """Trim at an end; a step that is altered is shown there first, and kept when the end is chosen again."""
+        if not self.altered:
+            self._try(end)
+        elif end == (self._end or usual):
+            self.accept()
+        else:
+            self._end = end
+            self._show_end()
 
     def _try(self, end: str) -> None:
         """Trim at an end of the seam in hand; what is refused is said on the slip, and the seam stays in hand."""
@@ -171,9 +205,12 @@ class TrimTool(StepTool):
             self.ask(sentence)
 
     def accept(self) -> None:
-        """The slip's button: trim at the end where it is usually done."""
-        if self._seam:
-            self._try("")
+        """The slip's button: trim at the end where it is usually done; or keep what was altered."""
+        if not self.altered:
+            if self._seam:
+                self._try("")
+        elif not self.refusal and self.keep(f"Trim the seam {spoken(self._seam)}"):
+            self.table.tool_finished.emit()
 
     def pick(self, name: str) -> None:
         """Take a seam in hand, or say that it matches; "" takes none."""
@@ -189,8 +226,8 @@ class TrimTool(StepTool):
             self.table.focus_handle("end 1 a")
 
     def _pin_slip(self) -> None:
-        seam = self.table.scene.garment.seam(self._seam)
-        slip = Slip(self.table, self.table.theme, accept=f"Trim at the {spoken(usual_end(seam))}")
+        seam = self.garment.seam(self._seam)
+        slip = Slip(self.table, self.table.theme, accept=self.accept_word(f"Trim at the {spoken(usual_end(seam))}"))
         slip.accepted.connect(self.table.accept_tool)
         slip.dropped.connect(self.table.leave_tool)
         self._buttons = tuple(slip.button(words, key="S: the next") for words, _ in WAYS)
@@ -207,29 +244,36 @@ class TrimTool(StepTool):
 
     def _go(self, way: int, _: bool = False) -> None:
         self._way = way
-        self.ask("")
+        if self.altered:
+            self._show_end()
+        else:
+            self.ask("")
 
     def ask(self, refusal: str) -> None:
         """Ask for the end in the way that is chosen, or say why it was refused."""
         for index, button in enumerate(self._buttons):
             button.setChecked(index == self._way)
+        words = self.told() if self.altered and not refusal else self._ask_words()
         if self._slip is not None:
-            self._slip.ask(refusal or self._ask_words())
+            self._slip.ask(refusal or words, can_accept=not (self.altered and refusal))
         self.table.say(refusal or self._ask_words())
 
     def _step(self, end: str) -> Trim:
-        return Trim(self.table.session.design.fresh_id("trim"), self._seam, end, self._side(self._seam))
+        return Trim(self.step_id("trim"), self._seam, end, self._side(self._seam))
 
     def _side(self, name: str) -> SideChoice:
         """The side that changes, as it was chosen: the longer one, the shorter one, or both."""
         if self._way == 1:
             return "shared"
-        found = match(self.table.scene.garment, self.table.scene.garment.seam(name))
+        found = match(self.garment, self.garment.seam(name))
         shorter: SideChoice = "b" if found.difference > 0 else "a"
         return shorter if self._way == 2 else "longer"
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
-        """S chooses which side changes, one choice after the other."""
+        """S chooses which side changes, one choice after the other; Enter keeps what was altered."""
+        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.altered:
+            self.accept()
+            return True
         if key != Qt.Key.Key_S or not self._seam:
             return False
         self._go((self._way + 1) % len(WAYS))
@@ -239,7 +283,9 @@ class TrimTool(StepTool):
         return f"Click the end at which {WAYS[self._way][1]}."
 
     def escape(self) -> bool:
-        """Choose another seam."""
+        """Choose another seam; a step that was taken up to be altered is left as it was."""
+        if self.altered:
+            return False
         was = bool(self._seam)
         self._let_go()
         return was

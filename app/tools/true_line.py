@@ -14,7 +14,11 @@ from app.tools.pick_tool import PickTool, Target
 from core.geometry.placement import gap
 from core.geometry.tolerances import AT_PIVOT
 from core.pieces.names import spoken
+from core.steps.catalogue import AnyStep
 from core.steps.true import DartBase, SmoothEdge, SmoothJoint, SquareCorner, Straighten, Truing, Way
+
+ALIKE = 2
+"""Two ways that differ in their numbers at most."""
 
 JOINT_REACH = 30.0
 """A joint is smoothed over so much (mm) on both sides."""
@@ -35,6 +39,27 @@ class TrueTool(PickTool):
         self._ways: tuple[tuple[str, Way], ...] = ()
         self._buttons: tuple[QPushButton, ...] = ()
         self._index = 0
+
+    def fill(self, step: AnyStep) -> None:
+        """The edge or dart, drawn in the step's way, with the numbers that the step has."""
+        assert isinstance(step, Truing)
+        self.take(self._target_of(step))
+        alike = [_likeness(way, step.way) for _, way in self._ways]
+        at = alike.index(max(alike))
+        words = self._ways[at][0] if alike[at] == ALIKE else step.way.words(self.table.unit).capitalize()
+        self._ways = (*self._ways[:at], (words, step.way), *self._ways[at + 1 :])
+        self._buttons[at].setText(words)
+        self._buttons[at].setAccessibleName(words)
+        self._choose(at)
+
+    def _target_of(self, step: Truing) -> Target:
+        """What a step trues. Refusal where it is there no more."""
+        piece = self.garment.piece(step.piece)
+        if isinstance(step.way, DartBase):
+            return Target("dart", step.piece, piece.dart(step.way.dart).name)
+        way = step.way
+        name = way.edge if isinstance(way, (SmoothEdge, SquareCorner)) else way.edges[0]
+        return Target("edge", step.piece, piece.edge(name).name)
 
     def picked(self, target: Target) -> None:
         """A button for each way."""
@@ -77,7 +102,7 @@ class TrueTool(PickTool):
 
     def step(self, target: Target) -> Truing:
         """The step in the way chosen."""
-        return Truing(self.table.session.design.fresh_id("true"), target.piece, self._ways[self._index][1])
+        return Truing(self.step_id("true"), target.piece, self._ways[self._index][1])
 
     def label(self, target: Target) -> str:
         """What undo calls it."""
@@ -99,3 +124,11 @@ class TrueTool(PickTool):
             moved = [edge for edge in item.piece.edges if names.get(edge.name) is not edge]
             paths = [item.on_table(edge.points) for edge in moved]
             draw_chalk(self.table.sheet(painter), paths, colour=self.table.theme.chalk, wide=1.6)
+
+
+def _likeness(way: Way, other: Way) -> int:
+    """How much two ways are one: 2 but for their numbers, 1 of one kind, 0 not at all."""
+    if type(way) is not type(other):
+        return 0
+    about = [getattr(way, name, None) == getattr(other, name, None) for name in ("edges", "beside", "pressed")]
+    return ALIKE if all(about) else 1

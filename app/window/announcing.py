@@ -22,13 +22,14 @@ class Announcer(QObject):
         self._widget = widget
         self._rows = seam_rows(session.replay.garment)
         self._at = session.history.index
+        self._stages = session.replay.stages
         session.changed.connect(self._follow)
 
     def _follow(self, changed: Changed) -> None:
         if changed.preview or not changed.design:
             return
         before, self._rows = self._rows, seam_rows(self._session.replay.garment)
-        words = [self._act(), *changed_verdicts(before, self._rows, self._session.design.unit)]
+        words = [self._act(), *self._notes(), *changed_verdicts(before, self._rows, self._session.design.unit)]
         refused = self._session.replay.refused
         if refused is not None:
             words.append(refused.sentence)
@@ -41,6 +42,17 @@ class Announcer(QObject):
         if history.index < was:
             return f"Undone: {history.redo_label}."
         return f"{history.undo_label}." if history.undo_label else ""
+
+    def _notes(self) -> list[str]:
+        """What the steps that were done anew have to say, as the list of steps shows it and the status bar cuts it."""
+        now, before = self._session.replay, {stage.step.id: stage for stage in self._stages}
+        self._stages = now.stages
+        found = []
+        for stage in now.stages:
+            was = before.get(stage.step.id)
+            if was is None or was.step != stage.step:
+                found += [note.sentence for note in now.notes_of(stage)]
+        return found
 
     def _say(self, words: str) -> None:
         if words:

@@ -7,7 +7,7 @@ from typing import Final
 
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QResizeEvent, QStatusTipEvent
-from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QMainWindow, QSplitter, QStatusBar, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from app import settings
 from app.actions.bar import Bars
@@ -16,7 +16,7 @@ from app.actions.desk import Desk
 from app.actions.files import dropped_design
 from app.actions.stations import go_to
 from app.canvas.table import CuttingTable
-from app.dialogs.average_figure import AVERAGE
+from app.dialogs.average_figure import not_hers
 from app.dialogs.fault import FaultBox
 from app.messages import faults, guard
 from app.panels.measurements import MeasurementsPanel
@@ -28,6 +28,7 @@ from app.panels.steps import StepsPanel
 from app.session import Changed, Session
 from app.window.announcing import Announcer
 from app.window.look import dress, theme_now
+from app.window.status import StatusLine
 from core.body.average import still_average
 from core.body.catalogue import MEASUREMENTS
 
@@ -55,8 +56,7 @@ class MainWindow(QMainWindow):
         self.piece = PiecePanel(session, theme)
         self.seams = SeamsPanel(session, theme)
         self.panels: tuple[Panel, ...] = (self.order, self.measurements, self.steps, self.piece, self.seams)
-        self.status_words = QLabel(self)
-        self.average_words = QLabel(self)
+        self.status = StatusLine(self)
         self._may_close = self._keeps = False
         self._faults: list[str] = []
         self._told: set[str] = set()
@@ -98,19 +98,7 @@ class MainWindow(QMainWindow):
         self.across.setSizes([290, 720, 330, 290])
         self.beside.setSizes([260, 260])
         self.down.setSizes([455, 216])
-        self._lay_status()
-
-    def _lay_status(self) -> None:
-        bar = QStatusBar(self)
-        bar.setSizeGripEnabled(True)
-        self.status_words.setTextFormat(Qt.TextFormat.PlainText)
-        self.status_words.setAccessibleName("What the pointer would do")
-        # A long sentence must not widen the window.
-        self.status_words.setMinimumWidth(1)
-        bar.addWidget(self.status_words, 1)
-        self.average_words.setAccessibleName("Not measured yet")
-        bar.addPermanentWidget(self.average_words)
-        self.setStatusBar(bar)
+        self.setStatusBar(self.status)
 
     def _connect(self) -> None:
         self.table.status.connect(self._say)
@@ -120,11 +108,14 @@ class MainWindow(QMainWindow):
         self.piece.offer([self.bars.actions[name] for name in PIECE_ACTS])
         self.piece.fabrics_requested.connect(self.desk.sewing.show_fabrics)
         self.desk.said.connect(self._say)
+        self.desk.in_hand.connect(self.status.show_tool)
+        self.desk.whole_asked.connect(self.status.show_whole)
         self.desk.theme_chosen.connect(self._take_theme)
         self.desk.wanted.connect(self._go_into)
         self.order.go.connect(self._go)
         self.steps.chosen.connect(self.desk.look_back)
         self.steps.edit_requested.connect(self.desk.edit_step)
+        self.steps.numbers_requested.connect(self.desk.edit_by_numbers)
         self.seams.show_requested.connect(self.table.reveal_seam)
         self.seams.walk_requested.connect(self.desk.walk_seam)
         self.seams.trim_requested.connect(self.desk.trim_seam)
@@ -154,13 +145,12 @@ class MainWindow(QMainWindow):
     def _show_average(self) -> None:
         """Say how much of the figure is nobody's, as long as it is."""
         names = [MEASUREMENTS[id_].name for id_ in still_average(self.session.design.body)]
-        self.average_words.setText(f"{len(names)} measurements: {AVERAGE}" if names else "")
-        self.average_words.setToolTip(", ".join(names))
-        self.average_words.setVisible(bool(names))
+        self.status.average.setText(not_hers(self.session.design.body))
+        self.status.average.setToolTip(", ".join(names))
+        self.status.average.setVisible(bool(names))
 
     def _say(self, words: str) -> None:
-        self.status_words.setText(words)
-        self.status_words.setToolTip(words)
+        self.status.words.show_sentence(words)
 
     def _tell_fault(self, trace: str) -> None:
         """Say once that the program failed: the same fault may come again with every frame, and others in its wake."""
@@ -272,7 +262,7 @@ class MainWindow(QMainWindow):
     def event(self, event: QEvent) -> bool:
         """The status tips of menus go to the line that speaks of the pointer."""
         if isinstance(event, QStatusTipEvent):
-            self.status_words.setText(event.tip())
+            self._say(event.tip())
             return True
         return super().event(event)
 

@@ -7,8 +7,8 @@ from itertools import count
 from math import hypot, inf
 
 from core.geometry.placement import gap
-from core.geometry.planar import inner_point
-from core.geometry.polyline import Point, nearest
+from core.geometry.planar import inner_point, inside
+from core.geometry.polyline import Point, as_points, nearest
 from core.geometry.tolerances import CORNER_CHORD, SAME_POINT
 from core.pieces.dividing import SIDES, darts_crossed
 from core.pieces.outline import is_centre
@@ -61,11 +61,13 @@ def proposed_tags(
     darts: tuple[str, ...] = (),
     *,
     apart: tuple[str, ...] = (),
+    kept: tuple[Tag, ...] = (),
 ) -> tuple[Tag, ...]:
     """A tag for every panel that the cut would make, hung where the panel is widest, numbered from the centre out.
 
     A panel above a sheer line is cut from "sheer", any other from the piece's own fabric. Names and numbers are free in
-    the garment. Refusal as for the cut itself.
+    the garment. The tags in `kept` hang already: the first in a panel is that panel's, before all others.
+    Refusal as for the cut itself.
     """
     sides, _ = divided_along(piece, lines, darts, apart)
     places = [inner_point(side.loop) for side in sides]
@@ -76,15 +78,28 @@ def proposed_tags(
     for (_, base), (x, _) in zip(wanted, places, strict=True):
         innermost[base] = min(abs(x), innermost.get(base, inf))
     order = sorted(range(len(sides)), key=lambda i: (not above[i], innermost[wanted[i][1]], -tops[i]))
-    taken = {name for name in garment.pieces if name != piece.name}
-    used = {other.number for other in garment.pieces.values()}
+    hung = _hung(sides, kept)
+    taken = {name for name in garment.pieces if name != piece.name} | {tag.name for tag in hung.values()}
+    used = {other.number for other in garment.pieces.values()} | {tag.number for tag in hung.values()}
     numbers = (number for number in count(1) if number not in used)
-    tags: list[Tag] = []
+    tags = list(hung.values())
     for index in order:
+        if index in hung:
+            continue
         name = _free_name(wanted[index][0], taken)
         taken.add(name)
         tags.append(Tag(*places[index], name, next(numbers), "sheer" if above[index] else piece.fabric))
     return tuple(tags)
+
+
+def _hung(sides: Sequence[Piece], kept: Sequence[Tag]) -> dict[int, Tag]:
+    """Which panel each tag hangs in, in the tags' order; a second one in a panel is left out."""
+    found: dict[int, Tag] = {}
+    for tag in kept:
+        index = next((i for i, side in enumerate(sides) if inside(side.loop, as_points([(tag.x, tag.y)]))[0]), None)
+        if index is not None:
+            found.setdefault(index, tag)
+    return found
 
 
 def _above(sides: Sequence[Piece], places: Sequence[Point], sheer: Sequence[str]) -> list[bool]:

@@ -354,7 +354,7 @@ def test_one_press_beside_the_seam_table_makes_a_pair_equal(qtbot: QtBot) -> Non
     assert window.bars.actions["undo"].text().startswith("&Undo trim the ")
     assert "princess" in window.bars.actions["undo"].text()
     window.desk.trim_seam("front.princess")
-    assert window.status_words.text() == "Both sides of this seam are equal already."
+    assert window.status.words.text() == "Both sides of this seam are equal already."
     QTest.keyClick(window.table, Qt.Key.Key_Z, CONTROL)
     assert difference(window, "front.princess") == pytest.approx(out)
 

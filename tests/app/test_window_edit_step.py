@@ -5,22 +5,23 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
-from msgspec.structs import fields
+from msgspec.structs import fields, replace
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit
+from PySide6.QtWidgets import QApplication, QComboBox, QLabel, QLineEdit
 
 from app.canvas.table import CuttingTable
 from app.dialogs.step_fields import KNOWN, step_fields, with_value
 from app.session import Session
 from app.theme import theme_for
+from app.tools.catalogue import TOOLS
 from app.tools.choose import tool_for
 from core.steps.catalogue import KINDS, AnyStep
 from core.steps.mirror import Mirror
 from core.steps.true import Straighten, Truing
 from core.steps.unfold import Unfold
 from tests.app.at_table import first_steps
-from tests.app.at_window import dialog, found, opened, press
+from tests.app.at_window import LEFT, dialog, found, opened, press
 from tests.core.laws.sample_steps import garments, roads
 from tests.demo_designs import concert
 
@@ -103,7 +104,7 @@ def form_of(qtbot: QtBot, window: MainWindow, words: str) -> QDialog:
     steps = window.steps.list
     row = next(row for row in range(steps.count()) if words in steps.item(row).text())
     steps.setCurrentRow(row)
-    press("Edit", window)
+    press("By numbers", window)
     return dialog(qtbot, "Edit step")
 
 
@@ -186,3 +187,78 @@ def test_a_form_that_is_kept_as_it_was_is_no_act(qtbot: QtBot) -> None:
     before = window.session.design
     press("Keep", form_of(qtbot, window, "Pivot the shoulder dart"))
     assert window.session.design is before
+
+
+def choose(window: MainWindow, words: str) -> int:
+    """Select the step whose sentence holds the words, the list having the keyboard; its row."""
+    steps = window.steps.list
+    row = next(row for row in range(steps.count()) if words in steps.item(row).text())
+    steps.setFocus()
+    steps.setCurrentRow(row)
+    return row
+
+
+def in_hand(window: MainWindow) -> str:
+    """The tool that the status bar says is in hand."""
+    return found(QLabel, "Tool in hand", window).text()
+
+
+def test_enter_in_the_list_takes_up_the_tool_and_enter_again_keeps(qtbot: QtBot) -> None:
+    """By keys alone: the garment before the step, its tool in the status bar, less turned, one act, one undo."""
+    window = opened(qtbot, demo=True)
+    window.session.begin(first_steps(2))
+    before = window.session.design
+    row = choose(window, "Pivot the shoulder dart")
+    QTest.keyClick(window.steps.list, Qt.Key.Key_Return)
+    assert in_hand(window) == f"Pivot a dart: step {row + 1}"
+    assert len(window.session.shown.stages) == row + 1
+    share = QApplication.focusWidget()
+    assert share is not None
+    assert share.accessibleName().startswith("Share of the shoulder dart turned, 100%")
+    QTest.keyClick(share, Qt.Key.Key_Left)
+    QTest.keyClick(share, Qt.Key.Key_Return)
+    assert in_hand(window) == "Choose"
+    assert window.session.history.undo_label == f"Edit step {row + 1}"
+    window.session.undo()
+    assert window.session.design is before
+
+
+def test_a_double_click_takes_up_the_tool_and_leave_it_puts_all_back(qtbot: QtBot) -> None:
+    """By mouse alone: the front lies whole again while its cut is altered, and is cut as before when it is left."""
+    window = opened(qtbot, demo=True)
+    before = window.session.design
+    steps = window.steps.list
+    row = choose(window, "Cut the front")
+    steps.scrollToItem(steps.item(row))
+    middle = steps.visualItemRect(steps.item(row)).center()
+    QTest.mouseClick(steps.viewport(), LEFT, pos=middle)
+    QTest.mouseDClick(steps.viewport(), LEFT, pos=middle)
+    assert in_hand(window) == f"Cut into panels: step {row + 1}"
+    assert "front" in window.session.shown.garment.pieces
+    press("Leave it", window)
+    assert window.session.design is before
+    assert window.session.shown is window.session.replay
+    assert in_hand(window) == "Choose"
+
+
+def test_undo_under_the_tool_lays_it_down(qtbot: QtBot) -> None:
+    """What the tool was filled with may be another step's by then."""
+    window = opened(qtbot, demo=True)
+    window.session.do("Notes", replace(window.session.design, notes="other"))
+    choose(window, "Cut the front")
+    press("Edit", window)
+    window.session.undo()
+    assert in_hand(window) == "Choose"
+    assert window.session.shown is window.session.replay
+
+
+def test_a_tool_without_a_button_is_named_while_it_is_in_hand(qtbot: QtBot) -> None:
+    """Flatten has none on the toolbar, the points of a line none at all: the status bar names both."""
+    window = opened(qtbot, demo=True)
+    assert in_hand(window) == "Choose"
+    window.desk.take_tool("flatten")
+    assert in_hand(window) == "Flatten"
+    row = choose(window, "Draw the sheer line")
+    press("Edit", window)
+    assert in_hand(window) == f"Points of the sheer line: step {row + 1}"
+    assert not any(window.bars.actions[f"tool-{info.id}"].isChecked() for info in TOOLS)

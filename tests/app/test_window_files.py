@@ -233,7 +233,7 @@ def test_saving_takes_what_is_half_typed(qtbot: QtBot, tmp_path: Path) -> None:
     QTest.keyClick(field, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
     assert read_design(path).body.measurements["bust"] == pytest.approx(37.5 * 25.4)
     assert not window.isWindowModified()
-    assert window.status_words.text() == "hers.sheer is saved."
+    assert window.status.words.text() == "hers.sheer is saved."
 
 
 def test_saving_elsewhere_takes_what_is_half_typed(qtbot: QtBot, tmp_path: Path) -> None:
@@ -253,7 +253,7 @@ def test_a_save_says_what_it_could_not_take(qtbot: QtBot, tmp_path: Path) -> Non
     window.session.save(path)
     field = type_only(window, "bust", "lots")
     QTest.keyClick(field, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
-    assert window.status_words.text() == "hers.sheer is saved, but not what is typed at bust: that was refused."
+    assert window.status.words.text() == "hers.sheer is saved, but not what is typed at bust: that was refused."
     assert field.text() == "lots"
 
 

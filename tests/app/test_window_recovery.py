@@ -141,7 +141,7 @@ def test_that_no_copy_can_be_kept_is_said(qtbot: QtBot) -> None:
     journal.folder().rmdir()
     journal.folder().write_text("in the way")
     alter(window, "bust", "38")
-    qtbot.waitUntil(lambda: "No recovery copy" in window.status_words.text())
+    qtbot.waitUntil(lambda: "No recovery copy" in window.status.words.text())
     assert not window.keep_aside()
 
 
