@@ -9,6 +9,7 @@ from math import sqrt
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainterPath, QPolygonF
 from shiboken6 import VoidPtr
@@ -54,7 +55,15 @@ class Frame:
         """A polyline in pixels as an array (N, 2)."""
         if self.turn:
             points = Placement(self.turn).points(points)
-        return points * (self.scale, -self.scale) + (self.x, self.y)
+        return points * self._scales + self._origin
+
+    @cached_property
+    def _scales(self) -> NDArray[np.float64]:
+        return np.array((self.scale, -self.scale))
+
+    @cached_property
+    def _origin(self) -> NDArray[np.float64]:
+        return np.array((self.x, self.y))
 
     @cached_property
     def stride(self) -> int:
@@ -90,13 +99,14 @@ def thinned(points: Points, stride: int) -> Points:
     """Every `stride`-th point, both ends, and every point where the polyline turns sharply."""
     if stride < 2 or len(points) < FEW:
         return points
-    keep = np.zeros(len(points), dtype=bool)
+    x, y = points.T
+    dx, dy = x[1:] - x[:-1], y[1:] - y[:-1]
+    cross = dx[:-1] * dy[1:] - dy[:-1] * dx[1:]
+    dot = dx[:-1] * dx[1:] + dy[:-1] * dy[1:]
+    keep = np.empty(len(points), dtype=bool)
+    keep[1:-1] = np.abs(cross) > SHARP * np.abs(dot)
     keep[::stride] = True
     keep[-1] = True
-    steps = np.diff(points, axis=0)
-    cross = steps[:-1, 0] * steps[1:, 1] - steps[:-1, 1] * steps[1:, 0]
-    dot = (steps[:-1] * steps[1:]).sum(axis=1)
-    keep[1:-1] |= np.abs(cross) > SHARP * np.abs(dot)
     return points[keep]
 
 

@@ -8,7 +8,7 @@ from functools import partial
 from math import ceil, floor
 from typing import Final
 
-from PySide6.QtCore import QPointF, QRect, QRectF, Qt
+from PySide6.QtCore import QMargins, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPixmap
 
 from app.canvas.ease_marks import draw_ease
@@ -23,6 +23,8 @@ from core.pieces.records import Piece
 
 AROUND: Final = 24
 """Logical pixels round a piece for what is written beside its outline."""
+
+_MARGINS: Final = QMargins(AROUND, AROUND, AROUND, AROUND)
 
 LARGEST: Final = 6_000_000
 """Pixels of the largest picture that is kept; a piece seen from nearer is drawn anew, clipped to the window."""
@@ -57,15 +59,6 @@ class _Kept:
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class _Quick:
-    """What a piece is drawn with while a hand drags, and the lines of its label."""
-
-    key: _Key
-    shape: QuickShape
-    lines: Sequence[str]
-
-
-@dataclass(frozen=True, eq=False, slots=True)
 class _Label:
     """Where a piece's label stands, and the piece it was found for."""
 
@@ -78,21 +71,22 @@ class Pictures:
 
     def __init__(self) -> None:
         self._kept: dict[str, _Kept] = {}
-        self._quick: dict[str, _Quick] = {}
+        self._shapes: dict[str, tuple[_Key, QuickShape]] = {}
+        self._lines: dict[str, tuple[_Key, Sequence[str]]] = {}
         self._labels: dict[str, _Label] = {}
         self._ghost: _Kept | None = None
 
     def draw(self, sheet: Sheet, item: Laid, *, fast: bool) -> None:
         """Draw a piece on the table; `fast` while it changes from frame to frame: no picture is made then."""
-        own = sheet.frame.moved(item.place)
-        key = _Key(item.shown, own.scale, own.turn, sheet.painter.device().devicePixelRatioF(), sheet.look)
+        own = Sheet(sheet.painter, sheet.frame.moved(item.place), sheet.look)
+        key = _key(item, own.frame, sheet.look, sheet.painter.device().devicePixelRatioF())
         kept = self._kept.get(item.name)
         if kept is not None and kept.key.is_same(key):
-            _put(sheet.painter, kept, own)
+            _put(sheet.painter, kept, own.frame)
         elif fast:
-            self._draw_quickly(Sheet(sheet.painter, own, sheet.look), item, key)
+            self._draw_quickly(own, item, key)
         else:
-            self._draw_whole(Sheet(sheet.painter, own, sheet.look), item, key)
+            self._draw_whole(own, item, key)
 
     def _draw_whole(self, sheet: Sheet, item: Laid, key: _Key) -> None:
         box = _box(item.shown, sheet.frame)
@@ -112,27 +106,34 @@ class Pictures:
 
     def _draw_quickly(self, sheet: Sheet, item: Laid, key: _Key) -> None:
         """Draw a piece that a hand changes; its name stays divided into lines as it was when the hand took hold."""
-        quick = self._quick.get(item.name)
-        if quick is None or not quick.key.is_same(key):
-            quick = self._quick[item.name] = self._made_quickly(sheet, item, key)
-        draw_quickly(sheet, item.shown, quick.shape)
-        draw_label(sheet, item.shown, self.label(item, fast=True), quick.lines)
+        draw_quickly(sheet, item.shown, self._shape(item, key))
+        label, known = self.label(item, fast=True), self._lines.get(item.name)
+        if known is None or not known[0].is_alike(key):
+            known = self._lines[item.name] = (key, label_lines(sheet, item.shown, label))
+        draw_label(sheet, item.shown, label, known[1])
 
-    def _made_quickly(self, sheet: Sheet, item: Laid, key: _Key) -> _Quick:
-        shape, known = quick_shape(item.shown, sheet.frame), self._quick.get(item.name)
-        label = self.label(item, fast=True)
-        own = Frame(key.scale, turn=key.turn)
-        if not shape.cloth.containsPoint(own.point(label), Qt.FillRule.OddEvenFill):
+    def _shape(self, item: Laid, key: _Key) -> QuickShape:
+        """What a piece is drawn with while a hand drags; its label is placed anew where it would lie off the piece."""
+        known = self._shapes.get(item.name)
+        if known is not None and known[0].is_same(key):
+            return known[1]
+        frame = Frame(key.scale, turn=key.turn)
+        shape = quick_shape(item.shown, frame)
+        self._shapes[item.name] = (key, shape)
+        if not shape.cloth.containsPoint(frame.point(self.label(item, fast=True)), Qt.FillRule.OddEvenFill):
             del self._labels[item.name]
-            label = self.label(item, fast=True)
-        is_alike = known is not None and known.key.is_alike(key)
-        lines = known.lines if known is not None and is_alike else label_lines(sheet, item.shown, label)
-        return _Quick(key, shape, lines)
+        return shape
+
+    def box(self, item: Laid, frame: Frame, look: Look, ratio: float) -> QRect:
+        """The pixels of the table that a piece is drawn on while a hand drags."""
+        own = frame.moved(item.place)
+        shape = self._shape(item, _key(item, own, look, ratio))
+        return shape.cloth.boundingRect().translated(own.x, own.y).toAlignedRect().marginsAdded(_MARGINS)
 
     def draw_ghost(self, sheet: Sheet, item: Laid) -> None:
         """Draw the outline of a piece as it was before the step in hand; it does not change while a hand drags."""
         own = sheet.frame.moved(item.place)
-        key = _Key(item.shown, own.scale, own.turn, sheet.painter.device().devicePixelRatioF(), sheet.look)
+        key = _key(item, own, sheet.look, sheet.painter.device().devicePixelRatioF())
         if self._ghost is None or not self._ghost.key.is_same(key):
             box = _box(item.shown, own)
             if box.width() * box.height() * key.ratio**2 > LARGEST:
@@ -152,8 +153,13 @@ class Pictures:
     def forget_others(self, names: frozenset[str]) -> None:
         """Drop the pictures of pieces that are there no more."""
         self._kept = {name: kept for name, kept in self._kept.items() if name in names}
-        self._quick = {name: quick for name, quick in self._quick.items() if name in names}
+        self._shapes = {name: shape for name, shape in self._shapes.items() if name in names}
+        self._lines = {name: lines for name, lines in self._lines.items() if name in names}
         self._labels = {name: label for name, label in self._labels.items() if name in names}
+
+
+def _key(item: Laid, own: Frame, look: Look, ratio: float) -> _Key:
+    return _Key(item.shown, own.scale, own.turn, ratio, look)
 
 
 def _picture(key: _Key, box: QRect, draw: Callable[[Sheet], None]) -> QPixmap:

@@ -5,11 +5,11 @@ They are widgets of their own, so that following the pointer draws nothing else 
 
 from __future__ import annotations
 
-from math import ceil
+from math import ceil, floor
 from typing import Final
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent
+from PySide6.QtCore import QLineF, QPointF, QRect, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, QPixmap
 from PySide6.QtWidgets import QWidget
 
 from app.canvas.piece_marks import small
@@ -48,12 +48,13 @@ class Ruler(QWidget):
         self._unit: Unit = "mm"
         self._seen: tuple[object, ...] = ()
         self._pointer: float | None = None
+        self._picture: QPixmap | None = None
 
     def show_view(self, view: View, unit: Unit, theme: Theme) -> None:
         """Rule for what the table shows now."""
-        seen = (view, unit, theme.name, self.width(), self.height(), self.font())
+        seen = (view, unit, theme.name, self.size(), self.font(), self.devicePixelRatioF())
         if seen != self._seen:
-            self._seen, self._unit, self._theme = seen, unit, theme
+            self._seen, self._unit, self._theme, self._picture = seen, unit, theme, None
             size = self.width() if self._lies_across else self.height()
             first = view.left if self._lies_across else view.top - size / view.scale
             apart = max(LEAST_LABEL_GAP, QFontMetricsF(small(self.font())).horizontalAdvance(LONGEST_FIGURE))
@@ -64,24 +65,42 @@ class Ruler(QWidget):
         """Show where the pointer is."""
         now = None if pixel is None else pixel[0] if self._lies_across else pixel[1]
         if now != self._pointer:
+            for place in (self._pointer, now):
+                if place is not None:
+                    self.update(self._strip(place))
             self._pointer = now
-            self.update()
+
+    def _strip(self, at: float) -> QRect:
+        """The pixels of the pointer's line."""
+        first = floor(at) - 1
+        return QRect(first, 0, 4, self.height()) if self._lies_across else QRect(0, first, self.width(), 4)
 
     @guard(default=None)
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw marks, numbers, and the pointer's place."""
         if self._theme is None:
             return
+        if self._picture is None:
+            self._picture = self._drawn(self._theme)
         with QPainter(self) as painter:
-            painter.fillRect(self.rect(), QColor(self._theme.paper))
+            painter.drawPixmap(0, 0, self._picture)
+            if self._pointer is not None:
+                self._draw_pointer(painter, self._pointer, self._theme)
+
+    def _drawn(self, theme: Theme) -> QPixmap:
+        """Marks and numbers; they are the same until the view changes."""
+        ratio = self.devicePixelRatioF()
+        picture = QPixmap(self.size() * ratio)
+        picture.setDevicePixelRatio(ratio)
+        picture.fill(QColor(theme.paper))
+        with QPainter(picture) as painter:
             painter.setFont(small(self.font()))
-            painter.setPen(QColor(self._theme.ink))
+            painter.setPen(QColor(theme.ink))
             if self._lies_across:
                 self._draw_across(painter)
             else:
                 self._draw_up(painter)
-            if self._pointer is not None:
-                self._draw_pointer(painter, self._pointer, self._theme)
+        return picture
 
     def _draw_across(self, painter: QPainter) -> None:
         breadth = self.height()

@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
-from math import atan2, cos, hypot, sin
+from math import atan2, cos, sin
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
 from app.canvas.laid import Laid
+from app.canvas.paths import Frame
 from app.canvas.piece_drawing import Look, Sheet
 from app.canvas.piece_marks import small
 from core.checks.seam_rows import seam_row
 from core.checks.verdict import SIGNS, Verdict
-from core.geometry.polyline import Point, Points, point_at, tangent_at
+from core.geometry.polyline import Point, Points
 from core.pieces.records import Edge, Garment
 from core.pieces.seams import Link, Match, matches
 from core.units import Unit, show_length
@@ -29,6 +30,9 @@ INWARD = 13.0
 
 LABEL = (36.0, 36.0, 28.0)
 """Pixels that a mark keeps from the middle of a label: to both sides, above, below."""
+
+USUAL = 0.44
+"""The share of an edge at which a mark stands: near the middle, off where a label or a notch would stand."""
 
 ELSEWHERE = (0.7, 0.2, 0.85)
 """Shares of an edge at which a mark may stand when its usual place is a label's."""
@@ -66,7 +70,7 @@ def _marks(found: Match, unit: Unit) -> list[Mark]:
         if chain:
             link = max(chain, key=_length)
             words = f"{out} too long" if out and is_longer else ""
-            at, direction = _middle(link.edge.points)
+            at, direction = _stand(link.edge.points, USUAL)
             made.append(Mark(row.name, link.piece.name, link.edge, at, direction, row.verdict, words))
     return made
 
@@ -86,44 +90,43 @@ def shown_edge(item: Laid, edge: Edge) -> Edge | None:
     return None
 
 
+@dataclass(frozen=True, eq=False, slots=True)
+class _Ground:
+    """A piece that marks stand on: the frame it lies in, and the pixel of its label."""
+
+    item: Laid
+    frame: Frame
+    label: QPointF
+
+
 def draw_seam_marks(
     sheet: Sheet, table: Sequence[Laid], marks: Sequence[Mark], *, label: Callable[[Laid], Point]
 ) -> None:
     """Draw the marks of all seams on the pieces as they lie, off their labels; `label` tells where one stands."""
-    by_name = {item.name: item for item in table}
+    frames = [(item, sheet.frame.moved(item.place)) for item in table]
+    grounds = {item.name: _Ground(item, frame, frame.point(label(item))) for item, frame in frames}
     font = small(sheet.look.font)
     sheet.painter.setFont(font)
     for mark in marks:
-        item = by_name.get(mark.piece)
-        if item is not None and mark.edge.length * sheet.frame.scale > SHORTEST:
-            _draw(sheet, mark, at=_off_label(sheet, item, mark, label(item)), font=font)
+        ground = grounds.get(mark.piece)
+        if ground is not None and mark.edge.length * sheet.frame.scale > SHORTEST:
+            _draw(sheet, mark, centre=_off_label(ground, mark), font=font)
 
 
-def _off_label(sheet: Sheet, item: Laid, mark: Mark, label: Point) -> Point:
-    """Where on the table the mark stands: by its usual place, or farther along the edge when a label is there."""
-    x, y = _pixel(sheet, item.to_table(label))
-    places: list[Point] = []
-
-    def off(place: Point) -> Point:
-        px, py = _pixel(sheet, place)
-        return (abs(px - x), py - y)
-
-    for at, direction in _lying(item, mark):
-        places.append(_inward(item, at, direction, sheet.frame.scale))
-        aside, below = off(places[-1])
-        if aside > LABEL[0] or not -LABEL[1] < below < LABEL[2]:
+def _off_label(ground: _Ground, mark: Mark) -> QPointF:
+    """Where the mark stands: by its usual place, or farther along the edge when a label is there."""
+    places: list[QPointF] = []
+    for at, direction in _lying(ground.item, mark):
+        places.append(_inward(ground.frame, at, direction))
+        off = places[-1] - ground.label
+        if abs(off.x()) > LABEL[0] or not -LABEL[1] < off.y() < LABEL[2]:
             return places[-1]
-    return max(places, key=lambda place: hypot(*off(place)))
+    return max(places, key=lambda place: QLineF(place, ground.label).length())
 
 
-def _pixel(sheet: Sheet, place: Point) -> Point:
-    point = sheet.frame.point(place)
-    return (point.x(), point.y())
-
-
-def _inward(item: Laid, at: Point, direction: float, scale: float) -> Point:
-    off = INWARD / scale
-    return item.to_table((at[0] - off * sin(direction), at[1] + off * cos(direction)))
+def _inward(frame: Frame, at: Point, direction: float) -> QPointF:
+    off = INWARD / frame.scale
+    return frame.point((at[0] - off * sin(direction), at[1] + off * cos(direction)))
 
 
 def _lying(item: Laid, mark: Mark) -> Iterator[tuple[Point, float]]:
@@ -133,23 +136,22 @@ def _lying(item: Laid, mark: Mark) -> Iterator[tuple[Point, float]]:
     """
     shown = shown_edge(item, mark.edge) if item.folded else None
     edge = shown if shown is not None else mark.edge
-    usual = _middle(edge.points) if shown is not None else (mark.at, mark.direction)
-    yield usual
+    yield _stand(edge.points, USUAL) if shown is not None else (mark.at, mark.direction)
     for share in ELSEWHERE:
-        along = share * edge.length
-        yield point_at(edge.points, along), tangent_at(edge.points, along)
+        yield _stand(edge.points, share)
 
 
-def _middle(points: Points) -> tuple[Point, float]:
-    """A place near the middle of an edge, off where a label or a notch would stand, and the direction there."""
-    index = min(int(0.44 * len(points)), len(points) - 2)
+def _stand(points: Points, share: float) -> tuple[Point, float]:
+    """A place at a share of a polyline's chords, and the direction there; quicker found than by its length."""
+    along = share * (len(points) - 1)
+    index = int(along)
     (x1, y1), (x2, y2) = points[index : index + 2].tolist()
-    share = 0.44 if len(points) == 2 else 0.0
-    return (x1 + share * (x2 - x1), y1 + share * (y2 - y1)), atan2(y2 - y1, x2 - x1)
+    dx, dy = x2 - x1, y2 - y1
+    return (x1 + (along - index) * dx, y1 + (along - index) * dy), atan2(dy, dx)
 
 
-def _draw(sheet: Sheet, mark: Mark, *, at: Point, font: QFont) -> None:
-    centre, look = sheet.frame.point(at), sheet.look
+def _draw(sheet: Sheet, mark: Mark, *, centre: QPointF, font: QFont) -> None:
+    look = sheet.look
     radius = SMALL_RADIUS if mark.verdict == "exact" else RADIUS
     box = partial(QRectF, -radius - 1, -radius - 1, 2 * radius + 2, 2 * radius + 2)
     draw = partial(_disc, verdict=mark.verdict, radius=radius, look=look)

@@ -25,6 +25,7 @@ from app.canvas.inks import inks_for
 from app.canvas.paths import Frame
 from app.canvas.pictures import Pictures
 from app.canvas.piece_drawing import Look, Sheet
+from app.canvas.redrawing import Redrawing
 from app.canvas.rulers import Rulers
 from app.canvas.scene import Scene
 from app.canvas.table_drawing import draw_everything
@@ -36,6 +37,7 @@ from app.messages import guard
 from app.session import Changed, Session
 from app.theme import Theme
 from core.design.design import Design
+from core.design.replay import Refused
 from core.geometry.polyline import Point
 from core.units import Unit
 
@@ -78,6 +80,7 @@ class CuttingTable(QWidget):
         self.has_grid = True
         self.theme = theme
         self.pictures = Pictures()
+        self.redrawing = Redrawing()
         self.underlay = Underlay()
         self.cutting_lines = CuttingLines()
         self.shown_handles: list[Handle] = []
@@ -92,6 +95,7 @@ class CuttingTable(QWidget):
         self._since_tap = QElapsedTimer()
         self._status = ""
         session.changed.connect(self._follow)
+        session.worked_out.connect(self._tell_tool)
         self.scene.show(session.shown.garment, self.unit, anew=True)
 
     # --- what the window asks for
@@ -239,7 +243,17 @@ class CuttingTable(QWidget):
         pixels = [self.view.to_pixels(handle.at) for handle in self.shown_handles]
         self._row.lay(self.shown_handles, [QPoint(round(x), round(y)) for x, y in pixels])
         self._rulers.show_view(self.view, self.unit, self.theme)
-        self.update()
+        self._draw_anew()
+
+    def _draw_anew(self) -> None:
+        """Draw everything, or while a hand drags no more than what has changed."""
+        if not self.hand.is_dragging:
+            self.redrawing.forget()
+        region = self.redrawing.region(self) if self.hand.is_dragging else None
+        if region is None:
+            self.update()
+        else:
+            self.update(region)
 
     def focus_handle(self, key: str) -> None:
         """Give the keyboard to a handle."""
@@ -282,6 +296,9 @@ class CuttingTable(QWidget):
             self._lay_out(anew=not changed.preview)
         if changed.file and changed.design:
             self.fit_all()
+
+    def _tell_tool(self, refused: Refused | None) -> None:
+        self.tool.worked_out(refused)
 
     def _lay_out(self, *, anew: bool) -> None:
         garment = self.session.shown.garment
@@ -335,7 +352,7 @@ class CuttingTable(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw table, pieces, what the tool holds, handles, rulers."""
         with QPainter(self) as painter:
-            draw_everything(self, painter)
+            draw_everything(self, painter, event.region())
 
     @guard(default=None)
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -7,7 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QColor, QFontMetricsF, QPaintDevice, QPainter, QPen, QRegion
 
 from app.canvas.handles import SIDE
 from app.canvas.laid import Laid
@@ -33,8 +33,8 @@ ROUND_PICTURE: Final = 24.0
 CHALK_WIDE: Final = 2.2
 
 
-def draw_everything(table: CuttingTable, painter: QPainter) -> None:
-    """One frame of the table, from the table top up to the handles."""
+def draw_everything(table: CuttingTable, painter: QPainter, region: QRegion) -> None:
+    """One frame of the table, from the table top up to the handles, in the region that is to be drawn anew."""
     sheet, scene, theme = table.sheet(painter), table.scene, table.theme
     painter.fillRect(table.rect(), QColor(theme.table))
     if table.has_grid:
@@ -42,7 +42,8 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
     ghost = table.tool.ghost()
     if ghost is not None:
         table.pictures.draw_ghost(sheet, ghost)
-    for item in scene.laid:
+    laid = [item for item in scene.laid if table.redrawing.touches(item, region)]
+    for item in laid:
         table.pictures.draw(sheet, item, fast=table.hand.is_dragging)
         if item.name == table.selection:
             draw_selected(sheet, item)
@@ -51,7 +52,7 @@ def draw_everything(table: CuttingTable, painter: QPainter) -> None:
         draw_picture(table, sheet, picture)
     if table.revealed in scene.garment.seams:
         draw_chalk(sheet, scene.seam_paths(scene.garment.seam(table.revealed)), colour=theme.selected, wide=4.0)
-    draw_seam_marks(sheet, scene.laid, scene.marks, label=partial(table.pictures.label, fast=True))
+    draw_seam_marks(sheet, laid, scene.marks, label=partial(table.pictures.label, fast=True))
     if table.session.looks_back is not None:
         words = f"After step {table.session.looks_back} of {len(table.session.replay.stages)}"
         draw_words(painter, words, QPointF(table.width() / 2 - 80, 24), sheet.look, colour=theme.chalk)
@@ -106,15 +107,9 @@ def draw_selected(sheet: Sheet, item: Laid) -> None:
     sheet.painter.drawPolygon(sheet.frame.moved(item.place).loop(edge.points for edge in item.shown.edges))
 
 
-def draw_cutting_line(table: CuttingTable, sheet: Sheet, item: Laid) -> None:
-    """Dashed, round the piece that is taken up: where it will be cut. Not while anything moves, or a dart is folded."""
-    replay = table.session.replay
-    if table.session.shown is not replay or item.folded or replay.garment.pieces.get(item.name) is not item.piece:
-        return
-    line = table.cutting_lines.of(replay, item.piece)
-    if line is not None:
-        sheet.painter.setPen(QPen(QColor(table.theme.pencil), 1.0, Qt.PenStyle.DashLine))
-        sheet.painter.drawPolyline(sheet.frame.moved(item.place).polygon(line))
+def chalk_box(frame: Frame, path: Points) -> QRectF:
+    """The pixels that a polyline on the table takes in chalk."""
+    return frame.polygon(path).boundingRect().adjusted(-CHALK_WIDE, -CHALK_WIDE, CHALK_WIDE, CHALK_WIDE)
 
 
 def draw_chalk(sheet: Sheet, paths: Iterable[Points], *, colour: str, wide: float = CHALK_WIDE) -> None:
@@ -167,13 +162,18 @@ def draw_needle(sheet: Sheet, place: Point) -> None:
         sheet.painter.drawLine(at + way * 4.0, at + way * 14.0)
 
 
-def draw_words(painter: QPainter, words: str, at: QPointF, look: Look, *, colour: str) -> None:
-    """A short label on its own ground, right of and below a pixel."""
+def words_box(words: str, at: QPointF, look: Look, room: QPaintDevice) -> QRectF:
+    """The ground of a short label right of and below a pixel, within what it is drawn on."""
     metrics = QFontMetricsF(look.font)
     box = QRectF(at.x() + 14, at.y() + 12, metrics.horizontalAdvance(words) + 12, metrics.height() + 4)
-    device = painter.device()
-    box.moveLeft(min(box.left(), device.width() - box.width() - 4))
-    box.moveTop(min(box.top(), device.height() - box.height() - 4))
+    box.moveLeft(min(box.left(), room.width() - box.width() - 4))
+    box.moveTop(min(box.top(), room.height() - box.height() - 4))
+    return box
+
+
+def draw_words(painter: QPainter, words: str, at: QPointF, look: Look, *, colour: str) -> None:
+    """A short label on its own ground, right of and below a pixel."""
+    box = words_box(words, at, look, painter.device())
     painter.setPen(QPen(QColor(colour), 1.0))
     painter.setBrush(QColor(look.inks.theme.label))
     painter.drawRoundedRect(box, 4, 4)

@@ -6,7 +6,7 @@ step follows while a point is dragged.
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 
 from app.canvas.hits import nearest_within
@@ -14,7 +14,7 @@ from app.canvas.laid import Laid
 from app.canvas.slip import Slip, SlipField
 from app.canvas.snaps import Snap, nearest_end, snap
 from app.canvas.table import CuttingTable
-from app.canvas.table_drawing import draw_chalk, draw_words
+from app.canvas.table_drawing import chalk_box, draw_chalk, draw_words, words_box
 from app.canvas.tool import Handle, Pointer
 from app.tools.line_edits import (
     half_way,
@@ -27,6 +27,7 @@ from app.tools.line_edits import (
     without_point,
 )
 from app.tools.step_tool import StepTool
+from core.design.replay import Refused
 from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, Points
@@ -193,7 +194,7 @@ class EditLine(StepTool):
     def hover(self, at: Pointer) -> None:
         """Carry a picked-up point along; else say what a press would take hold of."""
         if self._carried is not None:
-            self._move(self._carried, at)
+            self._carry(self._carried, at)
             return
         index, on_line = self._handle_at(at), self._on_line(at)
         self.table.setCursor(Qt.CursorShape.ArrowCursor if index is None else Qt.CursorShape.PointingHandCursor)
@@ -210,15 +211,19 @@ class EditLine(StepTool):
 
     def drag(self, at: Pointer) -> None:
         """Move the point that is held."""
+        if (index := self._held_point()) is not None:
+            self._carry(index, at)
+
+    def _held_point(self) -> int | None:
+        """The point that the hand holds; one is added to the line where it took hold between two."""
         if self._held is None and self._step is not None and (found := self._on_line(self._pressed)):
             self._step, self._held = with_point_after(self._step, *found), found[0] + 1
-        if self._held is not None:
-            self._move(self._held, at)
+        return self._held
 
     def drop(self, at: Pointer) -> None:
         """Put the point where the button was let go."""
-        self.drag(at)
-        if self._held is not None:
+        if (index := self._held_point()) is not None:
+            self._move(index, at)
             self._held = None
             self.keep(f"Move a point of the {self._words}")
 
@@ -319,15 +324,31 @@ class EditLine(StepTool):
             found = nearest_end(garment, shown, here, unit=unit, skip=skip)
         return found or here
 
+    def _carry(self, index: int, at: Pointer) -> None:
+        """Take a point along with the hand: the line is there at once, the garment as soon as it is worked out."""
+        if (step := self._moved(index, at)) is not None:
+            self.try_out(step)
+
+    def worked_out(self, refused: Refused | None) -> None:
+        """Say how long the line is now, or why it cannot lie there."""
+        super().worked_out(refused)
+        if refused is None:
+            self.table.say(self._report(self._named))
+
     def _move(self, index: int, at: Pointer) -> None:
+        """Put a point down, with all that follows from it."""
+        if (step := self._moved(index, at)) is not None and self.show(step):
+            self.table.say(self._report(index))
+
+    def _moved(self, index: int, at: Pointer) -> StyleLine | None:
+        """The line with a point where the pointer is."""
         if self._step is None or self._laid is None:
-            return
+            return None
         if index != self._named:
             self._name(index)
         place = self._place(index, at)
         self._snap = place if isinstance(place, Snap) else None
-        if self.show(with_point_at(self._step, index, place)):
-            self.table.say(self._report(index))
+        return with_point_at(self._step, index, place)
 
     def _report(self, index: int) -> str:
         """Live lengths: the whole line, and how far the point is from the bust point."""
@@ -344,6 +365,17 @@ class EditLine(StepTool):
         return words + "."
 
     # --- drawing
+
+    def covers(self) -> QRectF | None:
+        """Round the line, and the word at its snap."""
+        if self._shown is None or self._laid is None:
+            return QRectF()
+        frame, look = self.table.frame(), self.table.look()
+        line = chalk_box(frame, self._laid.on_table(self._curve()))
+        if self._snap is None:
+            return line
+        at = frame.point(self._laid.to_table(self._snap.at))
+        return line.united(words_box(self._snap.name, at, look, self.table).adjusted(-1, -1, 1, 1))
 
     def paint(self, painter: QPainter) -> None:
         """The line itself, in chalk, or in the colour of what is wrong while it is refused."""

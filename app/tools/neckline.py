@@ -2,24 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import msgspec
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 
 from app.canvas.hits import nearest_within
 from app.canvas.laid import Laid
 from app.canvas.table import CuttingTable
-from app.canvas.table_drawing import draw_chalk
+from app.canvas.table_drawing import chalk_box, draw_chalk
 from app.canvas.tool import Handle, Pointer
 from app.tools.step_tool import StepTool
 from core.design.design import Design
+from core.design.replay import Refused
 from core.errors import Refusal
 from core.geometry.polyline import Point, Points, as_point, nearest
 from core.pieces.records import Garment, Piece
 from core.steps.catalogue import AnyStep
 from core.steps.cut import Cut
 from core.steps.neckline import Neckline, neck_corner, shoulder_at_neck
-from core.steps.step import Step
+from core.steps.step import Step, outcome
 from core.units import show_length
 
 BEGIN_WIDTH = 25.4
@@ -37,6 +40,7 @@ class NecklineTool(StepTool):
         super().__init__(table)
         self._step: Neckline | None = None
         self._before: Garment = table.scene.garment
+        self._done: tuple[Neckline, Garment | None] | None = None
         self._held = ""
         self._carried = ""
         self.gathers = "front"
@@ -46,6 +50,7 @@ class NecklineTool(StepTool):
     def follow(self) -> None:
         """Take the neckline from the design as it is now, or begin one before the first cut."""
         self._held = self._carried = ""
+        self._done = None
         session = self.table.session
         steps: tuple[AnyStep, ...] = session.design.steps
         found = next((step for step in steps if isinstance(step, Neckline)), None)
@@ -92,14 +97,15 @@ class NecklineTool(StepTool):
         return self._before.pieces.get(block)
 
     def _neck(self, block: str) -> Points | None:
-        """The new neck edge, where the step could be done."""
+        """The new neck edge, as it was last where the step cannot be done; the garment may still be on its way."""
         step = self._shown
-        if step is None:
+        if step is None or (self.trial is None and self._is_new()):
             return None
-        try:
-            return self.table.session.shown.after(step.id).piece(block).edge("neck").points
-        except Refusal:
-            return None
+        if self._done is None or self._done[0] is not step:
+            before = self._done[1] if self._done is not None else None
+            self._done = (step, _done(self._before, step) or before)
+        done = self._done[1]
+        return done.piece(block).edge("neck").points if done is not None else None
 
     # --- handles
 
@@ -129,7 +135,7 @@ class NecklineTool(StepTool):
     def hover(self, at: Pointer) -> None:
         """Carry an end that was clicked along; else say what a press would take hold of."""
         if self._carried:
-            self._move(self._carried, at.at)
+            self._carry(self._carried, at.at)
             return
         key = self._handle_at(at)
         self.table.setCursor(Qt.CursorShape.PointingHandCursor if key else Qt.CursorShape.ArrowCursor)
@@ -143,7 +149,7 @@ class NecklineTool(StepTool):
 
     def drag(self, at: Pointer) -> None:
         """Move the end."""
-        self._move(self._held, at.at)
+        self._carry(self._held, at.at)
 
     def drop(self, at: Pointer) -> None:
         """Keep the neckline as it is where the button was let go."""
@@ -189,11 +195,20 @@ class NecklineTool(StepTool):
 
     # --- what a gesture does
 
+    def _carry(self, key: str, at: Point) -> None:
+        """Take an end along with the hand: the neck is there at once, the garment as soon as it is worked out."""
+        if self._shown is not None:
+            self.try_out(moved(self._before, self._shown, key, self._in_piece(key, at)))
+
+    def worked_out(self, refused: Refused | None) -> None:
+        """Say how the neckline is now, or why it cannot lie there."""
+        super().worked_out(refused)
+        if refused is None:
+            self.table.say(self._report())
+
     def _move(self, key: str, at: Point) -> None:
-        if self._shown is None:
-            return
-        step = moved(self._before, self._shown, key, self._in_piece(key, at))
-        if self.show(step):
+        """Put an end down, with all that follows from it."""
+        if self._shown is not None and self.show(moved(self._before, self._shown, key, self._in_piece(key, at))):
             self.table.say(self._report())
 
     def _in_piece(self, key: str, at: Point) -> Point:
@@ -214,13 +229,32 @@ class NecklineTool(StepTool):
         front, back = show_length(step.front_depth, unit), show_length(step.back_depth, unit)
         return f"Neckline {wide} {measured}, front {front} below {below}, back {back} below the nape."
 
-    def paint(self, painter: QPainter) -> None:
-        """The neck edges in chalk, where they were cut."""
-        colour = self.table.theme.verdicts["wrong"] if self.refusal else self.table.theme.chalk
+    def covers(self) -> QRectF | None:
+        """Round the neck edges."""
+        found = QRectF()
+        for path in self._necks():
+            found = found.united(chalk_box(self.table.frame(), path))
+        return found
+
+    def _necks(self) -> Iterator[Points]:
+        """The neck edges on the table, where they were cut."""
         for block in ("front", "back"):
             neck, piece = self._neck(block), self._piece(block)
             if neck is not None and piece is not None:
-                draw_chalk(self.table.sheet(painter), [self.table.scene.former(piece).on_table(neck)], colour=colour)
+                yield self.table.scene.former(piece).on_table(neck)
+
+    def paint(self, painter: QPainter) -> None:
+        """The neck edges in chalk, where they were cut."""
+        colour = self.table.theme.verdicts["wrong"] if self.refusal else self.table.theme.chalk
+        draw_chalk(self.table.sheet(painter), self._necks(), colour=colour)
+
+
+def _done(before: Garment, step: Neckline) -> Garment | None:
+    """The blocks with their new neck; None where the step is refused."""
+    try:
+        return outcome(before, step.effect(before)).garment
+    except Refusal:
+        return None
 
 
 def moved(garment: Garment, step: Neckline, key: str, at: Point) -> Neckline:

@@ -57,8 +57,10 @@ class AtTable:
         self.settle()
 
     def settle(self) -> None:
-        """Let the frame come."""
+        """Let the frame come, and what it tried be worked out."""
         QApplication.processEvents()
+        while self.session.is_trying:
+            QTest.qWait(1)
 
     # --- where things are
 
