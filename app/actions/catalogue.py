@@ -169,6 +169,10 @@ def _fold_now(desk: Desk) -> Now:
     return Now(text=f"&Fold {spoken(wanted)} of {piece}" if wanted else f"&Open the darts of {piece}")
 
 
+def _apart_now(desk: Desk) -> Now:
+    return Now(is_enabled=bool(desk.table.scene.together))
+
+
 def _form_now(desk: Desk) -> Now:
     return Now(checked=desk.form.is_shown)
 
@@ -197,10 +201,25 @@ VIEW: Final = MenuInfo(
         ActionInfo(
             "lay-anew",
             "&Lay the pieces in order",
-            lambda d: d.table.lay_out_anew(),
-            tip="Lay the pieces that were dragged aside back where they belong.",
+            lambda d: d.lay_in_order(),
+            tip="Lay the pieces that were dragged aside or laid together back where they belong.",
+        ),
+        ActionInfo(
+            "lay-apart",
+            "Lay a&part",
+            lambda d: d.lay_apart(),
+            keys=("Ctrl+Shift+A",),
+            now=_apart_now,
+            tip="Lay the pieces that lie together at a seam apart again.",
         ),
         None,
+        ActionInfo(
+            "whole-sentence",
+            "&Whole sentence of the status bar",
+            lambda d: d.whole_asked.emit(),
+            keys=("F2",),
+            tip="Read what is too long for the bar.",
+        ),
         ActionInfo("form", "The for&m", Desk.turn_form, now=_form_now, tip="Her figure from the tape, the line on it."),
         ActionInfo("fold", "F&old a dart", Desk.fold_next, keys=("Ctrl+D",), now=_fold_now),
         None,
@@ -213,13 +232,6 @@ VIEW: Final = MenuInfo(
                 _theme("dark", "&Dark"),
                 _theme("contrast", "&High contrast"),
             ),
-        ActionInfo(
-            "whole-sentence",
-            "&Whole sentence of the status bar",
-            lambda d: d.whole_asked.emit(),
-            keys=("F2",),
-            tip="Read what is too long for the bar.",
-        ),
         ),
     ),
 )

@@ -17,6 +17,8 @@ from app.actions.sewing import Sewing
 from app.actions.style_picture import StylePictures
 from app.actions.walk_through import WalkThrough
 from app.autosave import Autosave
+from app.canvas.folding import fold
+from app.canvas.pairs import Pairs
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Tool
 from app.dialogs.edit_step import EditStepDialog
@@ -28,6 +30,7 @@ from app.session import Changed, Session
 from app.theme import ThemeName, theme_for
 from app.tools.catalogue import TOOLS, tool_named
 from app.tools.editing import take_up
+from app.tools.lay_together import LayTogetherTool
 from app.tools.step_tool import StepTool
 from app.tools.trim import TrimTool
 from app.tools.walk import WalkTool
@@ -196,6 +199,26 @@ class Desk(QObject):
         if isinstance(tool, WalkTool):
             tool.pick(seam)
 
+    def lay_seam_together(self, seam: str) -> None:
+        """Take up the tool that lays pieces together, with this seam in hand."""
+        self.take_tool("lay-together")
+        tool = self.table.tool
+        if isinstance(tool, LayTogetherTool):
+            tool.pick(seam)
+
+    def lay_apart(self) -> None:
+        """Lay all pieces that lie together apart again; a tool at work on them begins afresh."""
+        self.take_tool(self.tool_id or TOOLS[0].id)
+        self.table.lay_pairs(Pairs())
+        self.said.emit("The pieces lie apart again.")
+        self.changed.emit()
+
+    def lay_in_order(self) -> None:
+        """Lay every piece back where it belongs; a tool at work on them begins afresh."""
+        self.take_tool(self.tool_id or TOOLS[0].id)
+        self.table.lay_out_anew()
+        self.changed.emit()
+
     def trim_seam(self, seam: str) -> None:
         """Make the two sides of a seam equal, at its usual end, or at the other where that one may not move."""
         design, garment = self.session.design, self.session.replay.garment
@@ -247,7 +270,7 @@ class Desk(QObject):
 
     def fold_next(self) -> None:
         """Fold the next dart of the selected piece shut; after the last, open them all."""
-        self.table.set_folded(self.table.selection, self.next_fold() or None)
+        fold(self.table, self.table.selection, self.next_fold() or None)
         self.changed.emit()
 
     def set_unit(self, unit: Unit) -> None:

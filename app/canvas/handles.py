@@ -7,7 +7,7 @@ moment to the next, so that the one with the focus keeps it while it moves.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
@@ -16,6 +16,9 @@ from PySide6.QtWidgets import QWidget
 from app.canvas.tool import Handle
 from app.messages import guard
 from core.geometry.polyline import Point
+
+if TYPE_CHECKING:
+    from app.canvas.table import CuttingTable
 
 SIDE: Final = 24
 """Logical pixels: the least target that a hand with a tremor can be asked to hit (WCAG 2.2, 2.5.8)."""
@@ -93,9 +96,12 @@ class HandleWidget(QWidget):
 
 
 class HandleRow:
-    """The handle widgets of a table, as many as the tool has handles; spare ones are hidden."""
+    """The handle widgets of a table, as many as the tool has handles; spare ones are hidden.
 
-    def __init__(self, table: QWidget) -> None:
+    What is done at one of them is the tool's that is in hand then.
+    """
+
+    def __init__(self, table: CuttingTable) -> None:
         self._table = table
         self._widgets: list[HandleWidget] = []
         self._shown: Sequence[Handle] = ()
@@ -112,16 +118,28 @@ class HandleRow:
         """The widget that stands for a handle now."""
         return next((w for w in self._widgets if w.key == key and not w.isHidden()), None)
 
-    def new_widgets(self, handles: Sequence[Handle]) -> list[HandleWidget]:
-        """As many widgets as are wanting; those made now come back, for their signals to be connected."""
-        made = [HandleWidget(self._table) for _ in range(len(handles) - len(self._widgets))]
-        self._widgets += made
-        return made
-
     def lay(self, handles: Sequence[Handle], pixels: Sequence[QPoint]) -> None:
-        """Put the widgets where the handles are."""
+        """Put the widgets where the handles are, making as many as are wanting."""
+        self._widgets += [self._new() for _ in range(len(handles) - len(self._widgets))]
         for widget, handle, pixel in zip(self._widgets, handles, pixels, strict=False):
             widget.show_as(handle, pixel)
         for widget in self._widgets[len(handles) :]:
             if not widget.isHidden():
                 widget.hide()
+
+    def _new(self) -> HandleWidget:
+        made = HandleWidget(self._table)
+        made.nudged.connect(self._nudge)
+        made.activated.connect(self._activate)
+        made.removed.connect(self._remove)
+        made.focused.connect(self._table.update)
+        return made
+
+    def _nudge(self, key: str, dx: float, dy: float) -> None:
+        self._table.tool.nudge(key, dx, dy)
+
+    def _activate(self, key: str) -> None:
+        self._table.tool.activate(key)
+
+    def _remove(self, key: str) -> None:
+        self._table.tool.remove(key)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
-from math import cos, degrees, pi, sin
+from math import cos, degrees, pi, remainder, sin
 from typing import Final
 
 import numpy as np
@@ -97,7 +97,8 @@ def write_along(painter: QPainter, words: str, at: QPointF, angle: float, *, loo
 
 
 def _readable(angle: float) -> float:
-    return angle if -pi / 2 < angle <= pi / 2 else angle - pi if angle > 0 else angle + pi
+    found = remainder(angle, pi)
+    return found if found > -pi / 2 else found + pi
 
 
 def small(font: QFont) -> QFont:

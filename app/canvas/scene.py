@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from app.canvas.laid import Laid, laid
+from app.canvas.pairs import Pair, Pairs, darts_in
 from app.canvas.places import block_place, extent, places
 from app.canvas.seam_marks import Mark, seam_marks, shown_edge
 from app.canvas.view import Box
+from core.checks.walk import with_sides_changed
 from core.geometry.placement import Placement
 from core.geometry.polyline import Point, Points
 from core.pieces.records import Garment, Piece, Seam
-from core.pieces.seams import match
+from core.pieces.seams import Match, match
 from core.units import Unit
 
 
@@ -25,6 +28,9 @@ class Scene:
         self._unit: Unit = unit
         self._places: dict[str, Point] = {}
         self._by_hand: dict[str, Point] = {}
+        self.pairs = Pairs()
+        self.together: frozenset[str] = frozenset()
+        self._opens_again: dict[str, tuple[str, ...]] = {}
         self._folded: dict[str, tuple[str, ...]] = {}
         self._gathered = ""
         self._folds: tuple[str, ...] = ()
@@ -41,19 +47,49 @@ class Scene:
         self._lay()
 
     def _lay(self) -> None:
-        """Lay the pieces; one that is as it was keeps its record, and so its picture."""
+        """Lay the pieces, those that lie together uppermost; one that is as it was keeps its record."""
         old = {item.name: item for item in self.laid}
-        now = []
-        for name, piece in self.garment.pieces.items():
-            place, folded, known = self._place(piece), self._wanted_folds(piece), old.get(name)
-            if known is not None and known.piece is piece and known.place == place and known.asked == folded:
-                now.append(known)
-            else:
-                now.append(laid(piece, place, folded))
-        self.laid = tuple(now)
+        self.laid = tuple(self._alone(piece, old.get(name)) for name, piece in self.garment.pieces.items())
+        self.together = frozenset()
+        if self.pairs.pairs:
+            self._lay_pairs(old)
+
+    def _alone(self, piece: Piece, known: Laid | None) -> Laid:
+        place, folded = self._apart(piece), self._wanted_folds(piece)
+        if known is None or known.piece is not piece or known.asked != folded:
+            return laid(piece, place, folded)
+        return known if known.place == place else replace(known, place=place)
+
+    def _lay_pairs(self, old: Mapping[str, Laid]) -> None:
+        """Turn and move the pieces that lie at another, above those that lie alone."""
+        garment, pairs = self.shown_garment, self._free_pairs()
+        places = pairs.laid(garment, {item.name: item.place for item in self.laid})
+        now = [replace(item, place=places[item.name]) for item in self.laid]
+        kept = [known if (known := old.get(item.name)) is not None and _is_same(known, item) else item for item in now]
+        self.together = pairs.held(garment)
+        self.laid = tuple(sorted(kept, key=lambda item: item.name in self.together))
+
+    def _free_pairs(self) -> Pairs:
+        """The pairs but for those that would take a panel from where a tool wants it: where it was cut."""
+        garment = self.shown_garment
+        panels = [piece.name for piece in garment.pieces.values() if piece.block == self._gathered]
+        bound = panels if len(panels) > 1 else []
+        found = self.pairs.contacts(garment)
+        return Pairs(tuple(pair for pair, met in found if met.moving.piece.name not in bound))
+
+    @property
+    def shown_garment(self) -> Garment:
+        """The garment with the darts folded that are shown so: seams run along the edges that are seen."""
+        shown = {item.name: item.shown for item in self.laid if item.folded}
+        return replace(self.garment, pieces={**self.garment.pieces, **shown}) if shown else self.garment
 
     def _place(self, piece: Piece) -> Placement:
-        """Where a piece lies: where the table lays it, and from there what a hand has moved it by.
+        """How a piece of any garment lies: as the one of its name does now, else where its block lies."""
+        item = self.piece(piece.name)
+        return item.place if item is not None else self._apart(piece)
+
+    def _apart(self, piece: Piece) -> Placement:
+        """Where a piece lies by itself: where the table lays it, and from there what a hand has moved it by.
 
         While a tool gathers a block, its panels lie where they were cut.
         """
@@ -62,17 +98,56 @@ class Scene:
         return Placement(0.0, x + dx, y + dy)
 
     def shift(self, piece: str) -> Point:
-        """What a hand has moved a piece by, in mm."""
-        return self._by_hand.get(piece, (0.0, 0.0))
+        """What a hand has moved a piece by, in mm, or the piece that it lies at."""
+        return self._by_hand.get(self.pairs.root(self.shown_garment, piece), (0.0, 0.0))
 
     def lay_by_hand(self, piece: str, shift: Point) -> None:
-        """Lay a piece so far from where the table lays it; its geometry stays as it is."""
-        self._by_hand[piece] = shift
+        """Lay a piece so far from where the table lays it, with all that lies together; its geometry stays as it is."""
+        self._by_hand[self.pairs.root(self.shown_garment, piece)] = shift
         self._lay()
 
+    def lay_together(self, pair: Pair) -> None:
+        """Lay two pieces together at a seam, the darts that are sewn before it folded shut."""
+        self._fold_darts_in(pair)
+        self.pairs = self.pairs.with_pair(self.shown_garment, pair)
+        self._lay()
+
+    def _fold_darts_in(self, pair: Pair) -> None:
+        found = pair.told(self.garment)
+        for chain in (found.a, found.b) if found is not None else ():
+            for name in {link.piece.name for link in chain}:
+                piece = self.garment.pieces[name]
+                darts = darts_in(piece, (link.edge.name for link in chain))
+                known = self._folded.get(name, ())
+                if set(darts) - set(known):
+                    self._opens_again.setdefault(name, known)
+                    self._folded[name] = (*known, *(dart for dart in darts if dart not in known))
+        self._lay()
+
+    def lay_pairs(self, pairs: Pairs) -> None:
+        """Let these pieces lie together and no others. Darts that were folded for it are opened when it is over."""
+        was, self.pairs = self.together, pairs
+        self._lay()
+        over = [name for name in was - self.together if name in self._opens_again]
+        for name in over:
+            self._folded[name] = self._opens_again.pop(name)
+        if over:
+            self._lay()
+
+    def mates(self, piece: str) -> list[tuple[str, Match]]:
+        """The pieces that lie together with a piece, each with their seam, told with this one's side first."""
+        garment, found = self.shown_garment, []
+        for pair, met in self.pairs.contacts(garment):
+            told, names = pair.told(garment), [met.still.piece.name, met.moving.piece.name]
+            if told is not None and piece in names:
+                mine = told if names[0] == piece else with_sides_changed(told)
+                found.append((names[1 - names.index(piece)], mine))
+        return found
+
     def lay_anew(self) -> None:
-        """Lay every piece back where the table lays it."""
+        """Lay every piece back where the table lays it, apart from every other."""
         self._by_hand.clear()
+        self.lay_pairs(Pairs())
         self._lay()
 
     def _wanted_folds(self, piece: Piece) -> tuple[str, ...]:
@@ -83,6 +158,7 @@ class Scene:
     def fold(self, piece: str, dart: str | None) -> None:
         """Show a piece with one of its darts folded, or with none."""
         self._folded[piece] = (dart,) if dart else ()
+        self._opens_again.pop(piece, None)
         self._lay()
 
     def folded(self, piece: str) -> tuple[str, ...]:
@@ -122,3 +198,7 @@ class Scene:
         shown = shown_edge(item, item.piece.edge(edge)) if item is not None else None
         if item is not None and shown is not None:
             yield item.on_table(shown.points)
+
+
+def _is_same(first: Laid, second: Laid) -> bool:
+    return first.shown is second.shown and first.place == second.place and first.asked == second.asked

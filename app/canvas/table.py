@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import QElapsedTimer, QEvent, QPoint, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -18,10 +18,12 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from app.canvas.cutting_lines import CuttingLines
+from app.canvas.folding import fold_under_pointer
 from app.canvas.hand import Hand
 from app.canvas.handles import HandleRow, arrow
-from app.canvas.hits import dart_at, piece_at
 from app.canvas.inks import inks_for
+from app.canvas.looked_at import LookedAt
+from app.canvas.pairs import Pair, Pairs
 from app.canvas.paths import Frame
 from app.canvas.pictures import Pictures
 from app.canvas.piece_drawing import Look, Sheet
@@ -29,29 +31,24 @@ from app.canvas.redrawing import Redrawing
 from app.canvas.rulers import Rulers
 from app.canvas.scene import Scene
 from app.canvas.table_drawing import draw_everything
+from app.canvas.taps import Taps
 from app.canvas.tool import Handle, Pointer, Tool
 from app.canvas.underlay import Underlay
-from app.canvas.view import Box, View
+from app.canvas.view import Box
 from app.canvas.wheel import pixels_per_mm, wheel_pan, wheel_zoom
 from app.messages import guard
 from app.session import Changed, Session
 from app.theme import Theme
 from core.design.design import Design
 from core.design.replay import Refused
-from core.geometry.polyline import Point
+from core.geometry.polyline import Point, as_point
 from core.units import Unit
 
 REACH: Final = 12.0
 """Logical pixels within which a handle is taken hold of and a place is snapped to."""
 
-MARGIN: Final = 46.0
-"""Pixels left round everything when it is fitted into the window."""
 
-TAPS_JOIN: Final = 1000
-"""Milliseconds within which taps of an arrow key are one act."""
-
-
-class CuttingTable(QWidget):
+class CuttingTable(LookedAt):
     """Shows the session's garment and hands what the mouse and the keys do to the tool in hand."""
 
     status = Signal(str)
@@ -59,9 +56,9 @@ class CuttingTable(QWidget):
     selected = Signal(str)
     """The piece that is taken up, or ""."""
     tool_finished = Signal()
+    """The tool has done its work or was left by Esc, so the window takes up the tool for choosing again."""
     tool_in_hand = Signal(str)
     """A tool has been taken up, by its name."""
-    """The tool has done its work or was left by Esc, so the window takes up the tool for choosing again."""
 
     def __init__(self, session: Session, theme: Theme) -> None:
         super().__init__()
@@ -72,7 +69,6 @@ class CuttingTable(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.session = session
         self.unit: Unit = session.design.unit
-        self.view = View()
         self.scene = Scene(session.shown.garment, self.unit)
         self.tool = Tool(self)
         self.selection = ""
@@ -84,15 +80,13 @@ class CuttingTable(QWidget):
         self.underlay = Underlay()
         self.cutting_lines = CuttingLines()
         self.shown_handles: list[Handle] = []
-        self.hand = Hand(self, self._pointer_at, self._pan)
+        self.hand = Hand(self, self._pointer_at, self.pan)
         self.hand.tool = self.tool
         self._row = HandleRow(self)
         self._rulers = Rulers(self)
         self._look: Look | None = None
-        self._fitted: View | None = None
-        self._foot = 0.0
         self._is_space_down = False
-        self._since_tap = QElapsedTimer()
+        self._taps = Taps()
         self._status = ""
         session.changed.connect(self._follow)
         session.worked_out.connect(self._tell_tool)
@@ -107,9 +101,12 @@ class CuttingTable(QWidget):
         self.tool = tool or Tool(self)
         self.hand.tool = self.tool
         self.setCursor(self.tool.cursor)
+        if self.is_close:
+            self._lay_out(anew=False)
+            self.look_up()
         self.say("")
-        self.tool.begin()
         self.tool_in_hand.emit(self.tool.called)
+        self.tool.begin()
         self._lay_out(anew=False)
 
     def set_unit(self, unit: Unit) -> None:
@@ -132,16 +129,6 @@ class CuttingTable(QWidget):
         self.scene.fold(piece, dart)
         self.refresh()
 
-    def fold_under_pointer(self) -> None:
-        """Fold the dart under the pointer, or of the piece taken up the next one; open the piece that is folded."""
-        at = self.hand.pointer
-        hit = dart_at(self.scene.laid, at.at, at.reach) if at is not None else None
-        under = hit.laid if hit is not None else piece_at(self.scene.laid, at.at) if at is not None else None
-        item = under or self.scene.piece(self.selection)
-        if item is not None:
-            dart = hit.dart.name if hit is not None else next((dart.name for dart in item.piece.darts), None)
-            self.set_folded(item.name, None if item.folded else dart)
-
     def select(self, piece: str) -> None:
         """Take up a piece; "" takes up none."""
         if piece != self.selection:
@@ -153,59 +140,38 @@ class CuttingTable(QWidget):
         """Draw a seam's two sides firmly, and bring them into view; "" draws none so."""
         self.revealed = seam if seam in self.scene.garment.seams else ""
         paths = self.scene.seam_paths(self.scene.garment.seam(seam)) if self.revealed else ()
-        if paths and not any(self._is_in_view(path[len(path) // 2]) for path in paths):
-            self.view = self.view.centred(tuple(paths[0][len(paths[0]) // 2]), self._size())
+        if paths:
+            self.show_place(as_point(paths[0][len(paths[0]) // 2]))
         self.refresh()
 
-    def _is_in_view(self, place: Point) -> bool:
-        x, y = self.view.to_pixels(place)
-        return 0 <= x <= self.width() and 0 <= y <= self.height()
+    def extent(self) -> Box:
+        """The box round everything that lies on the table, in mm."""
+        return self.scene.extent()
 
-    def fit_all(self) -> None:
-        """Show everything that lies on the table, above the slip at its foot."""
-        self._fitted = self._fit(self.scene.extent(), self._foot)
-        self._set_view(self._fitted)
-
-    def leave_room(self, foot: float) -> None:
-        """A slip takes so many pixels at the table's foot; 0: it is gone.
-
-        What is shown whole is then shown whole above it, but not under a hand, nor where the user has looked elsewhere.
-        """
-        self._foot = foot
-        if self._fitted == self.view and not self.hand.is_down and self._hides_pieces():
-            self.fit_all()
-
-    def _hides_pieces(self) -> bool:
-        """Whether pieces lie outside the view, or under the slip."""
-        left, bottom, right, top = self.scene.extent()
-        (x0, y0), (x1, y1) = self.view.to_pixels((left, top)), self.view.to_pixels((right, bottom))
-        return x0 < 0 or y0 < 0 or x1 > self.width() or y1 > self.height() - self._foot
-
-    def _fit(self, box: Box, below: float) -> View:
-        wide, high = self._size()
-        return self.view.fitted(box, (wide, max(high - below, high / 3)), margin=MARGIN)
-
-    def show_box(self, box: Box, *, below: float = 0.0) -> None:
-        """Bring a box in mm into view, `below` pixels at the table's foot left to something that lies there."""
-        self._set_view(self._fit(box, below))
-
-    def true_size(self) -> None:
-        """Show everything as large as it is."""
-        self._set_view(self.view.with_zoom(1.0, (self.width() / 2, self.height() / 2)))
+    @property
+    def is_held(self) -> bool:
+        """Whether a button is held down on the table."""
+        return self.hand.is_down
 
     def lay_piece(self, piece: str, shift: Point) -> None:
-        """Lay a piece apart from where the table lays it, or together with another; the design stays as it is."""
+        """Lay a piece apart from where the table lays it; the design stays as it is."""
         self.scene.lay_by_hand(piece, shift)
         self.refresh()
+
+    def lay_together(self, pair: Pair) -> None:
+        """Turn and lay one piece at another along their seam; the design stays as it is."""
+        self.scene.lay_together(pair)
+        self.show_whole()
+
+    def lay_pairs(self, pairs: Pairs) -> None:
+        """Let these pieces lie together, and all others apart."""
+        self.scene.lay_pairs(pairs)
+        self.show_whole()
 
     def lay_out_anew(self) -> None:
         """Lay every piece back in order, and show them all."""
         self.scene.lay_anew()
         self.fit_all()
-
-    def zoom_by(self, factor: float, at: Point | None = None) -> None:
-        """Go nearer or farther; the place under the pixel `at`, by default the middle, stays there."""
-        self._set_view(self.view.zoomed(factor, at or (self.width() / 2, self.height() / 2)))
 
     # --- what tools ask for
 
@@ -235,11 +201,6 @@ class CuttingTable(QWidget):
     def refresh(self) -> None:
         """Show the tool's handles where they are now, and draw anew."""
         self.shown_handles = self.tool.handles()
-        for made in self._row.new_widgets(self.shown_handles):
-            made.nudged.connect(self._nudge)
-            made.activated.connect(self._activate)
-            made.removed.connect(self._remove)
-            made.focused.connect(self.update)
         pixels = [self.view.to_pixels(handle.at) for handle in self.shown_handles]
         self._row.lay(self.shown_handles, [QPoint(round(x), round(y)) for x, y in pixels])
         self._rulers.show_view(self.view, self.unit, self.theme)
@@ -273,12 +234,7 @@ class CuttingTable(QWidget):
 
     def commit(self, label: str, design: Design, *, tap: bool = False) -> None:
         """Commit what a gesture made. Taps of an arrow key within a second become one act."""
-        joins = tap and self._since_tap.isValid() and self._since_tap.elapsed() < TAPS_JOIN
-        self.session.do(label, design, amends=joins)
-        if tap:
-            self._since_tap.start()
-        else:
-            self._since_tap.invalidate()
+        self.session.do(label, design, amends=self._taps.joins(tap=tap))
 
     def accept_tool(self) -> None:
         """Do what the tool shows."""
@@ -295,6 +251,7 @@ class CuttingTable(QWidget):
         if changed.design or changed.preview:
             self._lay_out(anew=not changed.preview)
         if changed.file and changed.design:
+            self.scene.lay_anew()
             self.fit_all()
 
     def _tell_tool(self, refused: Refused | None) -> None:
@@ -322,25 +279,6 @@ class CuttingTable(QWidget):
             shift=bool(held & Qt.KeyboardModifier.ShiftModifier),
         )
 
-    def _pan(self, dx: float, dy: float) -> None:
-        self._set_view(self.view.panned(dx, dy))
-
-    def _set_view(self, view: View) -> None:
-        self.view = view
-        self.refresh()
-
-    def _size(self) -> Point:
-        return (float(self.width()), float(self.height()))
-
-    def _nudge(self, key: str, dx: float, dy: float) -> None:
-        self.tool.nudge(key, dx, dy)
-
-    def _activate(self, key: str) -> None:
-        self.tool.activate(key)
-
-    def _remove(self, key: str) -> None:
-        self.tool.remove(key)
-
     # --- Qt's overrides
 
     @guard(default=QSize(640, 480))
@@ -357,10 +295,7 @@ class CuttingTable(QWidget):
     @guard(default=None)
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Everything is fitted into the window until the user has looked elsewhere."""
-        if self._fitted is None:
-            self.view = View(true=pixels_per_mm(self.screen()))
-        if self._fitted in (None, self.view):
-            self.fit_all()
+        self.fit_into_window(pixels_per_mm(self.screen()))
         self.refresh()
 
     @guard(default=None)
@@ -410,7 +345,7 @@ class CuttingTable(QWidget):
             at = event.position()
             self.zoom_by(wheel_zoom(event), (at.x(), at.y()))
         else:
-            self._pan(*wheel_pan(event))
+            self.pan(*wheel_pan(event))
         event.accept()
 
     @guard(default=False)
@@ -441,7 +376,7 @@ class CuttingTable(QWidget):
             self._is_space_down = True
             self._show_cursor()
         elif key == Qt.Key.Key_F:
-            self.fold_under_pointer()
+            fold_under_pointer(self)
         else:
             event.ignore()
 

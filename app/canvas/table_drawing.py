@@ -48,6 +48,7 @@ def draw_everything(table: CuttingTable, painter: QPainter, region: QRegion) -> 
         if item.name == table.selection:
             draw_selected(sheet, item)
             draw_cutting_line(table, sheet, item)
+    draw_outlines(sheet, [item for item in scene.laid if item.name in scene.together])
     for picture in table.session.shown.design.pictures:
         draw_picture(table, sheet, picture)
     if table.revealed in scene.garment.seams:
@@ -105,6 +106,26 @@ def draw_selected(sheet: Sheet, item: Laid) -> None:
     sheet.painter.setBrush(Qt.BrushStyle.NoBrush)
     sheet.painter.setPen(QPen(QColor(sheet.look.inks.theme.selected), 2.0))
     sheet.painter.drawPolygon(sheet.frame.moved(item.place).loop(edge.points for edge in item.shown.edges))
+
+
+def draw_outlines(sheet: Sheet, items: Iterable[Laid]) -> None:
+    """The outlines of pieces that lie together, over them all: where one lies on another, both are seen."""
+    sheet.painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    sheet.painter.setBrush(Qt.BrushStyle.NoBrush)
+    sheet.painter.setPen(sheet.look.inks.outline_fast)
+    for item in items:
+        sheet.painter.drawPolygon(sheet.frame.moved(item.place).loop(edge.points for edge in item.shown.edges))
+
+
+def draw_cutting_line(table: CuttingTable, sheet: Sheet, item: Laid) -> None:
+    """Dashed, round the piece that is taken up: where it will be cut. Not while anything moves, or a dart is folded."""
+    replay = table.session.replay
+    if table.session.shown is not replay or item.folded or replay.garment.pieces.get(item.name) is not item.piece:
+        return
+    line = table.cutting_lines.of(replay, item.piece)
+    if line is not None:
+        sheet.painter.setPen(QPen(QColor(table.theme.pencil), 1.0, Qt.PenStyle.DashLine))
+        sheet.painter.drawPolyline(sheet.frame.moved(item.place).polygon(line))
 
 
 def chalk_box(frame: Frame, path: Points) -> QRectF:

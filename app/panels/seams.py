@@ -55,6 +55,8 @@ class SeamsPanel(Panel):
     """The seam that is to be shown on the table."""
     walk_requested = Signal(str)
     """The seam that is to be walked."""
+    together_requested = Signal(str)
+    """The seam at which its pieces are to be laid together on the table."""
     trim_requested = Signal(str)
     """The seam whose sides are to be made equal."""
 
@@ -78,10 +80,13 @@ class SeamsPanel(Panel):
         self.cups = sentence_label(parent=self)
         self.show_button = button("Show", self, tip="Show the seam on the cutting table.")
         self.walk_button = button("Walk", self, tip="Roll the second side along the first, to see where they part.")
+        tip = "Lay the pieces edge to edge on the cutting table, to draw or measure across the seam."
+        self.together_button = button("Lay together", self, tip=tip)
         self.sides = sentence_label(parent=self)
         self.trim_button = button("Trim to match", self, tip="Make the two sides of the seam equal.")
         self.show_button.clicked.connect(self._ask_show)
         self.walk_button.clicked.connect(self._ask_walk)
+        self.together_button.clicked.connect(self._ask_together)
         self.trim_button.clicked.connect(self._ask_trim)
         self.table.itemSelectionChanged.connect(self._follow_selection)
         self.table.itemActivated.connect(self._ask_show)
@@ -93,6 +98,7 @@ class SeamsPanel(Panel):
         buttons = QHBoxLayout()
         buttons.addWidget(self.show_button)
         buttons.addWidget(self.walk_button)
+        buttons.addWidget(self.together_button)
         buttons.addWidget(self.trim_button)
         said = QVBoxLayout()
         said.setSpacing(0)
@@ -239,6 +245,7 @@ class SeamsPanel(Panel):
         row = self.chosen
         self.show_button.setEnabled(row is not None)
         self.walk_button.setEnabled(row is not None and NO_SIDE not in row.edges)
+        self.together_button.setEnabled(row is not None and NO_SIDE not in row.edges)
         self.trim_button.setEnabled(row is not None and abs(row.difference) > TRIMMED)
         words = exact_words(row) if row is not None else ""
         if self.sides.text() != words:
@@ -254,6 +261,11 @@ class SeamsPanel(Panel):
         row = self.chosen
         if row is not None:
             self.walk_requested.emit(row.name)
+
+    def _ask_together(self) -> None:
+        row = self.chosen
+        if row is not None:
+            self.together_requested.emit(row.name)
 
     def _ask_trim(self) -> None:
         row = self.chosen

@@ -20,6 +20,7 @@ from app.tools.flatten import FlattenTool
 from app.tools.grain import GrainTool
 from app.tools.halves import CopyTool, MirrorTool, UnfoldTool
 from app.tools.join import JoinTool
+from app.tools.lay_together import LayTogetherTool
 from app.tools.move_edge import MoveEdgeTool
 from app.tools.neckline import NecklineTool
 from app.tools.pivot import PivotTool
@@ -208,6 +209,17 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         icons.walk,
         WalkTool,
         is_on_bar=False,
+        menu="Seams",
+    ),
+    ToolInfo(
+        "lay-together",
+        "Lay together at a seam",
+        "Turn a piece and lay its edge at its mate's, to draw or measure across the seam; the design stays as it is.",
+        "A",
+        icons.lay_together,
+        LayTogetherTool,
+        is_on_bar=False,
+        short="Lay together",
         menu="Seams",
     ),
     ToolInfo(

@@ -134,6 +134,14 @@ def join(painter: QPainter, theme: Theme) -> None:
         painter.drawLine(QPointF(8, y), QPointF(16, y))
 
 
+def lay_together(painter: QPainter, theme: Theme) -> None:
+    """A piece turned until its edge lies at another's, a line drawn over both."""
+    painter.drawPolygon(_polygon((3, 12), (3, 21), (14, 21), (14, 12)))
+    painter.drawPolygon(_polygon((4.5, 12), (13, 3), (20.5, 9), (14, 12)))
+    painter.setPen(_pen(theme.chalk, 2.0))
+    painter.drawPath(_curve((6, 21), (6.5, 15), (8, 10), (14, 5)))
+
+
 def walk(painter: QPainter, theme: Theme) -> None:
     """A round edge rolling along a straight one."""
     painter.drawLine(QPointF(3, 20), QPointF(21, 20))

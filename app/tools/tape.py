@@ -1,6 +1,7 @@
 """The tape: measure from place to place, straight and along the edges, on one piece or from piece to piece.
 
-Nothing is altered. What is measured is what lies on the table: pieces laid together by hand are measured across.
+Nothing is altered. What is measured is what lies on the table: pieces that lie together at a seam are measured across
+it, straight as they lie, and along their edges through the end of the seam that is nearer that way.
 """
 
 from __future__ import annotations
@@ -19,9 +20,12 @@ from app.canvas.table_drawing import draw_chalk, draw_needle, draw_words
 from app.canvas.tool import Handle, Pointer, Tool
 from app.tools.draw_line import as_sentence
 from app.tools.line_edits import straight
+from app.tools.needle import needle_start
+from core.checks.through_seam import through_seam
 from core.geometry.placement import gap
 from core.geometry.polyline import Point
 from core.geometry.tolerances import ON_EDGE
+from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import OnLoop, along_outline, locate
 from core.units import show_length
 
@@ -34,6 +38,14 @@ class Stop:
     words: str
     item: Laid | None = None
     on: OnLoop | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Along:
+    """What the tape reads along edges, in mm, and where it goes from piece to piece."""
+
+    length: float
+    through: str = ""
 
 
 class TapeTool(Tool):
@@ -78,15 +90,28 @@ class TapeTool(Tool):
         if len(run) < 2:
             return as_sentence(f"{run[0].words}; click to begin the tape here") if run else ""
         words = [f"to {run[-1].words}", f"{show_length(gap(run[-2].at, run[-1].at), unit)} straight"]
-        along = along_edges(run[-2], run[-1])
+        along = self._along(run[-2], run[-1])
         if along is not None:
-            words.append(f"{show_length(along, unit)} along the edge")
+            words.append(f"{show_length(along.length, unit)} along the edge{along.through}")
         if len(run) > 2:
             words.append(f"{show_length(sum(gap(a.at, b.at) for a, b in pairwise(run)), unit)} in all, straight")
-            ways = [along_edges(a, b) for a, b in pairwise(run)]
-            if None not in ways:
-                words.append(f"{show_length(sum(way or 0.0 for way in ways), unit)} in all along the edges")
+            ways = [way for a, b in pairwise(run) if (way := self._along(a, b)) is not None]
+            if len(ways) == len(run) - 1:
+                words.append(f"{show_length(sum(way.length for way in ways), unit)} in all along the edges")
         return as_sentence("; ".join(words))
+
+    def _along(self, first: Stop, second: Stop) -> Along | None:
+        """What the tape reads along edges, on one piece or through the seam at which two lie together."""
+        if first.item is None or second.item is None or first.on is None or second.on is None:
+            return None
+        if first.item.name == second.item.name:
+            return Along(along_outline(first.item.shown.edges, first.on, second.on))
+        seam = next((told for name, told in self.table.scene.mates(first.item.name) if name == second.item.name), None)
+        found = through_seam(seam, (first.item.shown, first.on), (second.item.shown, second.on)) if seam else None
+        if seam is None or found is None:
+            return None
+        length, end = found
+        return Along(length, f", over the {spoken_in_full(seam.seam.name)} at the {spoken(end)}")
 
     def _say(self) -> None:
         self.table.say(self._report())
@@ -152,8 +177,7 @@ class TapeTool(Tool):
     def _needle_start(self) -> Point:
         if self._stops:
             return self._stops[-1].at
-        item = self.table.scene.piece(self.table.selection) or self.table.scene.laid[0]
-        return item.to_table(self.table.pictures.label(item, fast=False))
+        return needle_start(self.table)
 
     def escape(self) -> bool:
         """Take the tape off the table."""
@@ -198,18 +222,11 @@ class TapeTool(Tool):
         for a, b in pairwise(run):
             middle = ((a.at[0] + b.at[0]) / 2, (a.at[1] + b.at[1]) / 2)
             words = show_length(gap(a.at, b.at), self.table.unit)
-            along = along_edges(a, b)
+            along = self._along(a, b)
             if along is not None:
-                words += f", along {show_length(along, self.table.unit)}"
+                words += f", along {show_length(along.length, self.table.unit)}"
             draw_words(painter, words, sheet.frame.point(middle), sheet.look, colour=theme.chalk)
         if self._needle is not None:
             draw_needle(sheet, self._needle)
         if self._next is not None and not self._stops:
             draw_words(painter, self._next.words, sheet.frame.point(self._next.at), sheet.look, colour=theme.snap)
-
-
-def along_edges(first: Stop, second: Stop) -> float | None:
-    """What a tape laid along the outline reads between two places of one piece, in mm; None unless both lie on it."""
-    if first.item is None or first.item is not second.item or first.on is None or second.on is None:
-        return None
-    return along_outline(first.item.shown.edges, first.on, second.on)

@@ -22,7 +22,7 @@ from core.geometry.polyline import Point, Points, as_point, nearest, point_at
 from core.pieces.names import spoken
 from core.pieces.outline import placed_piece
 from core.pieces.seams import Link, Match, chain_length
-from core.units import show_length
+from core.units import Unit, show_length
 
 TICK: Final = 7.0
 """Pixels of a notch to each side of its edge."""
@@ -77,20 +77,8 @@ class WalkTool(SeamTool):
         found, rolled = self.found, self._walk()
         if found is not None and rolled is not None:
             along = show_length(self._at, self.table.unit)
-            self.table.say(f"{along} from the {_end(found, 0)}. {self._parting_words(found, rolled)}")
-
-    def _parting_words(self, found: Match, rolled: Walk) -> str:
-        """Where they part ahead; or which one goes on beyond the other's end."""
-        if rolled.parts is None:
-            return (
-                f"From here the {rolled.moving.piece.name} and the {rolled.still.piece.name} lie together to the end."
-            )
-        if rolled.parts >= self._longest() - 1e-6:
-            longer = found.a[-1] if found.length_a > found.length_b else found.b[-1]
-            by = show_length(abs(found.length_a - found.length_b), self.table.unit)
-            return f"At the {_end(found, 1)} the {longer.piece.name} goes on for {by}."
-        ahead = show_length(rolled.parts - self._at, self.table.unit)
-        return f"The edges part {ahead} farther on."
+            words = parting_words(found, rolled, self._at, self.table.unit)
+            self.table.say(f"{along} from the {_end(found, 0)}. {words}")
 
     # --- the mouse and the keys
 
@@ -192,6 +180,17 @@ def _chord(points: Points, at: float) -> Point:
     """The edge's course about a distance along it, as dx and dy over 2 mm."""
     (ax, ay), (bx, by) = point_at(points, at - 1.0), point_at(points, at + 1.0)
     return (bx - ax, by - ay)
+
+
+def parting_words(found: Match, rolled: Walk, along: float, unit: Unit) -> str:
+    """Where the edges part ahead of a place `along` mm from the seam's first end; or which one goes on at its last."""
+    if rolled.parts is None:
+        return f"From here the {rolled.moving.piece.name} and the {rolled.still.piece.name} lie together to the end."
+    if rolled.parts >= min(found.length_a, found.length_b) - 1e-6:
+        longer = found.a[-1] if found.length_a > found.length_b else found.b[-1]
+        by = show_length(abs(found.length_a - found.length_b), unit)
+        return f"At the {_end(found, 1)} the {longer.piece.name} goes on for {by}."
+    return f"The edges part {show_length(rolled.parts - along, unit)} farther on."
 
 
 def _end(found: Match, which: int) -> str:

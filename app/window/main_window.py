@@ -118,6 +118,7 @@ class MainWindow(QMainWindow):
         self.steps.numbers_requested.connect(self.desk.edit_by_numbers)
         self.seams.show_requested.connect(self.table.reveal_seam)
         self.seams.walk_requested.connect(self.desk.walk_seam)
+        self.seams.together_requested.connect(self.desk.lay_seam_together)
         self.seams.trim_requested.connect(self.desk.trim_seam)
         self.session.changed.connect(self._follow)
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._take_theme)

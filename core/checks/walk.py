@@ -7,7 +7,7 @@ both, running the same way. Ahead of that place the two edges lie together as fa
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2
 from typing import Final
 
@@ -32,25 +32,59 @@ CHORD: Final = 0.5
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Walk:
-    """Side b rolled to a place of its seam: `placement` lays `moving`'s piece in the frame of `still`'s piece.
+class Contact:
+    """Side b laid to side a at a place of their seam: `placement` lays `moving`'s piece in `still`'s frame.
 
-    `at` is where the two touch, in that frame. `parts` is how far from the seam's first end (mm) they first part by
-    over 0.5 mm ahead of that place, None when they do not; where one edge ends that much sooner, they part there.
+    `at` is where the two touch, in that frame; both edges run the same way there.
     """
 
     placement: Placement
     still: Link
     moving: Link
     at: Point
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Walk(Contact):
+    """Side b rolled to a place of its seam.
+
+    `parts` is how far from the seam's first end (mm) they first part by over 0.5 mm ahead of that place, None when
+    they do not; where one edge ends that much sooner, they part there.
+    """
+
     parts: float | None
 
 
-def walk(found: Match, distance: float) -> Walk:
-    """Side b rolled to `distance` mm from the seam's first end; clamped to what both sides have.
+def from_end(found: Match, which: int) -> Match:
+    """The seam told from its first end (0) or from its last (1): both chains run from there, and its ends follow."""
+    if which == 0:
+        return found
+    a, b = (tuple(replace(link, reversed=not link.reversed) for link in chain[::-1]) for chain in (found.a, found.b))
+    seam = replace(found.seam, ends=(found.seam.ends[1], found.seam.ends[0]))
+    return replace(found, seam=seam, a=a, b=b)
+
+
+def with_sides_changed(found: Match) -> Match:
+    """The seam with its second side named first, the ease wanted with it."""
+    seam = replace(found.seam, a=found.seam.b, b=found.seam.a, ease=-found.seam.ease)
+    return Match(seam, found.b, found.a, found.length_b, found.length_a)
+
+
+def contact(found: Match, distance: float) -> Contact:
+    """Side b laid to side a at `distance` mm from the seam's first end; clamped to what both sides have.
 
     Refusal when a side of the seam holds no edge.
     """
+    return _laid(found, distance)[0]
+
+
+def walk(found: Match, distance: float) -> Walk:
+    """As `contact`, and where the two part ahead of that place."""
+    met, a, b, here = _laid(found, distance)
+    return Walk(met.placement, met.still, met.moving, met.at, _parting(a, b, met.placement, here))
+
+
+def _laid(found: Match, distance: float) -> tuple[Contact, _Stretch, _Stretch, float]:
     for chain in (found.a, found.b):
         if not chain:
             raise Refusal(
@@ -62,7 +96,7 @@ def walk(found: Match, distance: float) -> Walk:
     at = a.point(here)
     x, y = Placement(turn).point(b.point(here))
     placement = Placement(turn, at[0] - x, at[1] - y)
-    return Walk(placement, a.link(here), b.link(here), at, _parting(a, b, placement, here))
+    return Contact(placement, a.link(here), b.link(here), at), a, b, here
 
 
 @dataclass(frozen=True, eq=False, slots=True)

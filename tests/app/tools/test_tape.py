@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 
-from app.tools.tape import Stop, TapeTool, along_edges
+from app.tools.tape import TapeTool
 from core.geometry.polyline import as_point
 from core.pieces.outline import OnLoop, along_outline
 from core.units import show_length
@@ -74,6 +74,11 @@ def test_keys_measure_from_landmark_to_landmark() -> None:
     assert not [handle for handle in tool.handles() if handle.key.startswith("stop")]
 
 
-def test_places_off_the_outline_have_no_length_along_it() -> None:
-    """Only two places on one piece's outline can be joined by its edges."""
-    assert along_edges(Stop((0, 0), ""), Stop((1, 1), "")) is None
+def test_a_place_inside_the_piece_has_no_length_along_it() -> None:
+    """From a corner to the bust point the tape reads straight only."""
+    at = AtTable(first_steps(0), tool="tape")
+    landmarks = at.piece("front").landmarks
+    at.click(at.on("front", landmarks["underarm"]))
+    at.click(at.on("front", landmarks["bust_point"]))
+    assert "straight" in at.said[-1]
+    assert "along" not in at.said[-1]
