@@ -5,28 +5,33 @@ from __future__ import annotations
 from math import pi
 from typing import Final
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from app.background import Progress, Work
 from app.canvas.form_view import FormView
+from app.panels.contour_offer import ContourOffer
+from app.panels.form_choices import FormChoices
 from app.panels.panel import Panel, TallList, button, sentence_label
+from app.panels.spoke_table import SpokeTable
 from app.session import Changed, Session
 from app.theme import Theme
 from core.body.body import Body, complete
+from core.errors import Refusal
+from core.form.advice import Advice
+from core.form.cloth import cloth_on
+from core.form.cup import cup_fit, cup_fit_words
 from core.form.figure import Choices
-from core.form.shown import Fitter, Stand, stand_for
+from core.form.shown import Fitter, Laid, Stand, stand_for
+from core.form.spokes import Spoke, spokes_on
 from core.form.words import CAUTION
+from core.steps.cup import Cup
 from core.units import said_in
 
 FROM: Final = {"Front": 0.0, "Three-quarter": -pi / 4.0, "Side": -pi / 2.0}
 
-SHAPES: Final = {
-    "fullness": {"above": "fuller above", "average": "evenly full", "below": "fuller below"},
-    "profile": {"round": "round", "average": "medium", "pointed": "pointed"},
-    "stance": {"upright": "upright", "average": "relaxed", "stooping": "forward"},
-}
-"""What the tape does not tell: the choice in words."""
+REST: Final = 150
+"""Milliseconds without a change after which is worked out what a drag leaves alone: advice, cup, block and body."""
 
 WORKING: Final = "The form is being made from the measurements."
 
@@ -42,7 +47,21 @@ class FormPanel(Panel):
         self.words.setAccessibleName("What the form says")
         self.caution = sentence_label(CAUTION, self)
         self.buttons = [button(text, self, tip=f"Show her from this side: {text.lower()}.") for text in FROM]
-        self.shapes = {name: self._shape(name) for name in SHAPES}
+        self.choice = FormChoices(self)
+        self.choice.chosen.connect(self._choose)
+        self.choice.edge_chosen.connect(self._choose_edge)
+        self.parts = sentence_label(parent=self)
+        self.parts.setAccessibleName("What the form says of the parts of the line")
+        self.cups = sentence_label(parent=self)
+        self.cups.setAccessibleName("What the form says of the cup")
+        self.offer = ContourOffer(self)
+        self.offer.accepted.connect(self._take_in)
+        self.spokes = SpokeTable(self)
+        self._rest = QTimer(self)
+        self._rest.setSingleShot(True)
+        self._rest.setInterval(REST)
+        self._rest.timeout.connect(self._say_more)
+        self._laid: Laid | None = None
         self._work: Work | None = None
         self._made_of: tuple[Body, Choices] | None = None
         self._fitter: Fitter | None = None
@@ -50,41 +69,36 @@ class FormPanel(Panel):
             each.clicked.connect(self._turn)
         self._lay_out()
 
-    def _shape(self, name: str) -> QComboBox:
-        box = QComboBox(self)
-        box.setAccessibleName(name)
-        box.setToolTip(f"The tape does not tell her {name}: choose what you see.")
-        for value, words in SHAPES[name].items():
-            box.addItem(words, value)
-        box.setCurrentIndex(box.findData("average"))
-        box.activated.connect(self._choose)
-        return box
-
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)
         column.setContentsMargins(4, 4, 4, 4)
         row = QHBoxLayout()
         for each in self.buttons:
             row.addWidget(each)
-        shapes = QHBoxLayout()
-        for box in self.shapes.values():
-            box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-            box.setMinimumContentsLength(6)
-            shapes.addWidget(box, 1)
+        halves = QSplitter(Qt.Orientation.Vertical, self)
+        halves.setChildrenCollapsible(False)
+        halves.addWidget(self.view)
+        halves.addWidget(TallList(self._page(), self))
+        halves.setSizes([280, 320])
         column.addLayout(row)
-        column.addWidget(self.view, 1)
-        column.addLayout(shapes)
-        page = TallList(self.words, self)
-        page.setMinimumHeight(130)
-        self.words.setAlignment(Qt.AlignmentFlag.AlignTop)
-        column.addWidget(page)
+        column.addWidget(halves, 1)
         column.addWidget(self.caution)
+
+    def _page(self) -> QWidget:
+        """What is read below the picture, and scrolled: what is wanted most comes first."""
+        page = QWidget(self)
+        column = QVBoxLayout(page)
+        column.setContentsMargins(0, 0, 0, 0)
+        for part in (self.words, self.offer, self.parts, self.cups, self.choice, self.spokes):
+            column.addWidget(part)
+        column.addStretch(1)
+        page.setMinimumHeight(130)
+        return page
 
     @property
     def choices(self) -> Choices:
         """The shape that is chosen."""
-        chosen = {name: box.currentData() for name, box in self.shapes.items()}
-        return Choices(**chosen)
+        return self.choice.choices
 
     def set_shown(self, *, is_shown: bool) -> None:
         """Show the form, made of the measurements as they are now, or put it away."""
@@ -116,6 +130,7 @@ class FormPanel(Panel):
 
     def abandon(self) -> None:
         """End the work under way: the window closes."""
+        self._rest.stop()
         if self._work is not None and self._work.is_running:
             self._work.abandon()
 
@@ -125,7 +140,7 @@ class FormPanel(Panel):
         """Work the form out beside the window; what was begun for another body is dropped."""
         self.abandon()
         self._made_of, self._fitter = wanted, None
-        self.words.setText(WORKING)
+        self._show_nothing(WORKING)
         body, choices = wanted
 
         def task(_progress: Progress) -> Stand:
@@ -137,20 +152,72 @@ class FormPanel(Panel):
         self._work.start()
 
     def _made(self, stand: Stand) -> None:
-        self._fitter = Fitter(stand)
+        self._fitter = Fitter(stand, self.choice.edge)
         self.view.show_stand(stand)
         self._fit(self._fitter)
 
     def _refused(self, sentence: str) -> None:
         self.view.show_stand(None)
-        self.words.setText(said_in(sentence, self.session.design.unit))
+        self._show_nothing(said_in(sentence, self.session.design.unit))
+
+    def _show_nothing(self, words: str) -> None:
+        """Only a sentence, as there is no form to say more of."""
+        self._laid = None
+        self._rest.stop()
+        self.words.setText(words)
+        self.cups.clear()
+        self.parts.hide()
+        self.offer.hide()
+        self.spokes.hide()
 
     def _fit(self, fitter: Fitter) -> None:
         replay = self.session.shown
         garments = (replay.block, *(stage.garment for stage in replay.stages))
-        laid = fitter.laid(garments, replay.design.ease, replay.design.unit)
-        self.view.show_laid(laid)
-        self.words.setText("\n".join(laid.sentences))
+        self._laid = fitter.laid(garments, replay.design.ease, replay.design.unit)
+        self.view.show_laid(self._laid)
+        first = len(self._laid.sentences) - len(self._laid.parts)
+        self.words.setText("\n".join(self._laid.sentences[:first]))
+        self.parts.setText("\n".join(self._laid.sentences[first:]))
+        self.parts.setVisible(bool(self._laid.parts))
+        self.offer.withdraw()
+        self._rest.start()
+
+    # --- what follows once the hands rest
+
+    def _say_more(self) -> None:
+        """The contour that is advised, the cup, and block against body; nothing of it while a drag is under way."""
+        laid, fitter = self._laid, self._fitter
+        if laid is None or fitter is None or self.session.shown is not self.session.replay:
+            return
+        self.offer.setVisible(laid.cloth is not None)
+        if laid.cloth is not None:
+            self.offer.offer(self.session.replay, laid, fitter.edge)
+        self.cups.setText("\n".join(self._cup_words(laid)))
+        self.cups.setVisible(bool(self.cups.text()))
+        self.spokes.show_spokes(self._spokes(fitter.stand), self.session.design.unit)
+
+    def _cup_words(self, laid: Laid) -> tuple[str, ...]:
+        steps = [stage.step for stage in self.session.replay.stages if isinstance(stage.step, Cup)]
+        if laid.cloth is None or not steps:
+            return ()
+        plan = steps[-1].plan(self.session.replay.garment)
+        return cup_fit_words(cup_fit(laid.cloth, plan), self.session.design.unit)
+
+    def _spokes(self, stand: Stand) -> tuple[Spoke, ...]:
+        """Block less body over the hollow bridged, as a tape is laid, however the edge is to lie."""
+        replay = self.session.replay
+        try:
+            return spokes_on(cloth_on(stand.body, replay.block, replay.design.ease))
+        except Refusal:
+            return ()
+
+    def _take_in(self, advice: Advice) -> None:
+        self.session.do(advice.label, advice.design)
+
+    def _choose_edge(self) -> None:
+        if self._fitter is not None:
+            self._fitter = Fitter(self._fitter.stand, self.choice.edge)
+            self._fit(self._fitter)
 
     def _choose(self) -> None:
         self.refresh(Changed())

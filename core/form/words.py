@@ -83,8 +83,7 @@ def _excess(facts: Facts, unit: Unit) -> tuple[str, ...]:
     whole = sum(part.amount for part in facts.parts)
     how = "the block's ease taken off" if facts.is_eased else "no ease wanted in it"
     return (
-        f"Cloth over body along the line, half front, {how}:",
-        f"all of it that is quoted: {banded(whole, unit)}",
+        f"Cloth over body along the line, half front, {how}: {banded(whole, unit)}.",
         *(_part(part, whole, unit) for part in facts.parts),
     )
 
