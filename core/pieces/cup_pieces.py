@@ -70,14 +70,25 @@ def cup_pieces(
 @lru_cache(maxsize=8)
 def _loops(shape: CupShape, turning: float) -> tuple[tuple[Edge, ...], ...]:
     """The loops of all parts; remembered, as a drag of the opening changes none of them."""
-    return tuple(tuple(_edges(shape, part, turning)) for part in shape.parts)
+    stops = [_stops(shape, part) for part in shape.parts]
+    outlines = shape.outlines(stops)
+    return tuple(
+        tuple(_edges(shape, part, own, outline, turning=turning))
+        for part, own, outline in zip(shape.parts, stops, outlines, strict=True)
+    )
 
 
-def _edges(shape: CupShape, part: Part, turning: float) -> Iterator[Edge]:
-    """The loop, counter-clockwise: out along the last seam, round the rim, back along the first."""
+def _stops(shape: CupShape, part: Part) -> Sequence[float]:
+    """The closed angles between the rim's edges on a part, from its last seam back to its first."""
     stops = [way for way in (shape.rim.outer, shape.cone.top, shape.rim.inner) if part.low < way < part.high]
-    stops = [part.high, *(way for way in stops if way - part.low > SHORTEST and part.high - way > SHORTEST), part.low]
-    out, *rim, back = shape.outline(part, stops)
+    return part.high, *(way for way in stops if way - part.low > SHORTEST and part.high - way > SHORTEST), part.low
+
+
+def _edges(
+    shape: CupShape, part: Part, stops: Sequence[float], outline: Sequence[Points], *, turning: float
+) -> Iterator[Edge]:
+    """The loop, counter-clockwise: out along the last seam, round the rim, back along the first."""
+    out, *rim, back = outline
     yield _seam_edge(part.last, out, "left", outwards=True)
     for (start, stop), points in zip(pairwise(stops), rim, strict=True):
         yield _rim_edge(shape, (start + stop) / 2, points, turning)

@@ -21,7 +21,7 @@ from math import asin, cos, pi
 from typing import Final, Literal, TypeAlias
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from core.geometry.polyline import Points, as_points
 from core.pieces.cone import Cone, Values
@@ -110,34 +110,53 @@ class CupShape:
 
     def places(self, part: Part, radii: ArrayLike, closed: ArrayLike) -> Points:
         """The places (N, 2) on a part, as it is laid, of radii and closed angles of the block's cloth."""
-        radius = np.asarray(radii, dtype=np.float64)
-        half = (part.high - part.low) / 2
-        off = np.asarray(closed, dtype=np.float64) - part.middle
-        let_in = 0.5 * left_in(radius / self.rounding)
-        first, last = (
-            half - taken.tightened / 2 + let_in * taken.whole
-            for taken in (self.taken[part.first], self.taken[part.last])
-        )
-        way = pi - part.middle - part.turned - off * np.where(off < 0.0, first, last) / half
-        x, y = self.cone.centre
+        radius, angle = np.asarray(radii, dtype=np.float64), np.asarray(closed, dtype=np.float64)
+        return self._laid(np.array(self._bounds(part)), radius, angle)
+
+    def outlines(self, stops: Sequence[Sequence[float]]) -> list[list[Points]]:
+        """The outline of every part in loop order, (STATIONS, 2) each, neighbours sharing their point.
+
+        Out along its last seam, round the rim from one of the part's falling closed angles in `stops` to the next, and
+        back along its first seam. All are reckoned at once, as a cup is drafted anew while it is typed.
+        """
+        ways = [_round(part, own) for part, own in zip(self.parts, stops, strict=True)]
+        closed, shares = (np.concatenate(values) for values in zip(*ways, strict=True))
+        sizes = [len(way) for way, _ in ways]
+        bounds = np.repeat([self._bounds(part) for part in self.parts], sizes, axis=0).T
+        loops = self._laid(bounds, self.rim.at(closed) * shares, closed)
+        first = np.cumsum([0, *sizes])
+        return [
+            [loops[start : start + STATIONS] for start in range(begin, end - 1, STATIONS - 1)]
+            for begin, end in pairwise(first.tolist())
+        ]
+
+    def _bounds(self, part: Part) -> tuple[float, ...]:
+        """What `_laid` has to know of a part: half its angle, its middle, how it is turned, what its seams take."""
+        first, last = self.taken[part.first], self.taken[part.last]
+        half, middle = (part.high - part.low) / 2, part.middle
+        return half, middle, part.turned, first.tightened, first.whole, last.tightened, last.whole
+
+    def _laid(self, bounds: NDArray[np.float64], radii: Values, closed: Values) -> Points:
+        """Places (N, 2) of radii and closed angles on parts whose bounds are given, (7,) for one or (7, N)."""
+        half, middle, turned, first_tight, first_whole, last_tight, last_whole = bounds
+        off = closed - middle
+        is_first = off < 0.0
+        let_in = 0.5 * left_in(radii / self.rounding)
+        tight, whole = (np.where(is_first, a, b) for a, b in ((first_tight, last_tight), (first_whole, last_whole)))
+        way = pi - middle - turned - off * (half - tight / 2 + let_in * whole) / half
         found = np.empty((len(way), 2))
-        found[:, 0], found[:, 1] = x + radius * np.cos(way), y + radius * np.sin(way)
+        found[:, 0], found[:, 1] = self.cone.centre
+        found += (radii * np.array((np.cos(way), np.sin(way)))).T
         return as_points(found)
 
-    def outline(self, part: Part, stops: Sequence[float]) -> list[Points]:
-        """The outline of a part in loop order, (STATIONS, 2) each, neighbours sharing their point.
 
-        Out along its last seam, round the rim from one of the falling closed angles `stops` to the next, and back along
-        its first seam. Reckoned at once, as a cup is drafted anew while it is typed.
-        """
-        out, back = (spread(0.0, float(self.rim.at(closed))) for closed in (part.high, part.low))
-        round_rim = np.concatenate([spread(*ends)[1:] for ends in pairwise(stops)])
-        closed = np.concatenate((np.full(STATIONS, part.high), round_rim, np.full(STATIONS - 1, part.low)))
-        radii = np.concatenate((out, self.rim.at(round_rim), back[-2::-1]))
-        points = np.array(self.places(part, radii, closed))
-        points[0] = points[-1] = self.cone.centre
-        loop = as_points(points)
-        return [loop[start : start + STATIONS] for start in range(0, len(loop) - 1, STATIONS - 1)]
+def _round(part: Part, stops: Sequence[float]) -> tuple[Values, Values]:
+    """The closed angles of a part's outline, and how far from the bust point to the rim each place lies, 0 to 1."""
+    rim = [spread(*ends)[1:] for ends in pairwise(stops)]
+    closed = np.concatenate((np.full(STATIONS, part.high), *rim, np.full(STATIONS - 1, part.low)))
+    shares = np.ones(len(closed))
+    shares[:STATIONS], shares[-STATIONS:] = EVENLY, EVENLY[::-1]
+    return closed, shares
 
 
 def spread(first: float, last: float) -> Values:

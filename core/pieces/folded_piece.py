@@ -1,13 +1,15 @@
-"""A piece as it lies on the table with one dart folded shut, so that lines can be drawn across it.
+"""A piece as it lies on the table with darts folded shut, so that lines can be drawn across them.
 
 The angle has to go somewhere for the while: into another dart with the same pivot, or into a slit from the pivot to the
-outline that is thought open and is gone when the dart is let out again. The side with the fold lies still.
+outline that is thought open and is gone when the dart is let out again. The side with the fold lies still. Where
+several darts of one pivot are shut, the slit runs beside the centre, so that a line over all of them need not cross it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from itertools import chain
 from math import cos, radians, sin
 from typing import Final
 
@@ -32,13 +34,21 @@ TURNS: Final = (0, 15, -15, 30, -30, 45, -45, 60, -60, 75, -75, 90, -90)
 CORNER: Final = 1.0
 """A slit keeps this far (mm) from a corner, and is at least this long."""
 
+BESIDE: Final = 4.0
+"""A slit beside the centre ends so far (mm) from its corner."""
+
+SAME: Final = 1e-6
+"""Pivots this near (mm) are one."""
+
 NOTHING_LEFT: Final = 1e-9
 """A dart under this angle (radians) is as good as folded."""
 
 
 @lru_cache(maxsize=32)
-def folded_piece(piece: Piece, dart_name: str) -> Piece:
+def folded_piece(piece: Piece, dart_name: str, *, beside_centre: bool = False) -> Piece:
     """The piece with one dart shut: the loose side, with all that lies on it, laid leg on leg.
+
+    `beside_centre`: a slit for its angle is tried there first.
 
     Places on its edges are found by origin as on the flat piece. Refusal when it has no such dart, or when there is no
     way to let the angle out elsewhere.
@@ -46,8 +56,10 @@ def folded_piece(piece: Piece, dart_name: str) -> Piece:
     dart = piece.dart(dart_name)
     if dart.angle < NOTHING_LEFT:
         return piece
-    opened, into = _receiving(piece, dart)
+    opened, into = _receiving(piece, dart, beside_centre=beside_centre)
     turned = turn(opened, opened.dart(dart_name), into)
+    if any(is_centre(edge) for edge in piece.edges):  # it lay still
+        return turned.piece
     wanted, _ = fold_placement(piece, dart)
     if wanted.angle * turned.moved.angle < 0.0:  # the other side turned: lay the whole back on the side with the fold
         return placed_piece(turned.piece, turned.moved.inverse())
@@ -56,17 +68,20 @@ def folded_piece(piece: Piece, dart_name: str) -> Piece:
 
 def with_folded(piece: Piece, dart_names: Sequence[str]) -> Piece:
     """The piece with several darts shut, one after the other."""
-    for name in dart_names:
-        piece = folded_piece(piece, name)
+    pivots = [piece.dart(name).pivot for name in dart_names]
+    for name, pivot in zip(dart_names, pivots, strict=True):
+        shares = sum(gap(pivot, other) <= SAME for other in pivots) > 1
+        piece = folded_piece(piece, name, beside_centre=shares)
     return piece
 
 
-def _receiving(piece: Piece, dart: Dart) -> tuple[Piece, str]:
+def _receiving(piece: Piece, dart: Dart, *, beside_centre: bool) -> tuple[Piece, str]:
     """The piece with a place for the angle to go, and the name of the base edge there."""
     for other in piece.darts:
-        if other.name != dart.name and gap(other.pivot, dart.pivot) <= 1e-6:
+        if other.name != dart.name and gap(other.pivot, dart.pivot) <= SAME:
             return piece, other.base
-    for place in _slits(piece, dart):
+    first = _slits_beside_centre(piece, dart) if beside_centre else iter(())
+    for place in chain(first, _slits(piece, dart)):
         opened = with_opening(piece, place, dart.name + SLIT)
         return opened, next(edge.name for edge in opened.edges if edge.origin.edge == dart.name + SLIT)
     raise Refusal(
@@ -84,6 +99,20 @@ def _slits(piece: Piece, dart: Dart) -> Iterator[OnLoop]:
         direction = away / abs(away) * complex(cos(radians(turned)), sin(radians(turned)))
         place = _met(piece, dart.pivot, direction)
         if place is not None and _is_free(piece, dart, place):
+            yield place
+
+
+def _slits_beside_centre(piece: Piece, dart: Dart) -> Iterator[OnLoop]:
+    """Places beside both ends of the centre, the lower end first."""
+    corners = []
+    for index, edge in enumerate(piece.edges):
+        before = piece.edges[index - 1]
+        if is_centre(edge) and not is_centre(before):
+            corners.append((edge.points[0][1], OnLoop((index - 1) % len(piece.edges), before.length - BESIDE)))
+        if is_centre(before) and not is_centre(edge):
+            corners.append((before.points[-1][1], OnLoop(index, BESIDE)))
+    for _, place in sorted(corners, key=lambda corner: float(corner[0])):
+        if _is_free(piece, dart, place):
             yield place
 
 

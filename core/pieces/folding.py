@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import accumulate
+from functools import reduce
+from itertools import accumulate, product
 
 from core.errors import Refusal
 from core.geometry.placement import Placement, about, angle_between, gap
@@ -86,8 +87,14 @@ def laid_flat(piece: Piece, curve: Points, folded: Sequence[str]) -> tuple[Point
 
 
 def _first_frame(piece: Piece, curve: Points, darts: Sequence[Dart]) -> Placement:
-    """The frame in which the curve's first point lies best on the piece: as drawn, or unturned with a loose side."""
-    frames = [Placement(), *(fold_placement(piece, dart)[0].inverse() for dart in darts)]
+    """The frame in which the curve's first point lies best on the piece: as drawn, or unturned with a loose side.
+
+    What lies between several folded darts has been turned by some of them, one way or the other.
+    """
+    turns = [fold_placement(piece, dart)[0] for dart in darts]
+    choices = product(*((None, turn.inverse(), turn) if len(darts) > 1 else (None, turn.inverse()) for turn in turns))
+    frames = [reduce(Placement.then, (turn for turn in chosen if turn is not None), Placement()) for chosen in choices]
+    frames.sort(key=lambda frame: abs(frame.angle))
 
     def off(frame: Placement) -> float:
         closed_loop = as_points([*piece.loop, piece.loop[0]])

@@ -149,6 +149,8 @@ def named(edges: Iterable[Edge]) -> tuple[Edge, ...]:
     """
     edges = _from_centre(tuple(edges))
     names = [_name_of(edge) for edge in edges]
+    if names == [edge.name for edge in edges] and len(set(names)) == len(names):
+        return edges
     result = []
     for index, (edge, name) in enumerate(zip(edges, names, strict=True)):
         wanted = name if names.count(name) == 1 else f"{name}.{names[: index + 1].count(name)}"
@@ -157,8 +159,8 @@ def named(edges: Iterable[Edge]) -> tuple[Edge, ...]:
 
 
 def _name_of(edge: Edge) -> str:
-    half = f"{RIGHT}." if is_right(edge.origin.edge) else ""
-    return half + local_name(edge.origin.edge)
+    name = local_name(edge.origin.edge)
+    return f"{RIGHT}.{name}" if is_right(edge.origin.edge) else name
 
 
 def _from_centre(edges: tuple[Edge, ...]) -> tuple[Edge, ...]:

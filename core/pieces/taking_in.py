@@ -101,16 +101,31 @@ class Course:
 
     def _displaced(self, amounts: Values, ends: list[Points]) -> Points:
         points, along = self.points, self.stations
-        inward = _normals(points) * (-1.0 if self.chain[0].reversed else 1.0)
+        inward = self._inward()
         moved = points + amounts[:, None] * inward
         for index, end in ((0, ends[0]), (-1, ends[1])):
             if amounts[index]:
                 # Near an end the move turns from square to the seam to along the neighbour edge, so that the end
                 # slides on that edge by just the amount.
-                share = np.clip(1.0 - np.abs(along - along[index]) / TURN_IN, 0.0, 1.0)
                 slide = (end - points[index]) / amounts[index] - inward[index]
-                moved = moved + (share * share * (3 - 2 * share) * amounts)[:, None] * slide
+                moved = moved + (_fading((along - along[index]) / TURN_IN) * amounts)[:, None] * slide
         return as_points(moved)
+
+    def _inward(self) -> Points:
+        """Where each point (N, 2) goes for a millimetre: square to its link, and at a joint to where both links meet.
+
+        Square alone, links that meet in a corner would run over each other or part there.
+        """
+        squares = [_normals(row) for row in self.rows]
+        ways = [square.copy() for square in squares]
+        for index in range(len(self.rows) - 1):
+            meeting = squares[index][-1] + squares[index + 1][0]
+            corner = meeting / (1.0 + squares[index][-1] @ squares[index + 1][0])
+            for number, end in ((index, -1), (index + 1, 0)):
+                along = distances(self.rows[number])
+                reach = min(TURN_IN, along[-1])
+                ways[number] += _fading((along - along[end]) / reach)[:, None] * (corner - squares[number][end])
+        return as_points(joined(ways) * (-1.0 if self.chain[0].reversed else 1.0))
 
     def _split(self, points: Points) -> list[Points]:
         """The moved points dealt out to the links again."""
@@ -159,6 +174,13 @@ def _stationed(points: Points) -> Points:
     fine = fine[np.concatenate(([True], np.diff(fine) > 1e-6))]
     fine[-1] = along[-1]
     return as_points(np.column_stack([np.interp(fine, along, points[:, axis]) for axis in (0, 1)]))
+
+
+def _fading(away: Values) -> Values:
+    """1 at 0, smoothly down to nothing at 1 on both sides; shape (N,)."""
+    share = np.clip(1.0 - np.abs(away), 0.0, 1.0)
+    fading: Values = share * share * (3 - 2 * share)
+    return fading
 
 
 def _normals(points: Points) -> Points:
