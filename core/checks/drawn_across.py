@@ -186,8 +186,9 @@ def _through(parts: Sequence[Part], met: Sequence[Crossing]) -> Points:
     """The fair curve on the table through all that is placed and through the seams."""
     places: list[Point] = []
     for part, crossing in zip(parts, (*met, None), strict=True):
-        wanted = [*part.on_table, *((crossing.at,) if crossing is not None else ())]
-        places += [place for place in wanted if not places or gap(places[-1], place) > JOIN_GAP]
+        for place in (*part.on_table, *((crossing.at,) if crossing is not None else ())):
+            if not places or gap(places[-1], place) > JOIN_GAP:
+                places.append(place)
     return _fair(places)
 
 
