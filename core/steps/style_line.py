@@ -12,8 +12,9 @@ from core.errors import Refusal
 from core.geometry.curve import fair_curve
 from core.geometry.placement import gap
 from core.geometry.planar import inside_path, is_simple, touches_outline
-from core.geometry.polyline import Point, Points, as_point, nearest, point_at, with_ends
+from core.geometry.polyline import Point, Points, as_point, as_points, crossings, nearest, point_at, with_ends
 from core.geometry.tolerances import AT_PIVOT, ON_EDGE
+from core.pieces.folded_piece import SLIT, with_folded
 from core.pieces.folding import laid_flat
 from core.pieces.names import line_said, spoken
 from core.pieces.outline import box_gap, end_name, is_centre, locate, point_on
@@ -74,6 +75,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
             )
         curve = self.curve(garment, piece)
         self._refuse_island(curve)
+        self._refuse_gap(piece, curve)
         line = Line(self.name, self.purpose, laid_flat(piece, curve, self.folded))
         line, ends = self._ends_settled(piece, line)
         self._refuse_outside(piece, line)
@@ -126,6 +128,18 @@ class StyleLine(Step, frozen=True, tag="style line"):
                 f"one edge to another, or as a marking.",
                 piece=self.piece,
             )
+
+    def _refuse_gap(self, piece: Piece, curve: Points) -> None:
+        """Refuse a line over the slit that is thought open while darts are folded: there is no gap in the cloth."""
+        shown = with_folded(piece, self.folded) if self.folded else piece
+        for dart in (dart for dart in shown.darts if dart.name.endswith(SLIT)):
+            if any(crossings(curve, as_points((dart.pivot, leg))) for leg in dart.legs):
+                folded = " and the ".join(spoken(name) for name in self.folded)
+                raise Refusal(
+                    f"The {self.said} on piece {self.piece} runs over the gap that is open only while the {folded} "
+                    f"{'is' if len(self.folded) == 1 else 'are'} folded; keep it off the gap, or fold other darts.",
+                    piece=self.piece,
+                )
 
     def _ends_settled(self, piece: Piece, line: Line) -> tuple[Line, tuple[str, str]]:
         """The line with each end exactly on the outline, on another line or on a dart's pivot, and what lies there.

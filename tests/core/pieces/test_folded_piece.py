@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import degrees
+from itertools import pairwise
+from math import cos, degrees, radians, sin
 
 import pytest
 
 from core.errors import Refusal
 from core.geometry.placement import gap
-from core.geometry.polyline import as_point
+from core.geometry.polyline import as_point, length
 from core.pieces.folded_piece import folded_piece, with_folded
 from core.pieces.outline import cloth_area
 from core.pieces.places import Place
@@ -58,6 +59,48 @@ def test_two_darts_can_be_shut_together() -> None:
     """With both darts of the front folded, only a slit of their summed angle is open."""
     shown = with_folded(front(), ("front.shoulder_dart", "front.waist_dart"))
     assert [degrees(dart.angle) for dart in shown.darts] == pytest.approx([27.0], abs=1e-6)
+
+
+BOTH = ("front.shoulder_dart", "front.waist_dart")
+
+
+@pytest.mark.parametrize("folded", [BOTH, BOTH[::-1]])
+def test_the_slit_beside_the_centre_leaves_a_way_over_both_darts(folded: tuple[str, str]) -> None:
+    """Whichever is shut first: the centre lies still, and the gap is at the waist beside it."""
+    shown = with_folded(front(), folded)
+    assert (shown.edge("centre_front").points == front().edge("centre_front").points).all()
+    assert [edge.name for edge in shown.edges][:3] == ["centre_front", "waist.1", "slit"]
+    assert shown.edge("waist.1").length == pytest.approx(4.0)
+
+
+@pytest.mark.parametrize("folded", [BOTH, BOTH[::-1]])
+@pytest.mark.parametrize("way", [1, -1])
+def test_a_line_over_both_folded_darts_keeps_its_distance_from_the_bust_point(
+    folded: tuple[str, str], way: int
+) -> None:
+    """Folding and letting out turn cloth about the bust point: 60 mm from it stays 60 mm, and no length is lost."""
+    x, y = BUST_POINT
+    turned = [radians(150.0 - 30.0 * n) for n in range(9)]
+    end = with_folded(front(), folded).edge("waist.2").points.mean(axis=0).tolist()
+    round_it = [(x + 60.0 * cos(angle), y + 60.0 * sin(angle)) for angle in turned]
+    points = tuple(LinePoint(*at) for at in [(0.0, 300.0), *round_it[1:-1], end][::way])
+    step = StyleLine("l", "front", "front.sheer", points, landmarks_of(front()), folded=folded)
+    stretches = step.apply(garment()).garment.piece("front").line("front.sheer").stretches
+    assert len(stretches) == 3
+    curve = step.curve(garment(), front())
+    assert sum(map(length, stretches)) == pytest.approx(length(curve), abs=0.01)
+    flat = [gap(BUST_POINT, point) for stretch in stretches for point in stretch]
+    assert min(flat) == pytest.approx(min(gap(BUST_POINT, point) for point in curve), abs=0.01)
+    for before, after in pairwise(stretches):
+        assert gap(BUST_POINT, before[-1]) == pytest.approx(gap(BUST_POINT, after[0]), abs=0.01)
+
+
+def test_a_line_over_the_gap_is_refused() -> None:
+    """The gap is thought open only for the while; the sentence says so."""
+    points = (LinePoint(0, 60), LinePoint(60, 60), LinePoint(150, 60))
+    step = StyleLine("l", "front", "front.sheer", points, landmarks_of(front()), folded=BOTH)
+    with pytest.raises(Refusal, match="only while the shoulder dart and the waist dart are folded"):
+        step.apply(garment())
 
 
 def test_a_shut_dart_cannot_be_named_again() -> None:
