@@ -128,17 +128,19 @@ def _refuse_other_darts(block: Piece) -> None:
 def outline_on(cloth: Cloth, piece: Piece) -> tuple[Values, Values, Values]:
     """t, z, each (N,), and places (N, 3) on the body of a whole front's outline with its darts shut.
 
-    Its fold is put a hair beyond the centre front, so that no strip stays bare where the block has a little ease less.
+    Its fold is put a hair beyond the centre front and its side seam a hair beyond the side, so that no strip stays bare
+    where the block has a little ease less.
     """
-    edges = [(edge, _dense(edge.points)) for edge in piece.edges if edge.kind != "dart base"]
+    edges = [(edge, dense(edge.points)) for edge in piece.edges if edge.kind != "dart base"]
     wedges, gap_at = open_wedges(piece, cloth.cone.centre), away_from(piece, cloth.cone.centre)
     loop = as_points(np.vstack([path for _, path in edges]))
     t, z, places = cloth.laid(*cloth.cone.polar(loop, wedges, gap_at=gap_at))
     is_fold = np.concatenate([np.full(len(path), edge.kind == "fold") for edge, path in edges])
-    return np.where(is_fold, -0.05, t), z, places
+    is_side = np.concatenate([np.full(len(path), edge.origin.edge == f"{FRONT}.side") for edge, path in edges])
+    return np.select([is_fold, is_side], [-0.05, np.pi / 2.0 + 0.05], t), z, places
 
 
-def _dense(path: Points) -> Points:
+def dense(path: Points) -> Points:
     """A path with a place every 4 mm at least: a straight edge is bent by the body."""
     known = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(path, axis=0).T))))
     here = np.linspace(0.0, known[-1], max(int(known[-1] / 4.0), 1) + 1)

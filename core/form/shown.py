@@ -10,7 +10,9 @@ from numpy.typing import NDArray
 
 from core.blocks.ease import Ease
 from core.body.body import Measured
+from core.design.replay import Replay
 from core.errors import Refusal
+from core.form.back import BARE_BACK, LaidBack, back_on, whole_back
 from core.form.cloth import Cloth, body_of, cloth_on, outline_on
 from core.form.figure import Choices
 from core.form.landmarks import Body
@@ -66,6 +68,8 @@ class Laid:
     """The ease that the edge is to have, mm a mm of line."""
     parts: tuple[Excess, ...] = ()
     cloth: Cloth | None = None
+    facts: Facts | None = None
+    back: LaidBack = BARE_BACK
 
 
 NO_LINE: Final = ("Draw a sheer line on the front: where it lies on her is then shown here.",)
@@ -76,6 +80,11 @@ def stand_for(measured: Measured, choices: Choices) -> Stand:
     form = solved(measured, choices)
     surface = skin(form.sections)
     return Stand(body_of(form), surface, _breast(form.sections, surface), body_of(form, follows_skin=True))
+
+
+def garments_of(replay: Replay) -> tuple[Garment, ...]:
+    """The garments that a fitter wants: the block, and what each step left of it."""
+    return (replay.block, *(stage.garment for stage in replay.stages))
 
 
 def _breast(sections: Sections, surface: Surface) -> Values:
@@ -112,6 +121,7 @@ class Fitter:
         self._cloth: Cloth | None = None
         self._front: Piece | None = None
         self._main: NDArray[np.bool_] | None = None
+        self._back: tuple[Piece | None, LaidBack] = (None, BARE_BACK)
 
     def laid(self, garments: tuple[Garment, ...], ease: Ease, unit: Unit) -> Laid:
         """The line of the last garment on the form; `garments` are those after each step, the block first.
@@ -122,6 +132,7 @@ class Fitter:
             cloth = self._cloth_of(garments[-1], ease)
         except Refusal as refusal:
             return Laid(texture(None, None), None, (said_in(refusal.sentence, unit),))
+        back = self._back_of(garments)
         front = whole_front(garments)
         line = line_on(cloth, garments)
         self._cover(cloth, front)
@@ -129,8 +140,10 @@ class Fitter:
         sheer = filled(*loop, self.stand.skin) if loop is not None else None
         wanted = ease.bust / self.stand.body.form.figure.of("bust") if self.edge == "eased" else 0.0
         parts = excesses(cloth, line, wanted) if line is not None else ()
-        sentences = NO_LINE if line is None else said(self._facts(line, parts, sheer), unit)
-        return Laid(texture(self._main, sheer), line, sentences, wanted, parts, cloth)
+        facts = None if line is None else self._facts(line, parts, sheer)
+        sentences = NO_LINE if facts is None else said(facts, unit)
+        cloths = texture(_both(self._main, back.main), _both(sheer, back.sheer))
+        return Laid(cloths, line, sentences, wanted, parts, cloth, facts, back)
 
     def _facts(self, line: LaidLine, parts: tuple[Excess, ...], sheer: NDArray[np.bool_] | None) -> Facts:
         is_eased = self.edge == "eased"
@@ -142,6 +155,12 @@ class Fitter:
             self._cloth, self._block = cloth_on(self.stand.body_for(self.edge), garment, ease), block
             self._front = None
         return self._cloth
+
+    def _back_of(self, garments: tuple[Garment, ...]) -> LaidBack:
+        piece = whole_back(garments)
+        if piece is not self._back[0]:
+            self._back = (piece, back_on(self.stand.body.form, self.stand.skin, garments))
+        return self._back[1]
 
     def _cover(self, cloth: Cloth, front: Piece | None) -> None:
         if front is None:
@@ -161,3 +180,8 @@ class Fitter:
         across = int(rays.t[0, 0] / np.pi * ACROSS)
         up = int((rays.z[0, 0] - surface.low) / (surface.high - surface.low) * UPWARDS)
         return sheer is not None and bool(sheer[across, up])
+
+
+def _both(front: NDArray[np.bool_] | None, back: NDArray[np.bool_] | None) -> NDArray[np.bool_] | None:
+    """Cells of either; None where there are none of both."""
+    return back if front is None else front if back is None else front | back
