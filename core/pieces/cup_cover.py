@@ -10,9 +10,8 @@ from typing import Final
 
 import numpy as np
 
-from core.geometry.polyline import Points
 from core.pieces.cone import Values
-from core.pieces.cup_shape import CupShape, Part
+from core.pieces.cup_shape import CupShape, Way
 from core.pieces.opening import Opening
 
 FROM_END: Final = 12.0
@@ -85,8 +84,8 @@ def _met(along: Values, room: Values, index: int) -> float:
     return float(along[index] + share * (along[index + 1] - along[index]))
 
 
-def match_lines(cover: Cover, shape: CupShape) -> Iterator[tuple[Part, Points]]:
-    """The opening as it lies on the parts, part by part from its first end: (N, 2) each, ending on their seams."""
+def match_lines(cover: Cover, shape: CupShape) -> Iterator[Way]:
+    """The opening as it lies on the parts, part by part from its first end, ending on their seams."""
     limits = {end for part in shape.parts for end in (part.low, part.high)}
     turns = (-shape.cone.cloth, 0.0, shape.cone.cloth)
     cuts = [at for limit in limits for turn in turns for at in _crossings(cover, limit + turn)]
@@ -108,13 +107,13 @@ def _crossings(cover: Cover, limit: float) -> list[float]:
     return found
 
 
-def _stretch(cover: Cover, shape: CupShape, start: float, stop: float) -> tuple[Part, Points]:
+def _stretch(cover: Cover, shape: CupShape, start: float, stop: float) -> Way:
     inner = cover.along[(cover.along > start + 1e-9) & (cover.along < stop - 1e-9)]
     along = np.concatenate(([start], inner, [stop]))
     radii, closed = (np.interp(along, cover.along, values) for values in (cover.radii, cover.closed))
     part = shape.part_at(cover.at((start + stop) / 2)[1])
     turn = float(shape.cone.round(closed[len(closed) // 2])) - closed[len(closed) // 2]
-    return part, shape.places(part, radii, np.clip(closed + turn, part.low, part.high))
+    return Way(part, radii, np.clip(closed + turn, part.low, part.high))
 
 
 def marks_of(cover: Cover, shape: CupShape) -> tuple[Mark, ...]:

@@ -6,13 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
-from typing import Final, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 import numpy as np
 
 from core.geometry.polyline import Points, length
 from core.pieces.cup_cover import Cover, marks_of, match_lines
-from core.pieces.cup_shape import CupShape, Part, Ray, spread
+from core.pieces.cup_shape import CupShape, Part, Ray, Way, spread
 from core.pieces.mirroring import prefixed, prefixed_piece, prefixed_seam
 from core.pieces.records import Edge, EdgeKind, Line, Origin, OriginEdge, Piece, Seam, Side, Span
 
@@ -24,6 +24,9 @@ TURNING_LINE: Final = "cup.turning_line"
 TICK: Final = 8.0
 """A mark on the match line is a tick so long (mm), half on either side."""
 
+
+Hems: TypeAlias = Literal["all", "upper", "none"]
+"""Which rims of a cup are hems."""
 
 PartLines: TypeAlias = Mapping[str, Sequence[Line]]
 """Lines by the name of the part that they lie on."""
@@ -39,26 +42,32 @@ class CupPieces:
 
 
 def cup_pieces(
-    shape: CupShape, marks: PartLines, *, names: Sequence[str], numbers: Sequence[int], turning: float
+    shape: CupShape,
+    marks: PartLines,
+    *,
+    names: Sequence[str],
+    numbers: Sequence[int],
+    turning: float = 0.0,
+    is_hemmed: bool = True,
 ) -> CupPieces:
-    """The pieces as they are sewn, the rims hems; `marks` are the lines on each part, `cover_lines` for one.
+    """The pieces as they are sewn; `marks` are the lines on each part, `cover_lines` for one.
 
-    Where there is a turning the lower rim is raw: it is turned under along a line of its own and needs no more.
+    The rims are hems, but where there is a turning the lower one is raw: it is turned under along a line of its own and
+    needs no more. All are raw where they are not hemmed: foam is cut to its stitching line and butted.
     """
-    turned = _turning_lines(shape) if turning > 0.0 else tuple(() for _ in shape.parts)
+    turned: PartLines = _turning_lines(shape) if turning > 0.0 else {}
+    hems: Hems = "none" if not is_hemmed else "upper" if turning > 0.0 else "all"
     pieces = tuple(
         Piece(
             name,
             "cup",
             edges,
-            lines=(*marks.get(part.name, ()), *along),
+            lines=(*marks.get(part.name, ()), *turned.get(part.name, ())),
             landmarks={"bust_point": shape.cone.centre},
             number=number,
             fabric="cup",
         )
-        for part, edges, along, name, number in zip(
-            shape.parts, _loops(shape, turning), turned, names, numbers, strict=True
-        )
+        for part, edges, name, number in zip(shape.parts, _loops(shape, hems), names, numbers, strict=True)
     )
     return CupPieces(pieces, _seams("upper" in shape.taken), _origins(pieces))
 
@@ -68,12 +77,12 @@ def cup_pieces(
 
 
 @lru_cache(maxsize=8)
-def _loops(shape: CupShape, turning: float) -> tuple[tuple[Edge, ...], ...]:
+def _loops(shape: CupShape, hems: Hems) -> tuple[tuple[Edge, ...], ...]:
     """The loops of all parts; remembered, as a drag of the opening changes none of them."""
     stops = [_stops(shape, part) for part in shape.parts]
     outlines = shape.outlines(stops)
     return tuple(
-        tuple(_edges(shape, part, own, outline, turning=turning))
+        tuple(_edges(shape, part, own, outline, hems=hems))
         for part, own, outline in zip(shape.parts, stops, outlines, strict=True)
     )
 
@@ -85,13 +94,13 @@ def _stops(shape: CupShape, part: Part) -> Sequence[float]:
 
 
 def _edges(
-    shape: CupShape, part: Part, stops: Sequence[float], outline: Sequence[Points], *, turning: float
+    shape: CupShape, part: Part, stops: Sequence[float], outline: Sequence[Points], *, hems: Hems
 ) -> Iterator[Edge]:
     """The loop, counter-clockwise: out along the last seam, round the rim, back along the first."""
     out, *rim, back = outline
     yield _seam_edge(part.last, out, "left", outwards=True)
     for (start, stop), points in zip(pairwise(stops), rim, strict=True):
-        yield _rim_edge(shape, (start + stop) / 2, points, turning)
+        yield _rim_edge(shape, (start + stop) / 2, points, hems)
     yield _seam_edge(part.first, back, "right", outwards=False)
 
 
@@ -106,10 +115,10 @@ def _seam_edge(ray: Ray, points: Points, side: Side, *, outwards: bool) -> Edge:
     return Edge(f"{ray}_seam", "seam", points, held)
 
 
-def _rim_edge(shape: CupShape, middle: float, points: Points, turning: float) -> Edge:
+def _rim_edge(shape: CupShape, middle: float, points: Points, hems: Hems) -> Edge:
     place = "inner" if middle < shape.cone.top else "outer"
     is_upper = shape.rim.inner < middle < shape.rim.outer
-    kind: EdgeKind = "hem" if is_upper or turning == 0.0 else "raw"
+    kind: EdgeKind = "hem" if hems == "all" or (is_upper and hems == "upper") else "raw"
     name = f"{place}_{'upper' if is_upper else 'under'}_edge"
     return Edge(name, kind, points, Origin(f"cup.{name}", 0.0, length(points)))
 
@@ -142,9 +151,9 @@ and on the left of the second: both rays are counted from the point out."""
 def _origins(pieces: Sequence[Piece]) -> dict[str, OriginEdge]:
     found: dict[str, OriginEdge] = {}
     for piece in pieces:
-        for edge in piece.edges:
-            before, after = (other.name for other in piece.neighbours(edge.name))
-            ends = ("bust_point", "rim") if edge.kind == "seam" else (before, after)
+        edges = piece.edges
+        for before, edge, after in zip((edges[-1], *edges), edges, (*edges[1:], edges[0]), strict=False):
+            ends = ("bust_point", "rim") if edge.kind == "seam" else (before.name, after.name)
             found[edge.origin.edge] = OriginEdge(edge.origin.edge, abs(edge.origin.stop - edge.origin.start), ends)
     return found
 
@@ -155,41 +164,46 @@ def _origins(pieces: Sequence[Piece]) -> dict[str, OriginEdge]:
 
 def cover_lines(shape: CupShape, cover: Cover) -> PartLines:
     """The match line and the ticks across it, on each part that it crosses."""
+    along, ticks = list(match_lines(cover, shape)), list(_ticks(cover, shape))
+    places = shape.laid([*along, *(tick for _, tick in ticks)])
     stretches: dict[str, list[Points]] = {}
-    for part, points in match_lines(cover, shape):
-        stretches.setdefault(part.name, []).append(points)
+    for way, lying in zip(along, places, strict=False):
+        stretches.setdefault(way.part.name, []).append(lying)
     found = {name: [Line(MATCH_LINE, "mark", tuple(lying))] for name, lying in stretches.items()}
-    for part, tick in _ticks(cover, shape):
-        found.setdefault(part.name, []).append(tick)
+    for (name, way), lying in zip(ticks, places[len(along) :], strict=True):
+        found.setdefault(way.part.name, []).append(Line(name, "mark", (lying,)))
     return found
 
 
-def _ticks(cover: Cover, shape: CupShape) -> Iterator[tuple[Part, Line]]:
-    """A tick across the match line at each mark; none where a seam of the cup marks the place."""
+def _ticks(cover: Cover, shape: CupShape) -> Iterator[tuple[str, Way]]:
+    """A tick across the match line at each mark, with its line's name; none where a seam marks the place."""
     ends = [end for part in shape.parts for end in (part.low, part.high)]
     for mark in marks_of(cover, shape):
         closed = float(shape.cone.round(mark.closed))
         if any(abs(closed - end) < 1e-3 for end in ends):
             continue
-        part = shape.part_at(closed)
         radii = np.array((mark.radius - TICK / 2, min(mark.radius + TICK / 2, float(shape.rim.at(closed)))))
-        yield part, Line(f"cup.{mark.name.replace(' ', '_')}", "mark", (shape.places(part, radii, closed),))
+        yield f"cup.{mark.name.replace(' ', '_')}", Way(shape.part_at(closed), radii, np.full(2, closed))
 
 
 @lru_cache(maxsize=8)
-def _turning_lines(shape: CupShape) -> tuple[tuple[Line, ...], ...]:
-    """The lines of all parts along which they are turned under; remembered as the loops are."""
-    return tuple(tuple(_turning_line(shape, part)) for part in shape.parts)
+def _turning_lines(shape: CupShape) -> PartLines:
+    """The lines of the parts along which they are turned under; remembered as the loops are."""
+    ways = [way for part in shape.parts for way in _turning_ways(shape, part)]
+    found: dict[str, list[Line]] = {}
+    for way, lying in zip(ways, shape.laid(ways), strict=True):
+        found.setdefault(way.part.name, []).append(Line(TURNING_LINE, "mark", (lying,)))
+    return found
 
 
-def _turning_line(shape: CupShape, part: Part) -> Iterator[Line]:
+def _turning_ways(shape: CupShape, part: Part) -> Iterator[Way]:
     """Where the lower rim is turned under."""
-    low, high = shape.cone.down, shape.cone.down + shape.cone.cloth
-    for start, stop in ((low, shape.rim.inner), (shape.rim.outer, high)):
+    low, high, bare = shape.cone.down, shape.cone.down + shape.cone.cloth, shape.rim.bare
+    for start, stop in ((low, bare.inner), (bare.outer, high)):
         first, last = max(start, part.low), min(stop, part.high)
         if last - first > SHORTEST:
             closed = spread(first, last)
-            yield Line(TURNING_LINE, "mark", (shape.places(part, shape.rim.bare.at(closed), closed),))
+            yield Way(part, bare.at(closed), closed)
 
 
 # --------------------------------------------------------------------------------------------------------------
@@ -216,14 +230,3 @@ def copied(cup: CupPieces, word: str, fabric: str, numbers: Sequence[int]) -> Cu
 def _prefixed_seams(seams: tuple[Seam, ...], word: str) -> Mapping[str, Seam]:
     """The seams of a copy; remembered, as a cup has the same ones whatever its size."""
     return {prefixed(seam.name, word): prefixed_seam(seam, word) for seam in seams}
-
-
-def without_hems(cup: CupPieces) -> CupPieces:
-    """The cup with raw rims: foam is cut to its stitching line and butted."""
-    pieces = tuple(
-        replace(
-            piece, edges=tuple(replace(edge, kind="raw" if edge.kind == "hem" else edge.kind) for edge in piece.edges)
-        )
-        for piece in cup.pieces
-    )
-    return replace(cup, pieces=pieces)

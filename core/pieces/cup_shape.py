@@ -16,12 +16,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from math import asin, cos, pi
 from typing import Final, Literal, TypeAlias
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from core.geometry.polyline import Points, as_points
 from core.pieces.cone import Cone, Values
@@ -89,6 +89,15 @@ class Part:
 
 
 @dataclass(frozen=True, eq=False, slots=True)
+class Way:
+    """A way over the cloth of a part: radii (mm) and closed angles, each (N,), counted on the block's cloth."""
+
+    part: Part
+    radii: Values
+    closed: Values
+
+
+@dataclass(frozen=True, eq=False, slots=True)
 class CupShape:
     """A cup about `centre`: its parts, what each seam takes out, its rim, and the radius (mm) within it is rounded."""
 
@@ -108,55 +117,46 @@ class CupShape:
         angle = self.cone.down + (closed - self.cone.down) % self.cone.cloth
         return next((part for part in self.parts if part.low <= angle <= part.high), self.parts[-1])
 
-    def places(self, part: Part, radii: ArrayLike, closed: ArrayLike) -> Points:
-        """The places (N, 2) on a part, as it is laid, of radii and closed angles of the block's cloth."""
-        radius, angle = np.asarray(radii, dtype=np.float64), np.asarray(closed, dtype=np.float64)
-        return self._laid(np.array(self._bounds(part)), radius, angle)
-
     def outlines(self, stops: Sequence[Sequence[float]]) -> list[list[Points]]:
         """The outline of every part in loop order, (STATIONS, 2) each, neighbours sharing their point.
 
         Out along its last seam, round the rim from one of the part's falling closed angles in `stops` to the next, and
-        back along its first seam. All are reckoned at once, as a cup is drafted anew while it is typed.
+        back along its first seam.
         """
-        ways = [_round(part, own) for part, own in zip(self.parts, stops, strict=True)]
-        closed, shares = (np.concatenate(values) for values in zip(*ways, strict=True))
-        sizes = [len(way) for way, _ in ways]
-        bounds = np.repeat([self._bounds(part) for part in self.parts], sizes, axis=0).T
-        loops = self._laid(bounds, self.rim.at(closed) * shares, closed)
-        first = np.cumsum([0, *sizes])
-        return [
-            [loops[start : start + STATIONS] for start in range(begin, end - 1, STATIONS - 1)]
-            for begin, end in pairwise(first.tolist())
-        ]
+        loops = self.laid([self._round(part, own) for part, own in zip(self.parts, stops, strict=True)])
+        return [[loop[start : start + STATIONS] for start in range(0, len(loop) - 1, STATIONS - 1)] for loop in loops]
+
+    def _round(self, part: Part, stops: Sequence[float]) -> Way:
+        rim = [spread(*ends)[1:] for ends in pairwise(stops)]
+        closed = np.concatenate((np.full(STATIONS, part.high), *rim, np.full(STATIONS - 1, part.low)))
+        radii = self.rim.at(closed)
+        radii[:STATIONS] *= EVENLY
+        radii[-STATIONS:] *= EVENLY[::-1]
+        return Way(part, radii, closed)
+
+    def laid(self, ways: Sequence[Way]) -> list[Points]:
+        """The places (N, 2) of each way on its part, as that is laid.
+
+        All are reckoned at once, as a cup is drafted anew while it is typed and while the opening is dragged.
+        """
+        sizes = [len(way.closed) for way in ways]
+        bounds = np.repeat([self._bounds(way.part) for way in ways], sizes, axis=0).T
+        half, middle, turned, first_tight, first_whole, last_tight, last_whole = bounds
+        radii, closed = (np.concatenate(values) for values in zip(*((w.radii, w.closed) for w in ways), strict=True))
+        off = closed - middle
+        is_first = off < 0.0
+        tight, whole = np.where(is_first, first_tight, last_tight), np.where(is_first, first_whole, last_whole)
+        let_in = 0.5 * left_in(radii / self.rounding)
+        way = pi - middle - turned - off * (half - tight / 2 + let_in * whole) / half
+        x, y = self.cone.centre
+        places = as_points(np.column_stack((x + radii * np.cos(way), y + radii * np.sin(way))))
+        return [places[stop - size : stop] for size, stop in zip(sizes, accumulate(sizes), strict=True)]
 
     def _bounds(self, part: Part) -> tuple[float, ...]:
-        """What `_laid` has to know of a part: half its angle, its middle, how it is turned, what its seams take."""
+        """What `laid` has to know of a part: half its angle, its middle, how it is turned, what its seams take out."""
         first, last = self.taken[part.first], self.taken[part.last]
         half, middle = (part.high - part.low) / 2, part.middle
         return half, middle, part.turned, first.tightened, first.whole, last.tightened, last.whole
-
-    def _laid(self, bounds: NDArray[np.float64], radii: Values, closed: Values) -> Points:
-        """Places (N, 2) of radii and closed angles on parts whose bounds are given, (7,) for one or (7, N)."""
-        half, middle, turned, first_tight, first_whole, last_tight, last_whole = bounds
-        off = closed - middle
-        is_first = off < 0.0
-        let_in = 0.5 * left_in(radii / self.rounding)
-        tight, whole = (np.where(is_first, a, b) for a, b in ((first_tight, last_tight), (first_whole, last_whole)))
-        way = pi - middle - turned - off * (half - tight / 2 + let_in * whole) / half
-        found = np.empty((len(way), 2))
-        found[:, 0], found[:, 1] = self.cone.centre
-        found += (radii * np.array((np.cos(way), np.sin(way)))).T
-        return as_points(found)
-
-
-def _round(part: Part, stops: Sequence[float]) -> tuple[Values, Values]:
-    """The closed angles of a part's outline, and how far from the bust point to the rim each place lies, 0 to 1."""
-    rim = [spread(*ends)[1:] for ends in pairwise(stops)]
-    closed = np.concatenate((np.full(STATIONS, part.high), *rim, np.full(STATIONS - 1, part.low)))
-    shares = np.ones(len(closed))
-    shares[:STATIONS], shares[-STATIONS:] = EVENLY, EVENLY[::-1]
-    return closed, shares
 
 
 def spread(first: float, last: float) -> Values:

@@ -184,8 +184,11 @@ def _fading(away: Values) -> Values:
 
 
 def _normals(points: Points) -> Points:
-    """Unit normals to the left of the direction of travel, shape (N, 2), by the chords on both sides of each point."""
-    chords = np.gradient(points, axis=0)
+    """Unit normals to the left of the direction of travel, shape (N, 2), by the chords on both sides of each point.
+
+    The nearer neighbour counts for more, so that two points that all but lie on each other go the same way.
+    """
+    chords = np.gradient(points, distances(points), axis=0)
     left = np.column_stack((-chords[:, 1], chords[:, 0]))
     return as_points(left / np.hypot(left[:, 0], left[:, 1])[:, None])
 

@@ -13,7 +13,7 @@ from core.errors import Refusal
 from core.geometry.placement import gap
 from core.pieces.cone import Cone, circle_on, cone_of
 from core.pieces.cup_cover import Cover, cover_of
-from core.pieces.cup_pieces import SEAM, copied, cover_lines, cup_pieces, without_hems
+from core.pieces.cup_pieces import SEAM, copied, cover_lines, cup_pieces
 from core.pieces.cup_shape import (
     CupShape,
     Reaches,
@@ -124,7 +124,7 @@ class Cup(Step, frozen=True, tag="cup"):
         if self.lining:
             layers.append(copied(whole, LINING, LINING, [next(numbers) for _ in names]))
         if self.foam:
-            bare = without_hems(cup_pieces(plan.bare, marks, names=names, numbers=self.numbers, turning=0.0))
+            bare = cup_pieces(plan.bare, marks, names=names, numbers=self.numbers, is_hemmed=False)
             layers.append(copied(bare, FOAM, FOAM, [next(numbers) for _ in names]))
         change = Change(
             added=tuple(piece for layer in layers for piece in layer.pieces),
