@@ -98,13 +98,14 @@ class DrawLine(Tool):
         dart, laid = self._line.crossed_dart(), self._line.item
         if dart and laid is not None:
             self.escape()
-            self.table.set_folded(laid.name, dart)
+            self.table.set_folded(laid.name, (*laid.folded, dart))
             self.table.say(f"The {spoken(dart)} is folded: draw the {self._words} across it.")
 
     def _lay_where_it_crosses(self) -> None:
         """Let the pieces touch where the line passes their seam."""
         self._line.lay_where_it_crosses()
         self._show()
+        self.table.setFocus()
 
     def _type(self, text: str) -> None:
         """Place a point where the words in the field say."""
