@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from core.body.body import complete
-from core.form.cloth import Cloth, cloth_on
+from core.form.cloth import Cloth, Ways, cloth_on
 from core.form.figure import AVERAGE
 from core.form.landmarks import Body, Landmark
 from core.form.line import Excess, banded, excess_of, excesses, line_on
@@ -17,8 +17,13 @@ from core.form.rays import Rays
 from core.form.shown import Fitter, Stand, cell_areas, stand_for
 from core.form.surface import surface_through
 from core.form.words import _part
+from core.geometry.polyline import point_at
 from core.pieces.cone import Cone, Values
 from core.pieces.records import Garment
+from core.steps.mapping import landmarks_of
+from core.steps.pivot import Pivot
+from core.steps.step import LinePoint
+from core.steps.style_line import StyleLine
 from core.steps.take_in import Level, TakeIn
 from tests.samples import replayed
 
@@ -57,6 +62,58 @@ def test_ease_laid_on_the_rim_reads_as_itself() -> None:
     along, places = _on_cone(np.full(1500, 80.0), psi)
     eased = along * (1.0 + 7.0 / along[-1])
     assert excess_of(eased, places).sum() == pytest.approx(7.0, abs=0.05)
+
+
+def _on_matching_cone(spare: float) -> Cloth:
+    """A cloth of so many radians more than the cone of 60 degrees that it is laid on, spread evenly round."""
+    half = (WHOLE + spare) / 2.0
+    ways = Ways(np.array([-half, half]), np.array([-np.pi, np.pi]))
+    form = _stand("concert").body.form
+    body = Body(form, _stand("concert").skin, _cone_rays())
+    return Cloth(body, Cone((0.0, 0.0), 0.0, -half, half), (), ways, ways)
+
+
+def _excess_on(cloth: Cloth, radii: Values, closed: Values) -> float:
+    flat = np.column_stack((radii * np.cos(closed), radii * np.sin(closed)))
+    along = np.concatenate(([0.0], np.cumsum(np.linalg.norm(np.diff(flat, axis=0), axis=1))))
+    return float(excess_of(along, cloth.laid(radii, closed)[2]).sum())
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_block_that_matches_has_no_excess_for_any_line(seed: int) -> None:
+    """Drawn at random between 30 and 110 mm from the point, through the block's own map: cone on cone is nothing."""
+    knots = np.random.default_rng(seed).uniform(30.0, 110.0, 6)
+    closed = np.linspace(-1.8, 1.9, 1500)
+    radii = np.interp(closed, np.linspace(-1.8, 1.9, 6), knots)
+    assert _excess_on(_on_matching_cone(0.0), radii, closed) == pytest.approx(0.0, abs=0.15)
+
+
+@pytest.mark.parametrize("r", [40.0, 70.0, 100.0])
+def test_cloth_to_spare_is_read_at_every_distance(r: float) -> None:
+    """Eight degrees more cloth than the cone has: half round at r, that is r times half of it (form.md F7)."""
+    spare = np.radians(8.0)
+    closed = np.linspace(-(WHOLE + spare) / 4.0, (WHOLE + spare) / 4.0, 1500)
+    read = _excess_on(_on_matching_cone(spare), np.full(1500, r), closed)
+    assert read == pytest.approx(r * spare / 2.0, abs=0.05)
+
+
+@pytest.mark.parametrize("into", ["front.waist_dart", "front.shoulder_dart"])
+def test_turning_a_dart_changes_no_number(into: str) -> None:
+    """A line drawn on the block, then a dart turned about the bust point: on her it lies and fits as it did."""
+    block = replayed("block").block
+    where, other = block.piece("front").landmarks["bust_point"], {"front.waist_dart", "front.shoulder_dart"} - {into}
+    shoulder = block.piece("front").edge("shoulder.2")
+    end = point_at(shoulder.points, shoulder.length / 2)
+    middle = ((where[0] - 60, where[1] + 60), (where[0] - 30, where[1] + 80))
+    points = tuple(LinePoint(float(x), float(y)) for x, y in ((0.0, where[1] + 50), *middle, end))
+    drawn = StyleLine("line", "front", "front.sheer_line", points, landmarks_of(block.piece("front")))
+    before = drawn.apply(block).garment
+    after = Pivot("turn", "front", other.pop(), into=into).apply(before).garment
+    lines = [line_on(cloth_on(_stand("block").body, garment), (garment,)) for garment in (before, after)]
+    assert lines[0] is not None
+    assert lines[1] is not None
+    assert lines[1].places == pytest.approx(lines[0].places, abs=0.05)
+    assert lines[1].excess.sum() == pytest.approx(lines[0].excess.sum(), abs=0.05)
 
 
 def test_stand_off_of_a_known_excess() -> None:

@@ -11,8 +11,9 @@ from core.form.rays import Rays, rays_from
 from core.form.surface import Surface, surface_through
 
 
-def _sphere(radius: float) -> Surface:
-    z, t = np.linspace(-0.95 * radius, 0.95 * radius, 201), np.linspace(0.0, np.pi, 121)
+def _sphere(radius: float, reach: float = 0.95) -> Surface:
+    """A ball without its poles, up to a share of its radius."""
+    z, t = np.linspace(-reach * radius, reach * radius, 201), np.linspace(0.0, np.pi, 121)
     across = np.sqrt(radius**2 - z**2)
     return surface_through(t, z, (np.sin(t)[:, None] * across, np.cos(t)[:, None] * across))
 
@@ -39,6 +40,19 @@ def test_geodesic_circles_on_a_sphere() -> None:
         assert rays.circumference()[step] == pytest.approx(2 * np.pi * 100.0 * np.sin(r / 100.0), rel=1.2e-4)
         wanted = 2 * np.pi * (1 - np.sin(r / 100.0) / (r / 100.0))
         assert rays.dart_wanted()[step] == pytest.approx(wanted, abs=np.radians(0.05))
+
+
+def test_a_cap_encloses_its_curvature_and_wants_its_dart() -> None:
+    """A cap of base radius 70 and height 55: on its ball of 72.0 mm the rim encloses 274.8 degrees and wants 97.4.
+
+    R = (a² + h²) / 2h, Kint = 2 pi h / R, d* = 2 pi (1 - sin x / x): formulas of the sphere, worked out by hand.
+    """
+    radius = (70.0**2 + 55.0**2) / (2.0 * 55.0)
+    rim = radius * np.arccos(1.0 - 55.0 / radius)
+    rays = rays_from(_sphere(radius, 0.992), (1.0, 0.0), rim + 4.0)
+    enclosed = 2 * np.pi - np.gradient(rays.circumference(), rays.r)
+    assert np.degrees(np.interp(rim, rays.r, enclosed)) == pytest.approx(274.8, abs=0.3)
+    assert np.degrees(np.interp(rim, rays.r, rays.dart_wanted())) == pytest.approx(97.4, abs=0.1)
 
 
 def test_dart_outside_a_mound_falls_with_distance() -> None:

@@ -89,6 +89,27 @@ def test_shoulders_are_round_from_the_front() -> None:
     assert max(np.abs(np.interp(along + 8.0, along, turn) - turn)[along < along[-1] - 8.0]) < 8.0 / 10.0
 
 
+def test_every_angle_of_a_larger_body_is_the_same() -> None:
+    """The dart that an edge wants at 1.1 times the distance on a body 1.1 times as large."""
+    s = 1.1
+    lengths = {k: v if k == "shoulder_slope_deg" else v * s for k, v in complete(CONCERT_BODY).values.items()}
+    large = solved(complete(Body("Larger", "mm", {k: float(v) for k, v in lengths.items()})))
+    surface, small = bridged(large.sections), _rays(is_bridged=True)
+    wanted = rays_from(surface, large.bust_point_at(surface), 130.0)
+    for r in (50.0, 80.0, 110.0):
+        here = np.interp(r, small.r, small.dart_wanted())
+        assert np.interp(s * r, wanted.r, wanted.dart_wanted()) == pytest.approx(here, abs=np.radians(0.3))
+
+
+def test_the_right_half_mirrors_the_left() -> None:
+    """Beyond the centre front the surface runs on as its own mirror image, smoothly: x turns its sign, y does not."""
+    surface = skin(_concert().sections)
+    t, z = np.tile(np.linspace(0.02, 0.6, 30), 5), np.repeat(np.linspace(-80.0, 300.0, 5), 30)
+    left, right = surface.places(t, z), surface.places(-t, z)
+    assert right == pytest.approx(left * (-1.0, 1.0, 1.0), abs=0.02)
+    assert surface.slopes(np.zeros(5), np.linspace(-80.0, 300.0, 5)).by_t[:, 1] == pytest.approx(0.0, abs=0.1)
+
+
 def test_fuller_below_lowers_the_mound_and_keeps_the_tape() -> None:
     """A choice of shape changes the surface above the bust point, not a reading."""
     below = solved(complete(CONCERT_BODY), Choices(fullness="below"))

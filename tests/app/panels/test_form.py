@@ -1,0 +1,122 @@
+"""What the form's panel says and offers besides the picture."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import msgspec
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QTableWidget, QTableWidgetItem
+from pytestqt.qtbot import QtBot
+
+from app.panels import form as panel
+from app.panels.form import FormPanel
+from app.session import Session
+from app.window.main_window import MainWindow
+from core.body.body import Measured
+from core.form.figure import Choices
+from core.form.shown import Stand, stand_for
+from core.steps.style_line import StyleLine
+from core.steps.take_in import TakeIn
+from tests.samples import design
+
+MADE_WITHIN = 60_000
+"""Milliseconds: about one on an idle machine; others may be at work."""
+
+
+@cache
+def _stand(measured: tuple[tuple[str, float], ...], choices: Choices) -> Stand:
+    return stand_for(Measured(dict(measured), frozenset()), choices)
+
+
+def _stand_once(measured: Measured, choices: Choices) -> Stand:
+    """The stand of a body that another test has made already is not made anew."""
+    return _stand(tuple(sorted(measured.values.items())), choices)
+
+
+@pytest.fixture(autouse=True)
+def _made_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(panel, "stand_for", _stand_once)
+
+
+def _with_form(qtbot: QtBot, name: str = "concert") -> tuple[MainWindow, FormPanel]:
+    """A window with the form shown, and all said that is said once the hands rest."""
+    window = MainWindow(Session(design(name)))
+    window.resize(1280, 800)
+    window.show()
+    window.desk.turn_form()
+    qtbot.waitUntil(lambda: window.form.spokes.table.rowCount() > 0, timeout=MADE_WITHIN)
+    return window, window.form
+
+
+def _cells(table: QTableWidget) -> list[list[QTableWidgetItem]]:
+    """The cells that are written, row by row."""
+    rows = [[table.item(row, place) for place in range(table.columnCount())] for row in range(table.rowCount())]
+    return [[item for item in row if item is not None] for row in rows]
+
+
+def test_the_advice_is_taken_by_a_key_and_taken_back_by_one_undo(qtbot: QtBot) -> None:
+    """Space on the button contours the seam; then nothing is left to take in; undo brings it all back."""
+    window, form = _with_form(qtbot)
+    session, before = window.session, window.session.design
+    assert form.offer.button.isEnabled()
+    assert "sheer 8 25/32 in, then" in form.offer.words.text()
+    form.offer.button.setFocus()
+    QTest.keyClick(form.offer.button, Qt.Key.Key_Space)
+    assert session.history.undo_label == "Contour the front princess"
+    assert any(isinstance(step, TakeIn) for step in session.design.steps)
+    assert session.replay.refused is None
+    assert not form.offer.button.isEnabled()
+    qtbot.waitUntil(lambda: "no more than a tape can tell" in form.offer.words.text(), timeout=MADE_WITHIN)
+    assert not form.offer.button.isEnabled()
+    session.undo()
+    assert session.design == before
+    qtbot.waitUntil(form.offer.button.isEnabled, timeout=MADE_WITHIN)
+
+
+def test_nothing_is_offered_while_a_line_is_dragged(qtbot: QtBot) -> None:
+    """What was worked out for the line before the drag cannot be accepted in the middle of it."""
+    window, form = _with_form(qtbot)
+    session = window.session
+    step = next(s for s in session.design.steps if isinstance(s, StyleLine) and s.purpose == "sheer")
+    moved = [msgspec.structs.replace(p, y=p.y - 6.0) for p in step.points[1:-1]]
+    lower = msgspec.structs.replace(step, points=(step.points[0], *moved, step.points[-1]))
+    assert session.preview(session.design.with_step(lower)) is None
+    assert not form.offer.button.isEnabled()
+    qtbot.wait(300)
+    assert not form.offer.button.isEnabled()
+    session.drop_preview()
+    qtbot.waitUntil(form.offer.button.isEnabled, timeout=MADE_WITHIN)
+
+
+def test_how_the_edge_is_to_lie_changes_what_is_too_much(qtbot: QtBot) -> None:
+    """With the keyboard: an edge that keeps the block's ease has less too much, and that is said."""
+    _, form = _with_form(qtbot)
+    close = form.words.text()
+    assert "no ease wanted in it" in close
+    form.choice.edges.setFocus()
+    QTest.keyClick(form.choice.edges, Qt.Key.Key_Down)
+    assert "the block's ease taken off" in form.words.text()
+    assert form.words.text() != close
+
+
+def test_block_and_body_stand_in_a_table_with_sign_and_word(qtbot: QtBot) -> None:
+    """A row a landmark, in her unit, the whole of it in the tip; and the cup has its sentence."""
+    _, form = _with_form(qtbot)
+    cells = _cells(form.spokes.table)
+    side_neck = next(row for row in cells if row[0].text() == "side neck")
+    assert side_neck[1].text() == "10 1/2 in"
+    assert side_neck[3].text().endswith("≈ close")
+    assert "of it ease" in next(row[0].toolTip() for row in cells if row[0].text() == "underarm, ease off")
+    assert "degrees taken out" in form.cups.text()
+
+
+def test_a_design_with_a_sheer_back_is_told_what_to_draw(qtbot: QtBot) -> None:
+    """The stage demo has no line on the front: the block is compared all the same, and nothing is offered."""
+    _, form = _with_form(qtbot, "stage")
+    assert "Draw a sheer line on the front" in form.words.text()
+    assert "Draw one" in form.offer.words.text()
+    assert not form.offer.button.isEnabled()
+    assert not form.cups.isVisible()
