@@ -54,6 +54,13 @@ class Theme:
     grid: str
     selected: str
     verdicts: Mapping[Verdict, str]
+    skin: str
+    """The form, which cloth of its colour on the table has to stand out from."""
+
+    @property
+    def excess(self) -> tuple[str, str, str, str, str]:
+        """An edge on the form that lies close, may stand off, stands off, pulls, and one that nothing is said of."""
+        return self.verdicts["good"], self.verdicts["check"], self.verdicts["wrong"], self.focus, self.ghost
 
 
 def _verdicts(exact: str, good: str, check: str, wrong: str) -> Mapping[Verdict, str]:
@@ -85,6 +92,7 @@ LIGHT = Theme(
     grid="#cbc1af",
     selected="#1f5f99",
     verdicts=_verdicts("#1d6b4f", "#1d6b4f", "#8a5a00", "#a3261b"),
+    skin="#b48c6a",
 )
 DARK = Theme(
     name="dark",
@@ -111,6 +119,7 @@ DARK = Theme(
     grid="#383229",
     selected="#8cc4f2",
     verdicts=_verdicts("#7fd0ac", "#7fd0ac", "#f0c060", "#ff9a8c"),
+    skin="#8f7257",
 )
 CONTRAST = Theme(
     name="contrast",
@@ -137,6 +146,7 @@ CONTRAST = Theme(
     grid="#c8c8c8",
     selected="#00408a",
     verdicts=_verdicts("#004d33", "#004d33", "#6b4300", "#8a0f00"),
+    skin="#b48c6a",
 )
 THEMES: Mapping[ThemeName, Theme] = MappingProxyType({theme.name: theme for theme in (LIGHT, DARK, CONTRAST)})
 

@@ -18,17 +18,28 @@ from core.form.line import LaidLine
 from core.form.picture import Colours, View, coloured, tints, view_of
 from core.form.shown import Laid, Stand
 
-SKIN: Final = {"light": "#d3b79c", "dark": "#9d8468", "contrast": "#d9c3ab"}
-CLOTH: Final = {"light": "#8a7691", "dark": "#6d5c78", "contrast": "#8a7691"}
-"""A dress form's skin, and a main cloth that stands out from it; the net is the theme's."""
-
 CLOSE, OFF = 0.02, 0.06
 """Excess by length of an edge: up to 2 in 100 lies close, over 6 in 100 stands off."""
 
 NEAR: Final = 21
 """Stretches of a line, a millimetre each, that are judged together."""
 
-SCALE_WORDS: Final = ("lies close", "2 to 6 mm in 100", "over 6 mm in 100", "pulls tight")
+SCALE_WORDS: Final = (
+    "lies close",
+    "2 to 6 mm in 100 too long",
+    "over 6 mm in 100 too long",
+    "pulls tight",
+    "no number",
+)
+DASHES: Final = ((), (5.0, 2.0), (1.5, 1.5), (5.0, 1.5, 1.5, 1.5), (0.8, 2.5))
+"""What each place of the scale is drawn with: a pattern besides its colour, in widths of the pen."""
+
+LINE, RIM = 3.0, 6.0
+"""Logical pixels: an edge on the form, and the light rim that lifts it off any cloth."""
+
+UNQUOTED: Final = 4
+"""The place of the scale at which nothing is said."""
+
 TURN_BY: Final = radians(15.0)
 COARSE: Final = 3
 """While it is turned by hand the picture has pixels so many times as large."""
@@ -39,16 +50,17 @@ class FormView(QWidget):
 
     turned = Signal()
 
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(self, theme: Theme, parent: QWidget | None = None, *, name: str = "The form") -> None:
         super().__init__(parent)
-        self.setAccessibleName("The form")
+        self.setAccessibleName(name)
         self.setAccessibleDescription("Her figure from the tape, with the sheer line on it. The arrow keys turn it.")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumSize(240, 260)
+        self.setMinimumSize(160, 220)
         self.theme = theme
         self.turn = 0.0
         self.stand: Stand | None = None
         self.laid: Laid | None = None
+        self.caption = ""
         self.view: View | None = None
         self._pictures: Colours | None = None
         self._picture: QImage | None = None
@@ -68,6 +80,11 @@ class FormView(QWidget):
         self.laid = laid
         self._colour()
 
+    def set_caption(self, caption: str) -> None:
+        """Words over the form: which of two variants it wears."""
+        self.caption = caption
+        self.update()
+
     def set_theme(self, theme: Theme) -> None:
         """Take other colours."""
         self.theme = theme
@@ -86,7 +103,7 @@ class FormView(QWidget):
             size = (max(self.width() // coarse, 20), max(self.height() // coarse, 20))
             self.view = view_of(self.stand.skin, self.turn, size)
             theme = self.theme
-            cloths = (SKIN[theme.name], CLOTH[theme.name], theme.sheer, theme.pattern)
+            cloths = (theme.skin, theme.main, theme.sheer, theme.pattern)
             self._pictures = tints(self.view, cloths, theme.table)
         self._colour()
 
@@ -108,12 +125,13 @@ class FormView(QWidget):
             painter.fillRect(self.rect(), QColor(self.theme.table))
             if self.view is None or self._picture is None or self.stand is None:
                 return
+            painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.SmoothPixmapTransform)
             painter.drawImage(QRectF(self.rect()), self._picture)
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             self._paint_marks(painter, self.view, self.stand)
-            if self.laid is not None and self.laid.line is not None:
-                self._paint_line(painter, self.view, self.laid)
-                self._paint_scale(painter)
+            if self.laid is not None:
+                self._paint_lines(painter, self.view, self.laid)
+            painter.setPen(QColor(self.theme.ink))
+            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignHCenter, self.caption)
 
     def _paint_marks(self, painter: QPainter, view: View, stand: Stand) -> None:
         """Bust circle, under-bust line and bust point, on both sides."""
@@ -148,32 +166,50 @@ class FormView(QWidget):
         for first, last in edges.reshape(-1, 2).tolist():
             painter.drawPolyline(QPolygonF(points[first:last]))
 
-    def _inks(self) -> tuple[str, str, str, str]:
-        verdicts = self.theme.verdicts
-        return verdicts["good"], verdicts["check"], verdicts["wrong"], self.theme.focus
-
-    def _paint_line(self, painter: QPainter, view: View, laid: Laid) -> None:
-        """The line on both sides, in runs of one colour; grey where nothing is quoted."""
+    def _paint_lines(self, painter: QPainter, view: View, laid: Laid) -> None:
+        """The line of the front in runs of one place of the scale, those of the back without number, and the scale."""
+        for path in laid.back.lines:
+            self._paint_edge(painter, view, (path, UNQUOTED))
         line = laid.line
-        assert line is not None
-        kinds = line_kinds(line, laid.wanted)
-        breaks = [0, *(np.flatnonzero(np.diff(kinds)) + 1).tolist(), len(kinds)]
-        for first, last in pairwise(breaks):
-            ink = (*self._inks(), self.theme.ghost)[kinds[first]]
-            painter.setPen(QPen(QColor(ink), 3.0))
-            path = line.places[first : last + 1]
-            self._paint_path(painter, view, path)
-            self._paint_path(painter, view, path * (-1.0, 1.0, 1.0))
+        if line is not None:
+            kinds = line_kinds(line, laid.wanted)
+            breaks = [0, *(np.flatnonzero(np.diff(kinds)) + 1).tolist(), len(kinds)]
+            for first, last in pairwise(breaks):
+                self._paint_edge(painter, view, (line.places[first : last + 1], int(kinds[first])))
+        if line is not None or laid.back.lines:
+            self._paint_scale(painter)
+
+    def _paint_edge(self, painter: QPainter, view: View, edge: tuple[NDArray[np.float64], int]) -> None:
+        """A run of an edge and its mirror image, by its place in the scale."""
+        path, kind = edge
+        for side in (path, path * (-1.0, 1.0, 1.0)):
+            for pen in (QPen(QColor(self.theme.label), RIM), self._pen(kind)):
+                pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+                painter.setPen(pen)
+                self._paint_path(painter, view, side)
+
+    def _pen(self, kind: int) -> QPen:
+        pen = QPen(QColor(self.theme.excess[kind]), LINE)
+        if DASHES[kind]:
+            pen.setDashPattern(list(DASHES[kind]))
+        return pen
 
     def _paint_scale(self, painter: QPainter) -> None:
-        """The words for the colours, lowest in the picture."""
-        high = painter.fontMetrics().height()
-        for row, (ink, words) in enumerate(zip(self._inks(), SCALE_WORDS, strict=True)):
-            y = self.height() - (len(SCALE_WORDS) - row) * high
-            painter.setPen(QPen(QColor(ink), 3.0))
-            painter.drawLine(QPointF(8.0, y - high / 3.0), QPointF(28.0, y - high / 3.0))
+        """The words for colours and patterns, on a plate of their own lowest in the picture."""
+        metrics = painter.fontMetrics()
+        high, wide = metrics.height(), max(map(metrics.horizontalAdvance, SCALE_WORDS))
+        plate = QRectF(0.0, 0.0, wide + 48.0, len(SCALE_WORDS) * high + 6.0)
+        plate.moveBottomLeft(QPointF(0.0, float(self.height())))
+        painter.fillRect(plate, QColor(self.theme.label))
+        for kind, words in enumerate(SCALE_WORDS):
+            middle = plate.top() + 3.0 + (kind + 0.5) * high
+            pen = self._pen(kind)
+            pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+            painter.setPen(pen)
+            painter.drawLine(QPointF(6.0, middle), QPointF(34.0, middle))
             painter.setPen(QColor(self.theme.ink))
-            painter.drawText(QPointF(34.0, y), words)
+            row = QRectF(40.0, middle - high / 2.0, wide + 4.0, high)
+            painter.drawText(row, Qt.AlignmentFlag.AlignVCenter, words)
 
     # --- turning
 
