@@ -6,6 +6,7 @@ Drawn at full size in the lay's frame; `scale` is that of the paper, for which t
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import atan2, hypot, pi
 from typing import Final
 
@@ -48,9 +49,8 @@ def hand_words(piece: Laid, *, has_many: bool) -> str:
     return f"{number} {'R' if piece.mirrored else 'L'}"
 
 
-def lay_drawing(lay: Lay, found: Needed, unit: Unit, *, scale: float) -> Drawing:
-    """Cloth, pieces and measures."""
-    has_many = any(piece.part.owner for piece in lay.laid)
+def lay_drawing(lay: Lay, found: Needed, unit: Unit, *, scale: float, has_many: bool) -> Drawing:
+    """Cloth, pieces and measures; where designs were laid together, every piece says whose it is."""
     pieces = (item for piece in lay.laid for item in _piece(piece, scale, has_many=has_many))
     return Drawing((*_cloth(lay, found), *pieces, *_measures(lay, found, unit, scale)))
 
@@ -106,25 +106,29 @@ def _measures(lay: Lay, found: Needed, unit: Unit, scale: float) -> Iterator[Tex
     size, aside = WORDS / scale, ASIDE / scale
     below = "fold of the cloth" if lay.model == "folded" else "selvedge"
     above = "both selvedges" if lay.model == "folded" else "selvedge"
-    yield Text((0.0, -aside - size), size, below, "words", anchor="start")
-    yield Text((0.0, lay.strip + aside), size, above, "words", anchor="start")
     taken = f"pieces take {show_length(lay.length, unit)}"
-    yield Text(
-        (lay.length, -aside - size), size, taken, "words", anchor="end" if lay.length > 60.0 / scale else "start"
-    )
     bought = f"buy {show_cloth(found.to_buy, unit)}"
-    yield Text((found.to_buy, lay.strip + aside), size, bought, "words", anchor="end")
+    yield from _two_words((below, taken), lay.length, -aside - size, size)
+    yield from _two_words((above, bought), found.to_buy, lay.strip + aside, size)
     wide = f"{show_length(lay.strip, unit)} {'from the fold' if lay.model == 'folded' else 'between the selvedges'}"
     yield Text((-aside, lay.strip / 2.0), size, wide, "words", angle=pi / 2)
+
+
+def _two_words(words: tuple[str, str], end: float, up: float, size: float) -> Iterator[Text]:
+    """Words that begin at x = 0, and words that end at a place, or later where there is no room between."""
+    first = Text((0.0, up), size, words[0], "words", anchor="start")
+    last = Text((end, up), size, words[1], "words", anchor="end")
+    room = first.width + 2.0 * size
+    yield first
+    yield last if end - last.width >= room else replace(last, at=(room, up), anchor="start")
 
 
 # --------------------------------------------------------------------------------------------------------------
 # the marker, at full size
 
 
-def marker_drawing(lay: Lay, found: Needed, unit: Unit) -> Drawing:
+def marker_drawing(lay: Lay, found: Needed, unit: Unit, *, has_many: bool) -> Drawing:
     """The lay at full size with all lines of the pieces, to be cut along or pricked through."""
-    has_many = any(piece.part.owner for piece in lay.laid)
     items: list[Item] = [*_cloth(lay, found), *_measures(lay, found, unit, MARKER_WORDS)]
     for piece in lay.laid:
         lines = piece_lines(piece.part.finished)

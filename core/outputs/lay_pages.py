@@ -11,7 +11,7 @@ from core.geometry.placement import Placement
 from core.geometry.polyline import Point
 from core.outputs.drawing import GLYPH_WIDTH, Box, Drawing, Item, Role, Text
 from core.outputs.lay_drawing import lay_drawing, marker_drawing
-from core.outputs.lay_plan import Lay
+from core.outputs.lay_plan import Lay, parts_of
 from core.outputs.lay_plans import FabricPlan, comparison, notes, summary
 from core.outputs.sheet import letters
 from core.units import Unit
@@ -42,6 +42,11 @@ LONGEST_MARKER: Final = 5000.0
 
 MARKER_EDGE: Final = 40.0
 
+FOOT: Final = 6.0
+FOOT_LINE: Final = 8.0
+FOOT_LINES: Final = 3
+"""mm: the letters and lines of the words at a marker's foot, and how many lines there are at most."""
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class PlanPage:
@@ -58,21 +63,26 @@ def plan_page(plan: FabricPlan, day: str) -> PlanPage:
     width, height = PAPERS[plan.unit]
     divisor, words, first = _arranged(plan, (EDGE, EDGE, width - EDGE, height - EDGE - 2 * TITLE))
     found = plan.needed()
-    drawn = lay_drawing(plan.lay, found, plan.unit, scale=1.0 / divisor).scaled(1.0 / divisor)
+    drawn = lay_drawing(plan.lay, found, plan.unit, scale=1.0 / divisor, has_many=len(plan.names) > 1)
     at = Placement(0.0, EDGE + AROUND, height - EDGE - 2 * TITLE - AROUND - plan.lay.strip / divisor)
-    below = ".  ".join(part for part in (", ".join(plan.names)[:120], day, f"Scale 1:{divisor}") if part) + "."
+    below = ".  ".join(part for part in (_designs(plan), day, f"Scale 1:{divisor}") if part) + "."
     items: list[Item] = [
         Text(
             (EDGE, height - EDGE - TITLE), TITLE, f"Lay plan: {plan.lay.fabric.words}"[:70], "heading", anchor="start"
         ),
         Text((EDGE, height - EDGE - 2 * TITLE), SIZE, below, "words", anchor="start"),
-        *drawn.placed(at).items,
+        *drawn.scaled(1.0 / divisor).placed(at).items,
     ]
     what_to_buy = words.index("")
     for index, line in enumerate(words):
         role: Role = "heading" if index < what_to_buy else "words"
         items.append(Text((first[0], first[1] - (index + 1) * LINE), SIZE, line, role, anchor="start"))
     return PlanPage(width, height, Drawing(tuple(items)), plan.lay.fabric.name)
+
+
+def _designs(plan: FabricPlan) -> str:
+    """The design's name; where there are many, how many: each is named among the pieces."""
+    return plan.names[0][:120] if len(plan.names) == 1 else f"{len(plan.names)} designs laid together"
 
 
 def _arranged(plan: FabricPlan, box: Box) -> tuple[int, list[str], Point]:
@@ -107,18 +117,15 @@ def _words(plan: FabricPlan, width: float) -> list[str]:
 def _listed(lay: Lay, plan: FabricPlan) -> str:
     """Every piece with its count."""
     has_many = len(plan.names) > 1
-    seen: dict[int, str] = {}
-    for piece in lay.laid:
-        part = piece.part
-        owner = letters(part.owner) if has_many else ""
-        seen[id(part)] = f"{owner}{part.said}, {part.finished.count}"
+    parts = sorted(parts_of(lay.laid), key=lambda part: (part.owner, part.finished.number))
+    said = [f"{letters(part.owner) if has_many else ''}{part.said}, {part.finished.count}" for part in parts]
     designs = "; ".join(f"{letters(index)}: {name}" for index, name in enumerate(plan.names)) + ". " if has_many else ""
-    return f"{designs}Pieces: {'; '.join(sorted(seen.values()))}."
+    return f"{designs}Pieces: {'; '.join(said)}."
 
 
 def marker_pages(plan: FabricPlan) -> Iterator[PlanPage]:
     """The marker at full size, on pages as wide as the cloth; a long one goes on over several."""
-    drawn = marker_drawing(plan.lay, plan.needed(), plan.unit)
+    drawn = marker_drawing(plan.lay, plan.needed(), plan.unit, has_many=len(plan.names) > 1)
     whole = plan.lay.length + 2 * MARKER_EDGE
     height = plan.lay.strip + 2 * MARKER_EDGE
     count = max(1, -int(-whole // LONGEST_MARKER))
@@ -127,10 +134,19 @@ def marker_pages(plan: FabricPlan) -> Iterator[PlanPage]:
         width = min(LONGEST_MARKER, whole - index * LONGEST_MARKER)
         part = drawn.inside((start, -MARKER_EDGE, start + width, height - MARKER_EDGE))
         label = f"{plan.lay.fabric.name}, marker" + (f" {index + 1} of {count}" if count > 1 else "")
-        words = f"{label}, true size: {plan.lay.fabric.words}, {', '.join(plan.names)}"
-        foot = Text((MARKER_EDGE, 4.0), 8.0, words[:200], "words", anchor="start")
         on_page = part.placed(Placement(0.0, -start, MARKER_EDGE))
-        yield PlanPage(width, height, on_page + Drawing((foot,)), label)
+        yield PlanPage(width, height, on_page + _foot(f"{label}, true size: {_designs(plan)}", width), label)
+
+
+def _foot(words: str, width: float) -> Drawing:
+    """What a marker is, in as many lines at its foot as there is room for."""
+    lines = wrap(words, max(12, int(0.9 * (width - 2 * MARKER_EDGE) / (GLYPH_WIDTH * FOOT))))[:FOOT_LINES]
+    at = (MARKER_EDGE, (FOOT_LINES - 1) * FOOT_LINE + 2.0)
+    placed = (
+        Text((at[0], at[1] - index * FOOT_LINE), FOOT, line, "words", anchor="start")
+        for index, line in enumerate(lines)
+    )
+    return Drawing(tuple(placed))
 
 
 def plan_pages(plans: Sequence[FabricPlan], day: str) -> tuple[PlanPage, ...]:
