@@ -10,9 +10,10 @@ from core.design.design import Design
 from core.errors import Refusal
 from core.fabrics.catalogue import Fabric
 from core.finishing.finish import Finished
-from core.outputs.drawing import bounds
 from core.outputs.lay_amounts import YARD, Needed, needed, needed_of_kept, show_cloth
-from core.outputs.lay_parts import Part, choices_for, parts_for, rotated, strip_width
+from core.outputs.lay_parts import choices_for, parts_for
+from core.outputs.lay_plan import Lay
+from core.outputs.lay_rows import in_rows
 from core.units import Unit
 
 
@@ -58,28 +59,9 @@ def _cloth_row(fabric: Fabric, pieces: Sequence[Finished], design: Design) -> Cl
         parts = parts_for([pieces], fabric, choices, model="open", unit=design.unit)
     except Refusal as refusal:
         return ClothRow(fabric, None, is_laid=False, remark=refusal.sentence)
-    length = rough_length(parts, strip_width(fabric, "open"), choices.gap)
+    length = in_rows(Lay(fabric, "open", choices, ()), parts).length
     stale = "the lay plan is out of date; " if kept is not None else ""
     return ClothRow(fabric, needed(fabric, length, choices, design.unit), is_laid=False, remark=stale + ROUGH)
-
-
-def rough_length(parts: Sequence[Part], width: float, gap: float) -> float:
-    """A length of cloth (mm) that surely holds the parts: their boxes in rows across the width, the longest first."""
-    boxes = sorted((_box(part) for part in parts for _ in range(part.copies)), reverse=True)
-    rows: list[list[float]] = []
-    for along, across in boxes:
-        row = next((row for row in rows if row[1] + gap + across <= width), None)
-        if row is None:
-            rows.append([along, across])
-        else:
-            row[1] += gap + across
-    return sum(row[0] for row in rows) + gap * max(len(rows) - 1, 0)
-
-
-def _box(part: Part) -> tuple[float, float]:
-    """How long a part is along the cloth and how wide across it."""
-    left, bottom, right, top = bounds(rotated(part.outline, part.turn_on_grain(is_mirrored=False)))
-    return right - left, top - bottom
 
 
 # --------------------------------------------------------------------------------------------------------------
