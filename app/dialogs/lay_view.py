@@ -16,6 +16,7 @@ from app.messages import guard
 from app.theme import Theme
 from core.geometry.planar import covers, roomiest
 from core.geometry.polyline import Point
+from core.outputs.drawing import Box
 from core.outputs.lay_by_hand import reaching
 from core.outputs.lay_drawing import grain_arrow, grain_on_cloth, hand_words
 from core.outputs.lay_parts import Part
@@ -27,7 +28,7 @@ EDGE: Final = 34.0
 """Pixels round the cloth for the words at its sides."""
 
 BEYOND: Final = 0.12
-"""The share of the length that is shown past the last piece: room to move pieces to."""
+"""The share of the length that is shown past the last piece at least: room to move pieces to."""
 
 DRAG_FROM: Final = 3.0
 """Pixels that the pointer moves before a press is a drag."""
@@ -114,17 +115,21 @@ class LayView(QWidget):
         piece = self.lay.laid[self.selection]
         along, across = show_length(piece.box[0], self.unit), show_length(piece.box[1], self.unit)
         side = "the fold" if self.lay.model == "folded" else "the lower selvedge"
-        state = ", locked" if piece.locked else ""
-        return f"{piece.part.said}: {along} from the end, {across} from {side}{state}. R turns, F flips, L locks it."
+        where = f"{piece.part.said}: {along} from the end, {across} from {side}"
+        return f"{where}, locked. L unlocks it." if piece.locked else f"{where}. R turns, F flips, L locks it."
 
     # --- where things are
 
     def _frame(self) -> Frame:
         assert self.lay is not None
-        length = self.lay.length * (1.0 + BEYOND)
+        # A piece is moved out past the others in one go, so there is room for the longest.
+        length = self.lay.length + max([BEYOND * self.lay.length, *(box[2] - box[0] for box in self._boxes())])
         scale = min((self.width() - 2 * EDGE) / length, (self.height() - 2 * EDGE) / self.lay.strip)
         scale = max(scale, 0.01)
         return Frame(scale, EDGE, (self.height() + scale * self.lay.strip) / 2.0)
+
+    def _boxes(self) -> list[Box]:
+        return [piece.box for piece in self.lay.laid] if self.lay is not None else []
 
     def _at(self, position: QPointF) -> Point:
         frame = self._frame()
@@ -239,7 +244,7 @@ class LayView(QWidget):
 
     def _paint_cloth(self, p: QPainter, frame: Frame, lay: Lay) -> None:
         low, high = frame.point((0.0, 0.0)), frame.point((lay.length, lay.strip))
-        right = frame.point((lay.length * (1.0 + BEYOND), 0.0)).x()
+        right = float(self.width())  # the cloth goes on to the bolt
         p.setPen(Qt.PenStyle.NoPen)
         p.setBrush(inks_for(self.theme, self.devicePixelRatioF()).cloth[lay.fabric.role])
         p.drawRect(QRectF(low.x(), high.y(), right - low.x(), low.y() - high.y()))
@@ -259,7 +264,7 @@ class LayView(QWidget):
         below = "fold of the cloth" if folded else "selvedge"
         p.drawText(QPointF(low.x(), low.y() + gap), below)
         p.drawText(QPointF(low.x(), high.y() - 0.4 * gap), "both selvedges" if folded else "selvedge")
-        taken = show_length(lay.length, self.unit)
+        taken = f"pieces take {show_length(lay.length, self.unit)}"
         wide, clear = (self.fontMetrics().horizontalAdvance(words) for words in (taken, f"{below}  "))
         p.drawText(QPointF(max(high.x() - wide, low.x() + clear), low.y() + gap), taken)
 

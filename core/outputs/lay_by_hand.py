@@ -22,9 +22,9 @@ STEPS: Final = 60
 def moved(lay: Lay, index: int, shift: tuple[float, float], *, unit: Unit = "mm") -> Lay:
     """A piece moved as far as nothing is in its way; it slides along the selvedges, and a piece on the fold along it.
 
-    Refusal where it cannot move at all.
+    Refusal where it cannot move at all, or is locked.
     """
-    piece = lay.laid[index]
+    piece = _free(lay, index)
     target = reaching(lay, index, shift)
     dx, dy = target.x - piece.x, target.y - piece.y
     for step in range(STEPS, 0, -1):
@@ -48,8 +48,8 @@ def reaching(lay: Lay, index: int, shift: tuple[float, float]) -> Laid:
 
 
 def turned(lay: Lay, index: int, *, unit: Unit = "mm") -> Lay:
-    """A piece turned end for end about its middle. Refusal where the grain or what lies beside it forbids that."""
-    piece = lay.laid[index]
+    """A piece turned end for end about its middle. Refusal where grain, lock or what lies beside it forbids that."""
+    piece = _free(lay, index)
     if lay.choices.grain == "one way":
         raise Refusal(
             f"All pieces of {lay.fabric.words} lie one way, for its nap: choose “either way” for the grain first.",
@@ -63,9 +63,9 @@ def turned(lay: Lay, index: int, *, unit: Unit = "mm") -> Lay:
 def flipped(lay: Lay, index: int, *, unit: Unit = "mm") -> Lay:
     """A piece turned over. One of a pair is exchanged for its like: the nearest other hand is turned over with it.
 
-    Refusal where the piece is cut once, face up, or what lies beside it forbids that.
+    Refusal where the piece is cut once, face up, or its lock or what lies beside it forbids that.
     """
-    piece = lay.laid[index]
+    piece = _free(lay, index)
     if piece.part.on_fold and lay.choices.grain == "one way":
         raise Refusal(f"Piece {piece.part.said} would lie against the nap: it stays as it is.", piece=piece.part.name)
     if piece.part.either:
@@ -100,6 +100,13 @@ def filled(lay: Lay, *, seconds: float, told: Told, workers: int | None = None) 
         what = "every piece is" if held else "no piece is"
         raise Refusal(f"There is nothing to fill in, for {what} locked: lock those that are to stay, and only those.")
     return search(replace(lay, laid=held), parts_of(lay.laid), seconds=seconds, told=told, workers=workers)
+
+
+def _free(lay: Lay, index: int) -> Laid:
+    piece = lay.laid[index]
+    if piece.locked:
+        raise Refusal(f"Piece {piece.part.said} is locked in its place: unlock it first.", piece=piece.part.name)
+    return piece
 
 
 def _with(lay: Lay, index: int, piece: Laid) -> Lay:

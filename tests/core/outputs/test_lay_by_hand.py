@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
@@ -75,6 +76,17 @@ def test_a_piece_turns_end_for_end_in_its_place() -> None:
     assert faults(once, wanted) == ()
     twice = turned(once, 0)
     assert twice.laid[0].loop == pytest.approx(lay.laid[0].loop)
+
+
+def test_a_locked_piece_stays_until_it_is_unlocked() -> None:
+    """Neither moved nor turned nor flipped; each says so, and unlocked it is free again."""
+    lay, _ = pair()
+    held = locked(lay, 0, is_locked=True)
+    acts: tuple[Callable[[Lay, int], Lay], ...] = (lambda of, index: moved(of, index, (50.0, 0.0)), turned, flipped)
+    for act in acts:
+        with pytest.raises(Refusal, match="4 centre back is locked in its place: unlock it first"):
+            act(held, 0)
+    assert turned(locked(held, 0, is_locked=False), 0).laid[0].turn != lay.laid[0].turn
 
 
 def test_nap_forbids_turning() -> None:
