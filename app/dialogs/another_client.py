@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QTableWidgetItem,
     QVBoxLayout,
     QWidget,
@@ -20,7 +19,7 @@ from PySide6.QtWidgets import (
 
 from app import settings
 from app.dialogs.choose_file import body_dialog
-from app.dialogs.form import plain_label
+from app.dialogs.form import plain_button, plain_label
 from app.dialogs.typed_table import TypedTable
 from app.session import Session
 from core.blocks.own_block import OWN
@@ -79,9 +78,9 @@ class AnotherClientDialog(QDialog):
         self.how.setAccessibleName("What to do")
         self.how.setMinimumHeight(2 * self.fontMetrics().lineSpacing())
         column.addWidget(self.how)
-        self.open_button = self._button("&Open a body or design…")
+        self.open_button = plain_button("&Open a body or design…", self)
         self.open_button.clicked.connect(self.open_file)
-        self.fill_button = self._button("&From the size table")
+        self.fill_button = plain_button("&From the size table", self)
         self.fill_button.clicked.connect(self.fill_from_table)
         who, where = QHBoxLayout(), QHBoxLayout()
         self._named(who, "&Client", self.client)
@@ -94,20 +93,13 @@ class AnotherClientDialog(QDialog):
         column.addWidget(self.sentence)
         last = QHBoxLayout()
         last.addStretch(1)
-        self.put_button, cancel = self._button("&Put the design on her"), self._button("Cancel")
+        self.put_button, cancel = plain_button("&Put the design on her", self), plain_button("Cancel", self)
         self.put_button.clicked.connect(self.put_on)
         cancel.clicked.connect(self.reject)
         last.addWidget(self.put_button)
         last.addWidget(cancel)
         column.addLayout(last)
         self.resize(700, 760)
-
-    def _button(self, words: str) -> QPushButton:
-        button = QPushButton(words, self)
-        button.setAccessibleName(words.replace("&", ""))
-        # Enter belongs to the cells.
-        button.setAutoDefault(False)
-        return button
 
     def _named(self, row: QHBoxLayout, words: str, field: QLineEdit) -> None:
         label = QLabel(words, self)

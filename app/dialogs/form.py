@@ -32,17 +32,13 @@ class FormDialog(QDialog):
         self.content = QWidget(self)
         self.form = QFormLayout(self.content)
         self.form.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
-        self.sentence = plain_label("", self)
-        self.sentence.setAccessibleName("What to do")
+        self.sentence = named_label("What to do", self)
         self.sentence.setMinimumHeight(3 * self.fontMetrics().lineSpacing())
         self.sentence.setAlignment(Qt.AlignmentFlag.AlignTop)
 
     def row(self, words: str, widget: QWidget) -> None:
-        """A row: the words, with an ampersand before the access key, and the widget, which is called by them."""
-        label = QLabel(words, self.content)
-        label.setBuddy(widget)
-        widget.setAccessibleName(words.replace("&", ""))
-        self.form.addRow(label, widget)
+        """A row, as `add_row` has it."""
+        add_row(self.form, words, widget)
 
     def field(self, words: str, *, letters: int = 40) -> QLineEdit:
         """A row with a field for text."""
@@ -70,20 +66,42 @@ class FormDialog(QDialog):
         column = QVBoxLayout(self)
         column.addWidget(_scrolling(self.content, self) if scrolls else self.content, 1)
         column.addWidget(self.sentence)
-        row = QHBoxLayout()
-        row.addStretch(1)
-        for index, (words, run) in enumerate(buttons):
-            button = QPushButton(words, self)
-            button.setAccessibleName(words.replace("&", ""))
-            button.setAutoDefault(False)
-            button.setDefault(index == 0)
+        made = [plain_button(words, self) for words, _ in buttons]
+        for button, (_, run) in zip(made, buttons, strict=True):
             button.clicked.connect(run)
-            row.addWidget(button)
-        column.addLayout(row)
+        made[0].setDefault(True)
+        column.addLayout(beside(None, *made))
 
     def say(self, sentence: str) -> None:
         """Say what is wrong, or what was done."""
         self.sentence.setText(sentence)
+
+
+def add_row(form: QFormLayout, words: str, widget: QWidget) -> None:
+    """A row: the words, with an ampersand before the access key, and the widget, which is called by them."""
+    label = QLabel(words, form.parentWidget())
+    label.setBuddy(widget)
+    widget.setAccessibleName(words.replace("&", ""))
+    form.addRow(label, widget)
+
+
+def beside(*widgets: QWidget | None) -> QHBoxLayout:
+    """Widgets beside each other; None is where room is left."""
+    row = QHBoxLayout()
+    for widget in widgets:
+        if widget is None:
+            row.addStretch(1)
+        else:
+            row.addWidget(widget)
+    return row
+
+
+def plain_button(words: str, parent: QWidget) -> QPushButton:
+    """A button, called by its words, that does not answer Enter by itself: Enter belongs to the fields."""
+    button = QPushButton(words, parent)
+    button.setAccessibleName(words.replace("&", ""))
+    button.setAutoDefault(False)
+    return button
 
 
 def fill(box: QComboBox, rows: Mapping[str, str] | Sequence[str]) -> None:
@@ -104,6 +122,13 @@ def plain_label(text: str, parent: QWidget) -> QLabel:
     label = QLabel(text, parent)
     label.setWordWrap(True)
     label.setTextFormat(Qt.TextFormat.PlainText)
+    return label
+
+
+def named_label(name: str, parent: QWidget) -> QLabel:
+    """A place for sentences, of an accessible name."""
+    label = plain_label("", parent)
+    label.setAccessibleName(name)
     return label
 
 

@@ -17,7 +17,8 @@ from PySide6.QtWidgets import QDialog, QHBoxLayout, QProgressBar, QVBoxLayout, Q
 from app.background import Work
 from app.canvas.table import CuttingTable
 from app.dialogs.choose_file import PAGES, file_name_for, save_dialog
-from app.dialogs.lay_fields import LayFields, button, row, sentence
+from app.dialogs.form import beside, named_label, plain_button
+from app.dialogs.lay_fields import LayFields
 from app.dialogs.lay_paper import TITLES, Kind, write_pages
 from app.dialogs.lay_task import LayTask
 from app.dialogs.lay_view import LayView
@@ -70,16 +71,16 @@ class LayDialog(QDialog):
     # --- making
 
     def _make_buttons(self) -> None:
-        self.begin = button("Lay out", self)
-        self.stop = button("Stop and keep", self)
-        self.cancel = button("Cancel", self)
-        self.turn = button("Turn", self)
-        self.flip = button("Flip", self)
-        self.lock = button("Lock", self)
-        self.fill = button("Fill in the rest", self)
-        self.plan = button("Plan on paper…", self)
-        self.marker = button("Marker at true size…", self)
-        self.leave = button("Close", self)
+        self.begin = plain_button("Lay out", self)
+        self.stop = plain_button("Stop and keep", self)
+        self.cancel = plain_button("Cancel", self)
+        self.turn = plain_button("Turn", self)
+        self.flip = plain_button("Flip", self)
+        self.lock = plain_button("Lock", self)
+        self.fill = plain_button("Fill in the rest", self)
+        self.plan = plain_button("Plan on paper…", self)
+        self.marker = plain_button("Marker at true size…", self)
+        self.leave = plain_button("Close", self)
         self.begin.setDefault(True)
         self.progress = QProgressBar(self)
         self.progress.setAccessibleName("Time tried")
@@ -87,13 +88,15 @@ class LayDialog(QDialog):
         policy = self.progress.sizePolicy()
         policy.setRetainSizeWhenHidden(True)
         self.progress.setSizePolicy(policy)
-        self.summary = sentence("What to buy", self)
-        self.hint = sentence("What to do", self)
+        self.summary = named_label("What to buy", self)
+        self.hint = named_label("What to do", self)
+        for label in (self.summary, self.hint):
+            label.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
 
     def _lay_out(self) -> None:
         left = QVBoxLayout()
         left.addWidget(self.fields)
-        left.addLayout(row(self.begin, self.stop, self.cancel))
+        left.addLayout(beside(self.begin, self.stop, self.cancel))
         left.addWidget(self.progress)
         left.addWidget(self.summary, 1)
         for widget in (self.fields, self.summary):
@@ -102,7 +105,7 @@ class LayDialog(QDialog):
         right.addWidget(self.view, 1)
         self.hint.setMinimumHeight(2 * self.fontMetrics().lineSpacing())
         right.addWidget(self.hint)
-        right.addLayout(row(self.turn, self.flip, self.lock, self.fill, None, self.plan, self.marker, self.leave))
+        right.addLayout(beside(self.turn, self.flip, self.lock, self.fill, None, self.plan, self.marker, self.leave))
         across = QHBoxLayout(self)
         across.addLayout(left)
         across.addLayout(right, 1)

@@ -5,18 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
-from PySide6.QtWidgets import (
-    QComboBox,
-    QFormLayout,
-    QHBoxLayout,
-    QLabel,
-    QLineEdit,
-    QPushButton,
-    QSpinBox,
-    QWidget,
-)
+from PySide6.QtCore import QSignalBlocker, Signal
+from PySide6.QtWidgets import QComboBox, QFormLayout, QLineEdit, QSpinBox, QWidget
 
+from app.dialogs.form import add_row
 from core.design.kept_lay import GrainChoice, LayChoices, Model
 from core.errors import Refusal
 from core.fabrics.catalogue import Fabric
@@ -57,25 +49,19 @@ class LayFields(QWidget):
         self.time = QSpinBox(self)
         self.time.setMinimumHeight(26)
         self.time.setRange(1, LONGEST)
-        self._row("Seconds to try", self.time)
+        add_row(self.form, "Seconds to try", self.time)
         self.fabric.currentIndexChanged.connect(self._tell)
 
     def _box(self, words: str, rows: Sequence[str]) -> QComboBox:
         box = QComboBox(self)
         box.addItems(list(rows))
-        self._row(words, box)
+        add_row(self.form, words, box)
         return box
 
     def _field(self, words: str) -> QLineEdit:
         field = QLineEdit(self)
-        self._row(words, field)
+        add_row(self.form, words, field)
         return field
-
-    def _row(self, words: str, widget: QWidget) -> None:
-        widget.setAccessibleName(words)
-        label = QLabel(words, self)
-        label.setBuddy(widget)
-        self.form.addRow(label, widget)
 
     def _tell(self) -> None:
         self.fabric_chosen.emit()
@@ -126,35 +112,6 @@ class LayFields(QWidget):
         self.squaring.setText(show_exact(choices.squaring, unit))
         self.shrink.setText(f"{choices.shrink:g}")
         self.repeat.setText(choices.repeat)
-
-
-def button(words: str, parent: QWidget) -> QPushButton:
-    """A button that does not answer Enter by itself."""
-    made = QPushButton(words, parent)
-    made.setAccessibleName(words)
-    made.setAutoDefault(False)
-    return made
-
-
-def sentence(name: str, parent: QWidget) -> QLabel:
-    """A place for sentences, of an accessible name."""
-    label = QLabel(parent)
-    label.setAccessibleName(name)
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
-    return label
-
-
-def row(*widgets: QWidget | None) -> QHBoxLayout:
-    """Widgets beside each other; None is where room is left."""
-    beside = QHBoxLayout()
-    for widget in widgets:
-        if widget is None:
-            beside.addStretch(1)
-        else:
-            beside.addWidget(widget)
-    return beside
 
 
 def _number(text: str) -> float:

@@ -11,7 +11,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QDialog,
     QHBoxLayout,
-    QPushButton,
     QTableWidgetItem,
     QTabWidget,
     QVBoxLayout,
@@ -19,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.dialogs.block_picture import BlockPicture
-from app.dialogs.form import plain_label
+from app.dialogs.form import plain_button, plain_label
 from app.dialogs.typed_table import TypedTable
 from app.session import Session
 from core.blocks.own_block import OWN, OwnBlock, own_garment
@@ -113,24 +112,17 @@ class OwnBlockDialog(QDialog):
         column.addWidget(self.sentence)
         last = self._buttons((("Be&gin with the drafted block", self.read_off), ("&Use this block", self.use)))
         last.insertStretch(1, 1)
-        cancel = self._button("Cancel")
+        cancel = plain_button("Cancel", self)
         cancel.clicked.connect(self.reject)
         last.addWidget(cancel)
         column.addLayout(last)
         self.tabs.currentChanged.connect(self._turn)
         self.resize(980, 760)
 
-    def _button(self, words: str) -> QPushButton:
-        button = QPushButton(words, self)
-        button.setAccessibleName(words.replace("&", ""))
-        # Enter belongs to the cells.
-        button.setAutoDefault(False)
-        return button
-
     def _buttons(self, rows: tuple[tuple[str, object], ...]) -> QHBoxLayout:
         row = QHBoxLayout()
         for words, run in rows:
-            button = self._button(words)
+            button = plain_button(words, self)
             button.clicked.connect(run)
             row.addWidget(button)
         return row

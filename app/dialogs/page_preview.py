@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.canvas.page_view import PageView
+from app.dialogs.form import plain_button
 from core.outputs.pages import Page, pages
 from core.outputs.papers import live_box
 from core.outputs.plan import Plan
@@ -20,8 +21,8 @@ class PagePreview(QWidget):
         self.view = PageView(self)
         self.words = QLabel(self)
         self.words.setAccessibleName("Page shown")
-        self.before = _button("Previous page", self)
-        self.after = _button("Next page", self)
+        self.before = plain_button("Previous page", self)
+        self.after = plain_button("Next page", self)
         self._plan: Plan | None = None
         self._made: Iterator[Page] = iter(())
         self._pages: list[Page] = []
@@ -68,10 +69,3 @@ class PagePreview(QWidget):
         name = "the map" if page.kind == "map" else page.label
         self.words.setText(f"Page {self.at + 1} of {plan.count}: {name}")
         self.view.show_page((paper.width, paper.height), page.drawing, live=live_box(paper), margin=page.margin)
-
-
-def _button(words: str, parent: QWidget) -> QPushButton:
-    button = QPushButton(words, parent)
-    button.setAccessibleName(words)
-    button.setAutoDefault(False)
-    return button

@@ -7,6 +7,7 @@ from typing import Final
 from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLineEdit, QListWidget, QListWidgetItem, QWidget
 
+from app.dialogs.form import add_row
 from core.design.replay import Replay
 from core.errors import Refusal
 from core.finishing.finish import numbered
@@ -79,14 +80,11 @@ class PrintForm(QWidget):
             ("P&ieces", self.pieces),
         )
         for text, widget in rows:
-            widget.setAccessibleName(text.replace("&", ""))
-            form.addRow(text, widget)
+            add_row(form, text, widget)
         for box in (self.allowances, self.stitching, self.guides):
             form.addRow("", box)
-        self.across.setAccessibleName("Square reads across")
-        self.up.setAccessibleName("Square reads up")
-        form.addRow("Square reads a&cross", self.across)
-        form.addRow("Square reads &up", self.up)
+        add_row(form, "Square reads a&cross", self.across)
+        add_row(form, "Square reads &up", self.up)
         for field in (self.across, self.up):
             field.setToolTip("What the 100 mm square of a first print measures, in mm: the print makes up for it.")
         self._form = form

@@ -14,13 +14,13 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QProgressBar,
-    QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
 from app.background import Progress, Work
 from app.dialogs.choose_file import PAGES, file_name_for, save_dialog
+from app.dialogs.form import beside, named_label, plain_button
 from app.dialogs.page_preview import PagePreview
 from app.dialogs.print_form import PrintForm
 from app.dialogs.replace import REPLACE, replace_box
@@ -113,35 +113,28 @@ class PrintDialog(QDialog):
         self.preview = PagePreview(self)
         self.file = QLineEdit(str(folder / file_name_for(replay.design.name, "pdf")), self)
         self.file.setAccessibleName("File")
-        self.choose = _button("Choose…", self)
-        self.count = _sentence("Page count", self)
-        self.sentence = _sentence("How to print", self)
+        self.choose = plain_button("Choose…", self)
+        self.count = named_label("Page count", self)
+        self.sentence = named_label("How to print", self)
         self.progress = QProgressBar(self)
-        self.print = _button("Print", self)
-        self.cancel = _button("Cancel", self)
+        self.print = plain_button("Print", self)
+        self.cancel = plain_button("Cancel", self)
         self._lay_out()
         self._connect()
         self._count()
 
     def _lay_out(self) -> None:
         form = QFormLayout()
-        line = QHBoxLayout()
-        line.addWidget(self.file)
-        line.addWidget(self.choose)
         label = QLabel("&File", self)
         label.setBuddy(self.file)
-        form.addRow(label, line)
-        buttons = QHBoxLayout()
-        buttons.addStretch()
-        buttons.addWidget(self.print)
-        buttons.addWidget(self.cancel)
+        form.addRow(label, beside(self.file, self.choose))
         column = QVBoxLayout()
         column.addWidget(self.form)
         column.addLayout(form)
         for widget in (self.count, self.sentence, self.progress):
             column.addWidget(widget)
         column.addStretch()
-        column.addLayout(buttons)
+        column.addLayout(beside(None, self.print, self.cancel))
         self.sentence.setText(HOW_TO_PRINT)
         self.progress.setAccessibleName("Pages made")
         self.progress.hide()
@@ -332,18 +325,3 @@ def _count_words(plan: Plan) -> str:
         return f"{words}, the first of them the map."
     long = show_length(plan.paper.height, plan.design.unit)
     return f"{words}, each {long} long. The first is the map: a shop can print from the second on."
-
-
-def _button(words: str, parent: QWidget) -> QPushButton:
-    button = QPushButton(words, parent)
-    button.setAccessibleName(words)
-    button.setAutoDefault(False)
-    return button
-
-
-def _sentence(name: str, parent: QWidget) -> QLabel:
-    label = QLabel(parent)
-    label.setAccessibleName(name)
-    label.setWordWrap(True)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    return label
