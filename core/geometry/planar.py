@@ -19,27 +19,21 @@ CRACK = 1e-4
 """Loops laid together that are less than twice this (mm) apart hang together: far below what can be drawn."""
 
 
+def _line(path: Points) -> LineString:
+    """A line made of an array as it is, without the looking into it that the class's own making takes."""
+    line = shapely.linestrings(path)
+    assert isinstance(line, LineString)
+    return line
+
+
 def is_simple(path: Points) -> bool:
     """Whether an open polyline (N, 2) nowhere crosses or touches itself."""
-    return bool(LineString(path).is_simple)
+    return bool(_line(path).is_simple)
 
 
 def is_simple_loop(loop: Points) -> bool:
     """Whether a closed loop (N, 2), given without its repeated last point, nowhere crosses or touches itself."""
-    return bool(shapely.LinearRing(loop).is_simple)
-
-
-def self_crossing(path: Points) -> Point | None:
-    """A place where an open polyline crosses itself, or None."""
-    line = LineString(path)
-    if line.is_simple:
-        return None
-    noded = shapely.node(line)
-    seen: dict[Point, int] = {}
-    for part in shapely.get_parts(noded):
-        for end in (part.coords[0], part.coords[-1]):
-            seen[as_point(end)] = seen.get(as_point(end), 0) + 1
-    return max(seen, key=lambda place: seen[place])
+    return bool(shapely.is_simple(shapely.linearrings(loop)))
 
 
 def distance_into(loop: Points, place: Pair) -> float:
@@ -60,7 +54,7 @@ def inside_each(loops: Sequence[Points], places: Points, *, slack: ArrayLike = 0
 
     `slack` is in mm, one for all points or one a point.
     """
-    polygons = np.asarray(shapely.polygons([shapely.LinearRing(loop) for loop in loops]))
+    polygons = np.asarray(shapely.polygons(np.array([shapely.linearrings(loop) for loop in loops])))
     shapely.prepare(polygons)
     within = np.asarray(shapely.contains_xy(polygons[:, None], places[:, 0], places[:, 1]), dtype=np.bool_)
     reach = np.broadcast_to(np.asarray(slack, dtype=np.float64), len(places))
@@ -88,7 +82,7 @@ def shared_area(first: Points, second: Points) -> float:
 def inside_path(loop: Points, path: Points, *, slack: float) -> bool:
     """Whether a polyline stays inside the loop, up to `slack` mm outside it."""
     polygon = Polygon(loop)
-    outside = LineString(path).difference(polygon)
+    outside = _line(path).difference(polygon)
     if outside.is_empty:
         return True
     # The ends of what lies outside are on the outline itself: how far it strays shows only between them.
@@ -101,12 +95,12 @@ def touches_outline(loop: Points, path: Points, *, within: float) -> bool:
 
     What of it lies at the outline at either end does not count, nor what passes by between its points.
     """
-    outline = shapely.LinearRing(loop)
+    outline = shapely.linearrings(loop)
     shapely.prepare(outline)
 
     def at_end(places: Points) -> int:
         """How many points lie at the outline before the first that does not."""
-        away = (n for n, place in enumerate(places) if not shapely.dwithin(outline, PlanePoint(place), within))
+        away = (n for n, place in enumerate(places) if not shapely.dwithin(outline, shapely.points(place), within))
         return next(away, len(places))
 
     between = path[at_end(path) : len(path) - at_end(path[::-1])]
@@ -137,7 +131,7 @@ def meetings(paths: Sequence[Points], other: Points) -> list[list[float]]:
     counts = [len(path) for path in paths]
     owner_of_point = np.repeat(np.arange(len(paths)), counts)
     lines = np.asarray(shapely.linestrings(np.concatenate(paths), indices=owner_of_point))
-    common = shapely.intersection(lines, LineString(other))
+    common = shapely.intersection(lines, _line(other))
     places, owners = shapely.get_coordinates(common, return_index=True)
     along = shapely.line_locate_point(lines[owners], shapely.points(places))
     found: list[list[float]] = [[] for _ in paths]

@@ -58,12 +58,11 @@ def cover_of(opening: Opening, shape: CupShape) -> Cover | None:
     start, stop = _longest(room > 0.0)
     if stop - start < 2:
         return None
-    along = opening.along[start:stop]
-    if start > 0:
-        along = np.insert(along, 0, _met(opening.along, room, start - 1))
-    if stop < len(room):
-        along = np.append(along, _met(opening.along, room, stop - 1))
-    unwrapped = np.unwrap(closed, period=shape.cone.cloth)
+    first = [_met(opening.along, room, start - 1)] if start > 0 else []
+    last = [_met(opening.along, room, stop - 1)] if stop < len(room) else []
+    along = np.concatenate((first, opening.along[start:stop], last))
+    turns = np.rint(np.diff(closed, prepend=closed[0]) / shape.cone.cloth).cumsum()
+    unwrapped = closed - turns * shape.cone.cloth
     radii, angles = (np.interp(along, opening.along, values) for values in (opening.radii, unwrapped))
     return Cover(along, radii, angles)
 
