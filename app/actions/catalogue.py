@@ -166,7 +166,27 @@ def _fold_now(desk: Desk) -> Now:
     piece, wanted = desk.table.selection, desk.next_fold()
     if not desk.darts():
         return Now(is_enabled=False, text="&Fold a dart of the selected piece")
-    return Now(text=f"&Fold {spoken(wanted)} of {piece}" if wanted else f"&Open the darts of {piece}")
+    names = spoken(wanted[0]) if len(wanted) == 1 else "all darts"
+    return Now(text=f"&Fold {names} of {piece}" if wanted else f"&Open the darts of {piece}")
+
+
+def _fold_rows(desk: Desk) -> Sequence[ActionInfo]:
+    """A row a dart of the selected piece, ticked while it is folded: any of them can be shut together."""
+    names = [dart.name for dart in desk.darts()]
+    texts = with_access_keys([spoken(name).capitalize() for name in names])
+    rows = [
+        ActionInfo(f"fold-{name}", text, partial(_turn_fold, name), now=partial(_dart_now, name))
+        for name, text in zip(names, texts, strict=True)
+    ]
+    return rows or [ActionInfo("fold-none", "No open dart on a selected piece", _nothing, now=_never)]
+
+
+def _turn_fold(dart: str, desk: Desk) -> None:
+    desk.turn_fold(dart)
+
+
+def _dart_now(dart: str, desk: Desk) -> Now:
+    return Now(checked=dart in desk.table.scene.folded(desk.table.selection))
 
 
 def _apart_now(desk: Desk) -> Now:
@@ -222,6 +242,7 @@ VIEW: Final = MenuInfo(
         ),
         ActionInfo("form", "The for&m", Desk.turn_form, now=_form_now, tip="Her figure from the tape, the line on it."),
         ActionInfo("fold", "F&old a dart", Desk.fold_next, keys=("Ctrl+D",), now=_fold_now),
+        MenuInfo("&Darts folded shut", fill=_fold_rows),
         None,
         MenuInfo("&Unit", tuple(_unit(unit, f"&{name}") for unit, name in UNIT_NAMES.items())),
         MenuInfo(

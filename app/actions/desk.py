@@ -17,7 +17,7 @@ from app.actions.sewing import Sewing
 from app.actions.style_picture import StylePictures
 from app.actions.walk_through import WalkThrough
 from app.autosave import Autosave
-from app.canvas.folding import fold
+from app.canvas.folding import fold, next_folds, turned
 from app.canvas.pairs import Pairs
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Tool
@@ -259,18 +259,19 @@ class Desk(QObject):
         piece = garment.pieces.get(self.table.selection)
         return piece.darts if piece else ()
 
-    def next_fold(self) -> str:
-        """The dart that is folded next: each in turn, then none."""
-        names = [dart.name for dart in self.darts()]
-        folded = self.table.scene.folded(self.table.selection)
-        if not folded:
-            return names[0] if names else ""
-        after = names.index(folded[0]) + 1 if folded[0] in names else 0
-        return names[after] if after < len(names) else ""
+    def next_fold(self) -> tuple[str, ...]:
+        """The darts that are folded next: each in turn, then all together, then none."""
+        names = tuple(dart.name for dart in self.darts())
+        return next_folds(names, self.table.scene.folded(self.table.selection))
 
     def fold_next(self) -> None:
-        """Fold the next dart of the selected piece shut; after the last, open them all."""
-        fold(self.table, self.table.selection, self.next_fold() or None)
+        """Fold the next dart of the selected piece shut, at last all of them; then open them."""
+        fold(self.table, self.table.selection, self.next_fold())
+        self.changed.emit()
+
+    def turn_fold(self, dart: str) -> None:
+        """Fold one more dart of the selected piece shut, or open it."""
+        turned(self.table, self.table.selection, dart)
         self.changed.emit()
 
     def set_unit(self, unit: Unit) -> None:

@@ -18,7 +18,7 @@ ON_THE_TABLE: Final = (
     ("Choose the handle, as a click does", "Enter or Space"),
     ("Remove the point", "Delete"),
     ("Drop what is under way, then lay the tool down", "Esc"),
-    ("Fold the dart under the pointer shut, or open it", "F"),
+    ("Fold the dart under the pointer shut, too; elsewhere on the piece, open all", "F"),
     ("Hold back snapping while dragging", "Alt"),
     ("Move the table", "Middle button, or Space and drag"),
     ("Scroll, scroll sideways", "Wheel, Shift+Wheel"),

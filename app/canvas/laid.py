@@ -49,9 +49,13 @@ class Laid:
 
 
 def laid(piece: Piece, place: Placement, folded: tuple[str, ...] = ()) -> Laid:
-    """The piece at a place with its darts folded as far as it has them; open where one cannot be folded."""
-    names = tuple(name for name in folded if any(dart.name == name for dart in piece.darts))
-    try:
-        return Laid(piece, with_folded(piece, names), place, names, folded)
-    except Refusal:
-        return Laid(piece, piece, place, (), folded)
+    """The piece at a place with its darts folded as far as it has them; one that cannot be folded stays open."""
+    shown: Piece = piece
+    done: tuple[str, ...] = ()
+    for name in folded:
+        try:
+            shown = with_folded(piece, (*done, name))
+        except Refusal:
+            continue
+        done = (*done, name)
+    return Laid(piece, shown, place, done, folded)

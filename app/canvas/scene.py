@@ -155,9 +155,9 @@ class Scene:
         for_now = tuple(name for name in self._folds if name in own) if piece.block == self._gathered else ()
         return for_now or self._folded.get(piece.name, ())
 
-    def fold(self, piece: str, dart: str | None) -> None:
-        """Show a piece with one of its darts folded, or with none."""
-        self._folded[piece] = (dart,) if dart else ()
+    def fold(self, piece: str, darts: tuple[str, ...]) -> None:
+        """Show a piece with these of its darts folded, the others open."""
+        self._folded[piece] = darts
         self._opens_again.pop(piece, None)
         self._lay()
 

@@ -124,9 +124,9 @@ class CuttingTable(LookedAt):
         self.theme, self._look = theme, None
         self.refresh()
 
-    def set_folded(self, piece: str, dart: str | None) -> None:
-        """Show a piece with one of its darts folded shut, or with all of them open."""
-        self.scene.fold(piece, dart)
+    def set_folded(self, piece: str, darts: tuple[str, ...] = ()) -> None:
+        """Show a piece with these of its darts folded shut, the others open."""
+        self.scene.fold(piece, darts)
         self.refresh()
 
     def select(self, piece: str) -> None:
@@ -206,11 +206,16 @@ class CuttingTable(LookedAt):
         self._rulers.show_view(self.view, self.unit, self.theme)
         self._draw_anew()
 
+    @property
+    def is_moving(self) -> bool:
+        """Whether a hand changes what is shown from frame to frame, so that it has to be drawn quickly."""
+        return self.hand.is_dragging or self.tool.carries
+
     def _draw_anew(self) -> None:
         """Draw everything, or while a hand drags no more than what has changed."""
-        if not self.hand.is_dragging:
+        if not self.is_moving:
             self.redrawing.forget()
-        region = self.redrawing.region(self) if self.hand.is_dragging else None
+        region = self.redrawing.region(self) if self.is_moving else None
         if region is None:
             self.update()
         else:

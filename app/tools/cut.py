@@ -50,7 +50,7 @@ class CutTool(StepTool):
         hung = [replace(tag, x=x, y=y) for tag, (x, y) in zip(step.tags, places, strict=True)]
         self._kept = replace(step, tags=tuple(hung), drawn_on=landmarks_of(piece))
         self._piece, self._lines, self._darts = step.piece, step.lines, step.darts
-        self.table.set_folded(step.piece, None)
+        self.table.set_folded(step.piece)
         item = self._laid()
         if item is None or not {line.name for line in self._cuttable(item)} >= set(step.lines):
             raise Refusal(f"A line that the {step.piece} was cut along is not drawn on it any more.", piece=step.piece)

@@ -109,7 +109,7 @@ class PickTool(StepTool):
         """Take something in hand, with a slip set as is usual for it."""
         self.follow()
         self.target = target
-        self.table.set_folded(target.piece, None)
+        self.table.set_folded(target.piece)
         self.slip = Slip(self.table, self.table.theme, accept=self.accept_word(self.accept_words))
         self.slip.accepted.connect(self.table.accept_tool)
         self.slip.dropped.connect(self.table.leave_tool)

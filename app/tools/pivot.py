@@ -53,7 +53,7 @@ class PivotTool(PivotSetting):
     def begin(self) -> None:
         """Say what can be done. Darts that are shown folded are opened: a folded one could not be picked."""
         for item in [item for item in self.table.scene.laid if item.folded]:
-            self.table.set_folded(item.name, None)
+            self.table.set_folded(item.name)
         self.table.say(BEGIN)
 
     def follow(self) -> None:

@@ -81,7 +81,7 @@ class PivotSetting(StepTool):
     def _pick(self, piece: str, dart: str) -> None:
         self.follow()
         self._piece, self._dart = piece, dart
-        self.table.set_folded(piece, None)
+        self.table.set_folded(piece)
         self.table.say(
             f"Click where the {spoken(dart)} goes: another dart or a place on an edge; or press there and drag to "
             f"turn a share. Drag the pin to move the pivot."

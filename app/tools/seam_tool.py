@@ -90,7 +90,7 @@ class SeamTool(StepTool):
             return
         self.seam = name
         for piece in found.pieces:
-            self.table.set_folded(piece, None)
+            self.table.set_folded(piece)
         self.picked()
         self.table.refresh()
 

@@ -61,7 +61,7 @@ class SlashTool(StepTool):
     def begin(self) -> None:
         """Lay every piece flat: a slash is drawn on the open piece."""
         for name in self.garment.pieces:
-            self.table.set_folded(name, None)
+            self.table.set_folded(name)
         self.table.say(BEGIN)
 
     def follow(self) -> None:

@@ -54,7 +54,7 @@ class ToileTool(StepTool):
     def begin(self) -> None:
         """Lay every piece flat, as it is cut."""
         for name in self._garment.pieces:
-            self.table.set_folded(name, None)
+            self.table.set_folded(name)
         self.table.say(BEGIN)
 
     def follow(self) -> None:

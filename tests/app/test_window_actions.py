@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from app import settings
 from app.__main__ import make_window
+from app.actions.bar import TableMenu
 from app.actions.catalogue import MENUS, TOOL_ACTIONS, with_access_keys
 from app.actions.help_pages import SAFETY
 from app.actions.info import ActionInfo, MenuInfo
@@ -181,7 +182,7 @@ def test_a_theme_reaches_table_panels_and_the_next_start(qtbot: QtBot) -> None:
 
 
 def test_darts_of_the_selected_piece_are_folded_one_after_the_other(qtbot: QtBot) -> None:
-    """Ctrl+D folds each dart in turn and then opens them all; without a piece there is nothing to fold."""
+    """Ctrl+D folds each dart in turn, all together, and opens them; without a piece there is nothing to fold."""
     window = opened(qtbot)
     assert not window.bars.actions["fold"].isEnabled()
     window.table.select("front")
@@ -189,9 +190,30 @@ def test_darts_of_the_selected_piece_are_folded_one_after_the_other(qtbot: QtBot
     for dart in darts:
         QTest.keyClick(window.table, Qt.Key.Key_D, CONTROL)
         assert window.table.scene.folded("front") == (dart,)
+    assert window.bars.actions["fold"].text() == "&Fold all darts of front"
+    QTest.keyClick(window.table, Qt.Key.Key_D, CONTROL)
+    assert window.table.scene.folded("front") == tuple(darts)
     assert window.bars.actions["fold"].text() == "&Open the darts of front"
     QTest.keyClick(window.table, Qt.Key.Key_D, CONTROL)
     assert window.table.scene.folded("front") == ()
+
+
+def test_any_darts_of_the_selected_piece_are_ticked_to_be_folded(qtbot: QtBot) -> None:
+    """A row for each in the menu, ticked while it is shut; the status bar names those that are."""
+    window = opened(qtbot)
+    window.table.select("front")
+    menu = next(menu for menu in window.findChildren(TableMenu) if menu.accessibleName() == "Darts folded shut")
+    menu.aboutToShow.emit()
+    names = [row.text().replace("&", "") for row in menu.actions()]
+    assert set(names) == {"Shoulder dart", "Waist dart"}
+    for row in menu.actions():
+        row.trigger()
+    assert set(window.table.scene.folded("front")) == {"front.shoulder_dart", "front.waist_dart"}
+    assert "are folded shut" in window.status.words.text()
+    menu.aboutToShow.emit()
+    assert all(row.isChecked() for row in menu.actions())
+    menu.actions()[0].trigger()
+    assert len(window.table.scene.folded("front")) == 1
 
 
 def test_the_list_of_keys_names_every_action_that_has_one(qtbot: QtBot) -> None:

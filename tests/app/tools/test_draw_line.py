@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+from math import cos, radians, sin
+
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
@@ -152,6 +155,36 @@ def test_the_slip_folds_the_dart_that_a_refused_line_crosses() -> None:
     at.click(at.on("front", (60.0, y + 60.0)))
     at.click(armhole_at(at, 0.35))
     assert last(at).folded == ("front.shoulder_dart",)
+
+
+def test_a_line_is_drawn_over_two_darts_of_one_pivot() -> None:
+    """F folds the one, then the other with it; the line goes round the bust point from the centre to the waist.
+
+    On the flat piece it is in three stretches that meet each dart's legs equally far from the pivot (cutting.md 1).
+    """
+    at = AtTable(first_steps(0), tool="sheer-line", size=(1400, 1000))
+    for name in ("front.shoulder_dart", "front.waist_dart"):
+        item = at.table.scene.piece("front")
+        assert item is not None
+        at.hover(at.on("front", inside(item.shown.dart(name))))
+        at.press_key(Qt.Key.Key_F)
+    item = at.table.scene.piece("front")
+    assert item is not None
+    assert item.folded == ("front.shoulder_dart", "front.waist_dart")
+    at.table.fit_all()
+    x, y = item.shown.landmarks["bust_point"]
+    end = point_at(item.shown.edge("waist.2").points, 25.0)
+    ways = [radians(angle) for angle in (110.0, 70.0, 30.0, -10.0, -50.0)]
+    at.click(at.on("front", (0.0, y + 90.0)))
+    for way in ways:
+        at.click(at.on("front", (x + 75.0 * cos(way), y + 75.0 * sin(way))))
+    at.click(at.on("front", end))
+    step = last(at)
+    assert step.folded == ("front.shoulder_dart", "front.waist_dart")
+    stretches = at.piece("front").line(step.name).stretches
+    assert len(stretches) == 3
+    for before, after in pairwise(stretches):
+        assert gap((x, y), as_point(before[-1])) == pytest.approx(gap((x, y), as_point(after[0])), abs=0.01)
 
 
 def test_by_keys_alone() -> None:
