@@ -16,6 +16,8 @@ from app.tools.walk import parting_words
 from core.checks.walk import Walk, walk
 from core.geometry.polyline import Point, nearest
 from core.pieces.names import spoken
+from core.pieces.outline import is_centre
+from core.pieces.records import Piece
 from core.pieces.seams import Match, chain_length
 from core.units import show_length
 
@@ -61,12 +63,12 @@ class LayTogetherTool(SeamTool):
         self.table.focus_handle("contact")
 
     def _first_turns(self, found: Match) -> bool:
-        """What is taken up lies still, else the front: it stays upright, and the other piece comes to it."""
+        """What is taken up lies still, else what is nearer the centre front stays upright; the other comes to it."""
         sides = [{link.piece.name for link in chain} for chain in (found.a, found.b)]
         if any(self.table.selection in side for side in sides):
             return self.table.selection in sides[1]
-        blocks = [{link.piece.block for link in chain} for chain in (found.a, found.b)]
-        return "front" in blocks[1] and "front" not in blocks[0]
+        first, second = (max(_uprightness(link.piece) for link in chain) for chain in (found.a, found.b))
+        return second > first
 
     def _make_slip(self) -> None:
         self.slip = Slip(self.table, self.table.theme, accept="Leave them together", drop="Lay them apart")
@@ -245,3 +247,8 @@ class LayTogetherTool(SeamTool):
         """The seam under the pointer; once they lie together, the pieces' own outlines show it."""
         if not self.seam:
             super().paint(painter)
+
+
+def _uprightness(piece: Piece) -> tuple[bool, bool]:
+    """What makes a piece be left as it lies: a centre edge, and that it is of the front."""
+    return any(is_centre(edge) for edge in piece.edges), piece.block == "front"

@@ -207,13 +207,13 @@ def _is_on_seam(part: Part, point: LinePoint, ends: Sequence[Crossing | None]) -
 
 
 def _seam_end(garment: Garment, part: Part, end: tuple[Crossing, Spot], through: Points) -> list[LinePoint]:
-    """The point on the seam, and one beside it where no placed point is as near, in the piece's mm."""
+    """The point on the seam and one beside it, in the piece's mm; none beside it near a placed one, or at a step."""
     crossing, spot = end
     on_seam = LinePoint(*spot.at, place=spot.place(garment))
     at = nearest(through, crossing.at)[0]
     others = [nearest(through, place)[0] - at for place in part.on_table]
     ahead = min(others, key=abs, default=2 * BESIDE if spot is crossing.second else -2 * BESIDE)
-    if abs(ahead) <= NEAREST:
+    if abs(ahead) <= NEAREST or crossing.apart > JOIN_GAP:
         return [on_seam]
     beside = point_at(through, at + copysign(min(BESIDE, abs(ahead) / 2), ahead))
     return [on_seam, LinePoint(*part.place.inverse().point(beside))]

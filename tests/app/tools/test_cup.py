@@ -187,3 +187,22 @@ def test_fields_show_lengths_in_the_unit_of_the_design() -> None:
     assert list(fields) == ["Top", "Bottom", "Inner", "Outer", "Underlap", "Turning", "Tighten above", "Tighten below"]
     assert fields["Underlap"].text() == show_length(12.7, "in")
     assert all(field.label.text() == name for name, field in fields.items())
+
+
+def test_the_close_view_ends_with_the_tool() -> None:
+    """The cup is brought near while it is worked at; laid down, everything is in view as before."""
+    at = AtTable(concert())
+    before = at.table.view
+    at.take("cup")
+    assert at.table.view.zoom > 1.5 * before.zoom
+    at.push("Leave it")
+    assert at.table.view == before
+
+
+def test_a_view_that_was_chosen_while_the_cup_was_worked_at_stays() -> None:
+    """Whoever has zoomed meanwhile is not taken elsewhere."""
+    at = AtTable(concert(), tool="cup")
+    at.table.zoom_by(1.3)
+    chosen = at.table.view
+    at.take("choose")
+    assert at.table.view == chosen
