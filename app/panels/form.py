@@ -9,9 +9,11 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from app.background import Progress, Work
+from app.canvas.form_scale import FormScale
 from app.canvas.form_view import FormView
 from app.panels.contour_offer import ContourOffer
 from app.panels.form_choices import FormChoices
+from app.panels.form_compare import NOW, FormCompare
 from app.panels.panel import Panel, TallList, button, sentence_label
 from app.panels.spoke_table import SpokeTable
 from app.session import Changed, Session
@@ -22,13 +24,13 @@ from core.form.advice import Advice
 from core.form.cloth import cloth_on
 from core.form.cup import cup_fit, cup_fit_words
 from core.form.figure import Choices
-from core.form.shown import Fitter, Laid, Stand, stand_for
+from core.form.shown import Fitter, Laid, Stand, garments_of, stand_for
 from core.form.spokes import Spoke, spokes_on
 from core.form.words import CAUTION
 from core.steps.cup import Cup
 from core.units import said_in
 
-FROM: Final = {"Front": 0.0, "Three-quarter": -pi / 4.0, "Side": -pi / 2.0}
+FROM: Final = {"Front": 0.0, "Three-quarter": -pi / 4.0, "Side": -pi / 2.0, "Back": -pi}
 
 REST: Final = 150
 """Milliseconds without a change after which is worked out what a drag leaves alone: advice, cup, block and body."""
@@ -54,6 +56,11 @@ class FormPanel(Panel):
         self.parts.setAccessibleName("What the form says of the parts of the line")
         self.cups = sentence_label(parent=self)
         self.cups.setAccessibleName("What the form says of the cup")
+        self.scale = FormScale(theme, self)
+        self.compare = FormCompare(theme, self)
+        self.compare.changed.connect(self._compare)
+        for view in (self.view, self.compare.view):
+            view.turned.connect(self._turn_both)
         self.offer = ContourOffer(self)
         self.offer.accepted.connect(self._take_in)
         self.spokes = SpokeTable(self)
@@ -77,19 +84,30 @@ class FormPanel(Panel):
             row.addWidget(each)
         halves = QSplitter(Qt.Orientation.Vertical, self)
         halves.setChildrenCollapsible(False)
-        halves.addWidget(self.view)
+        halves.addWidget(self._pictures())
         halves.addWidget(TallList(self._page(), self))
         halves.setSizes([280, 320])
         column.addLayout(row)
         column.addWidget(halves, 1)
         column.addWidget(self.caution)
 
+    def _pictures(self) -> QWidget:
+        """The line that was kept, if one was, to the left of the line at hand; under both what their colours mean."""
+        pictures = QWidget(self)
+        column, row = QVBoxLayout(pictures), QHBoxLayout()
+        column.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self.compare.view, 1)
+        row.addWidget(self.view, 1)
+        column.addLayout(row, 1)
+        column.addWidget(self.scale)
+        return pictures
+
     def _page(self) -> QWidget:
         """What is read below the picture, and scrolled: what is wanted most comes first."""
         page = QWidget(self)
         column = QVBoxLayout(page)
         column.setContentsMargins(0, 0, 0, 0)
-        for part in (self.words, self.offer, self.parts, self.cups, self.choice, self.spokes):
+        for part in (self.words, self.offer, self.parts, self.compare, self.cups, self.choice, self.spokes):
             column.addWidget(part)
         column.addStretch(1)
         page.setMinimumHeight(130)
@@ -127,6 +145,8 @@ class FormPanel(Panel):
         """Take other colours."""
         self.theme = theme
         self.view.set_theme(theme)
+        self.compare.view.set_theme(theme)
+        self.scale.set_theme(theme)
 
     def abandon(self) -> None:
         """End the work under way: the window closes."""
@@ -165,6 +185,7 @@ class FormPanel(Panel):
         self._laid = None
         self._rest.stop()
         self.words.setText(words)
+        self.compare.show_nothing()
         self.cups.clear()
         self.parts.hide()
         self.offer.hide()
@@ -172,13 +193,13 @@ class FormPanel(Panel):
 
     def _fit(self, fitter: Fitter) -> None:
         replay = self.session.shown
-        garments = (replay.block, *(stage.garment for stage in replay.stages))
-        self._laid = fitter.laid(garments, replay.design.ease, replay.design.unit)
+        self._laid = fitter.laid(garments_of(replay), replay.design.ease, replay.design.unit)
         self.view.show_laid(self._laid)
         first = len(self._laid.sentences) - len(self._laid.parts)
-        self.words.setText("\n".join(self._laid.sentences[:first]))
+        self.words.setText("\n".join((*self._laid.sentences[:first], *self._laid.back.said)))
         self.parts.setText("\n".join(self._laid.sentences[first:]))
         self.parts.setVisible(bool(self._laid.parts))
+        self.compare.show_now(fitter, self._laid, replay.design)
         self.offer.withdraw()
         self._rest.start()
 
@@ -219,6 +240,12 @@ class FormPanel(Panel):
             self._fitter = Fitter(self._fitter.stand, self.choice.edge)
             self._fit(self._fitter)
 
+    def _compare(self) -> None:
+        """Another variant was taken, or given up."""
+        self.view.set_caption(NOW if self.compare.variant is not None else "")
+        if self._fitter is not None:
+            self._fit(self._fitter)
+
     def _choose(self) -> None:
         self.refresh(Changed())
 
@@ -226,3 +253,11 @@ class FormPanel(Panel):
         sender = self.sender()
         if isinstance(sender, QPushButton):
             self.view.look_from(FROM[sender.text()])
+
+    def _turn_both(self) -> None:
+        """The other of two forms turns with the one that was turned."""
+        turned, other = self.view, self.compare.view
+        if self.sender() is other:
+            turned, other = other, turned
+        if other.turn != turned.turn:
+            other.look_from(turned.turn)
