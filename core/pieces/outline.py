@@ -74,11 +74,14 @@ def run(edges: Sequence[Edge], start: OnLoop, stop: OnLoop) -> tuple[Edge, ...]:
 
 def locate(edges: Sequence[Edge], place: Point) -> tuple[OnLoop, float]:
     """The place on the outline nearest to a point, and the gap in mm. Dart bases are passed over for a real edge."""
+    boxes = [box_gap(edge, place) for edge in edges]
+    likely = boxes.index(min(boxes))
+    there = nearest(edges[likely].points, place)
     best, best_gap, best_base = OnLoop(0, 0.0), float("inf"), True
     for index, edge in enumerate(edges):
-        if box_gap(edge, place) > best_gap + SAME_POINT:
+        if boxes[index] > min(best_gap, there[1]) + SAME_POINT:
             continue
-        along, off = nearest(edge.points, place)
+        along, off = there if index == likely else nearest(edge.points, place)
         base = edge.kind == "dart base"
         if off < best_gap - SAME_POINT or (best_base and not base and off <= best_gap + SAME_POINT):
             best, best_gap, best_base = OnLoop(index, along), off, base
