@@ -66,11 +66,11 @@ class Trial(QObject):
 
     def go_on(self) -> bool:
         """Work for one share, or show what is whole; whether something was shown. More is done when a frame comes."""
-        started = perf_counter()
-        if self._whole is None:
+        started, has_waited = perf_counter(), self._whole is not None
+        if not has_waited:
             self._work(started)
         whole = self._whole
-        shows = whole is not None and (perf_counter() - started <= AT_ONCE or self._is_late())
+        shows = whole is not None and (has_waited or perf_counter() - started <= AT_ONCE or self._is_late())
         if shows:
             self._whole = None
             self.whole.emit(whole)

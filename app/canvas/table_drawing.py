@@ -44,7 +44,7 @@ def draw_everything(table: CuttingTable, painter: QPainter, region: QRegion) -> 
         table.pictures.draw_ghost(sheet, ghost)
     laid = [item for item in scene.laid if table.redrawing.touches(item, region)]
     for item in laid:
-        table.pictures.draw(sheet, item, fast=table.hand.is_dragging)
+        table.pictures.draw(sheet, item, fast=table.is_moving)
         if item.name == table.selection:
             draw_selected(sheet, item)
             draw_cutting_line(table, sheet, item)

@@ -128,6 +128,11 @@ class Tool:
     def paint(self, painter: QPainter) -> None:
         """Draw over the table, in pixels."""
 
+    @property
+    def carries(self) -> bool:
+        """Whether something goes along with the pointer, though no button is down."""
+        return False
+
     def covers(self) -> QRectF | None:
         """The pixels that `paint` draws on, for the frames of a drag; None: any."""
         return None

@@ -366,6 +366,11 @@ class EditLine(StepTool):
 
     # --- drawing
 
+    @property
+    def carries(self) -> bool:
+        """Whether a point that was clicked goes along."""
+        return self._carried is not None
+
     def covers(self) -> QRectF | None:
         """Round the line, and the word at its snap."""
         if self._shown is None or self._laid is None:

@@ -229,6 +229,11 @@ class NecklineTool(StepTool):
         front, back = show_length(step.front_depth, unit), show_length(step.back_depth, unit)
         return f"Neckline {wide} {measured}, front {front} below {below}, back {back} below the nape."
 
+    @property
+    def carries(self) -> bool:
+        """Whether an end that was clicked goes along."""
+        return bool(self._carried)
+
     def covers(self) -> QRectF | None:
         """Round the neck edges."""
         found = QRectF()
