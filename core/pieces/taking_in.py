@@ -145,16 +145,17 @@ class Course:
 def _line_met(line: Line, old: Points, now: Points) -> Line:
     """The line, ended on the moved seam where it ended on it before."""
     stretches = [*line.stretches]
-    stretches[-1] = _stretch_met(stretches[-1], old, now)
-    stretches[0] = backwards(_stretch_met(backwards(stretches[0]), old, now))
+    if nearest(old, stretches[-1][-1])[1] <= ON_SEAM:
+        stretches[-1] = _stretch_met(stretches[-1], now)
+    if nearest(old, stretches[0][0])[1] <= ON_SEAM:
+        stretches[0] = backwards(_stretch_met(backwards(stretches[0]), now))
     same = all(a is b or (len(a) == len(b) and (a == b).all()) for a, b in zip(stretches, line.stretches, strict=True))
     return line if same else replace(line, stretches=tuple(stretches), starts=())
 
 
-def _stretch_met(stretch: Points, old: Points, now: Points) -> Points:
-    end = as_point(stretch[-1])
-    off = nearest(now, end)[1]
-    if off <= SAME_POINT or nearest(old, end)[1] > ON_SEAM:
+def _stretch_met(stretch: Points, now: Points) -> Points:
+    off = nearest(now, stretch[-1])[1]
+    if off <= SAME_POINT:
         return stretch
     way, reach = end_direction(stretch, at_end=True, chord=CORNER_CHORD), 3.0 * off + ON_SEAM
     long = as_points([*stretch, stretch[-1] + reach * np.array((cos(way), sin(way)))])

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import atan2, degrees, hypot
 
 import msgspec
 import numpy as np
 import pytest
 
+from core.design.design import Design
 from core.design.replay import replay
 from core.errors import Refusal
 from core.geometry.placement import gap
@@ -24,7 +26,7 @@ from core.steps.style_line import StyleLine
 from core.steps.take_in import Level, TakeIn
 from core.steps.unfold import Unfold
 from tests.core.laws.sample_steps import done
-from tests.demo_designs import concert
+from tests.demo_designs import concert, stage
 from tests.paper_block import BUST_POINT, front, garment
 
 MARKS = landmarks_of(front())
@@ -266,3 +268,24 @@ def test_it_says_where_every_level_lies() -> None:
     assert TakeIn("t", "front.waist_dart", levels).sentence(through(), "in") == (
         "Take in the front waist dart: 1/2 in at the sheer, 0 in 3 1/2 in on from the sheer."
     )
+
+
+@pytest.mark.parametrize(("make", "amount"), [(concert, 12.0), (stage, 4.0), (stage, -12.0)])
+def test_a_princess_seam_is_moved_all_along(make: Callable[[], Design], amount: float) -> None:
+    """Curve and dart leg meet in a corner at the bust point; each lies by the amount beside where it was, to the joint.
+
+    The usual alteration at a fitting was refused as if the panels were too narrow. Parallels meet on the bisector.
+    """
+    before = replay(make()).garment
+    seam = match(before, before.seam("front.princess"))
+    levels = tuple(Level(level.name, amount, amount) for level in seam_levels(seam))
+    after = TakeIn("t", "front.princess", levels).apply(before).garment
+    for name in ("centre front", "side front"):
+        leg, moved = (garment.piece(name).edge("waist_dart").points for garment in (before, after))
+        run = (leg[-1] - leg[0]) / hypot(*(leg[-1] - leg[0]))
+        off = abs((moved - leg[0]) @ np.array((-run[1], run[0])))
+        bust_point = before.piece(name).landmarks["bust_point"]
+        half = len(off) // 2
+        # Below, near the waist, the end slides along the waist and is not square to the leg.
+        upper = off[:half] if gap(bust_point, leg[0]) < gap(bust_point, leg[-1]) else off[half:]
+        assert upper == pytest.approx(abs(amount), abs=0.05)
