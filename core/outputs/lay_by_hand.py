@@ -6,7 +6,7 @@ Each act gives a new lay that has been proved, or refuses in a sentence; the lay
 from __future__ import annotations
 
 from dataclasses import replace
-from math import hypot
+from math import hypot, remainder
 from typing import Final
 
 from core.errors import Refusal
@@ -57,7 +57,7 @@ def turned(lay: Lay, index: int, *, unit: Unit = "mm") -> Lay:
         )
     if piece.part.on_fold:
         return _proved(lay, index, _other_hand(piece), unit)
-    return _proved(lay, index, _about_middle(piece, replace(piece, turn=piece.turn + 180.0)), unit)
+    return _proved(lay, index, _about_middle(piece, replace(piece, turn=remainder(piece.turn + 180.0, 360.0))), unit)
 
 
 def flipped(lay: Lay, index: int, *, unit: Unit = "mm") -> Lay:

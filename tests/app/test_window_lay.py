@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import sys
 import time
+from math import ceil
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import msgspec
+import pdfplumber
 import pytest
 from pypdfium2 import PdfDocument
 from PySide6.QtCore import QPoint, Qt
@@ -18,6 +20,7 @@ from app.dialogs.lay_view import LayView
 from core.design.kept_lay import KeptLay
 from core.outputs import lay_process, lay_search
 from core.outputs.lay_amounts import kept_of
+from core.outputs.lay_plan import Laid
 from tests.app.at_window import LEFT, dialog, found, name_file, opened, press
 
 if TYPE_CHECKING:
@@ -151,7 +154,7 @@ def test_a_piece_is_dragged_and_escape_drops_a_drag(qtbot: QtBot) -> None:
 
 
 def test_pieces_are_chosen_moved_and_locked_by_keys_alone(qtbot: QtBot) -> None:
-    """Tab chooses, Shift and arrows move by 10 mm where there is room, L locks; R is refused on satin in a sentence."""
+    """Tab chooses, Shift and arrows move by 10 mm where there is room, L locks, L unlocks; R is refused on satin in words."""
     window, box = laid_out(qtbot, "main")
     view = found(LayView, "Lay", box)
     view.setFocus()
@@ -168,9 +171,11 @@ def test_pieces_are_chosen_moved_and_locked_by_keys_alone(qtbot: QtBot) -> None:
     assert lay is not None
     assert lay.placed[0].locked
     assert hint(box).partition(". ")[0].endswith("locked")
+    QTest.keyClick(view, Qt.Key.Key_L)
+    assert window.session.history.undo_label.startswith("Unlock piece")
     QTest.keyClick(view, Qt.Key.Key_R)
     assert "lie one way, for its nap" in hint(box)
-    assert window.session.history.undo_label.startswith("Lock piece")
+    assert window.session.history.undo_label.startswith("Unlock piece")
     box.close()
 
 
@@ -222,3 +227,84 @@ def test_a_slip_in_a_field_and_closing_amid_a_search_change_nothing(
     qtbot.wait(150)
     box.close()
     assert window.session.design is before
+
+
+def test_by_mouse_a_piece_is_taken_out_turned_flipped_locked_and_the_rest_filled_in(qtbot: QtBot) -> None:
+    """Out past all others in one drag; by buttons what the keys do too; a locked piece stays until it is unlocked."""
+    window, box = laid_out(qtbot, "cup")
+    view = found(LayView, "Lay", box)
+    start, out = middle(view, 0), QPoint(view.width() - 90, view.height() // 2)
+    QTest.mousePress(view, LEFT, pos=start)
+    for step in (1, 2, 3):
+        QTest.mouseMove(view, start + (out - start) * step / 3)
+    QTest.mouseRelease(view, LEFT, pos=out)
+    lay = view.lay
+    assert lay is not None
+    others = max(laid.box[2] for index, laid in enumerate(lay.laid) if index)
+    assert lay.laid[0].box[0] > others
+    before = lay.laid[0]
+    for word, key in (("Turn", Qt.Key.Key_R), ("Flip", Qt.Key.Key_F)):
+        press(word, box)
+        after = shown(view, 0)
+        assert (after.turn - before.turn) % 360.0 == pytest.approx(180.0) or after.mirrored != before.mirrored
+        view.setFocus()
+        QTest.keyClick(view, key)
+        assert shown(view, 0).loop == pytest.approx(before.loop, abs=1e-6)
+    press("Lock", box)
+    QTest.mousePress(view, LEFT, pos=middle(view, 0))
+    QTest.mouseMove(view, middle(view, 0) + QPoint(-80, 0))
+    QTest.mouseRelease(view, LEFT, pos=middle(view, 0) + QPoint(-80, 0))
+    assert "is locked in its place: unlock it first" in hint(box)
+    press("Fill in the rest", box)
+    qtbot.waitUntil(lambda: window.session.history.undo_label == "Fill in the lay of cup", timeout=20_000)
+    (held,) = (laid for laid in shown_all(view) if laid.locked)
+    assert held.loop[:, 1] == pytest.approx(before.loop[:, 1])
+    assert view.lay is not None
+    assert view.lay.length < lay.length
+    box.close()
+
+
+def shown(view: LayView, index: int) -> Laid:
+    """A piece as it is shown to lie."""
+    return shown_all(view)[index]
+
+
+def shown_all(view: LayView) -> tuple[Laid, ...]:
+    """All of them."""
+    assert view.lay is not None
+    return view.lay.laid
+
+
+def test_costs_and_the_work_sheet_follow_the_lay(qtbot: QtBot, tmp_path: Path) -> None:
+    """The price of what is bought stands beside the lay and on the sheet, which says when the lay is out of date."""
+    window, box = at_lay(qtbot, "cup")
+    session = window.session
+    priced = tuple(
+        msgspec.structs.replace(fabric, price=40.0, currency="EUR") if fabric.name == "cup" else fabric
+        for fabric in session.design.fabrics
+    )
+    session.do("Price", msgspec.structs.replace(session.design, fabrics=priced))
+    press("Lay out", box)
+    qtbot.waitUntil(lambda: kept(window, "cup") is not None, timeout=20_000)
+    lay = kept(window, "cup")
+    assert lay is not None
+    # As long as the lay and 4 in for squaring, up to the next eighth of a yard (36 in), at 40 for a metre.
+    eighths = ceil((lay.length + 4 * 25.4) / (36 * 25.4 / 8) - 1e-3)
+    price = f"{40.0 * eighths * 36 * 0.0254 / 8:.2f} EUR"
+    assert price in found(QLabel, "What to buy", box).text()
+    said = work_sheet(qtbot, window, tmp_path / "sheet.pdf")
+    assert "by the lay plan" in said
+    assert price in said
+    wider = msgspec.structs.replace(session.design.allowances, seam=20.0)
+    session.do("Wider allowances", msgspec.structs.replace(session.design, allowances=wider))
+    assert "the lay plan is out of date" in work_sheet(qtbot, window, tmp_path / "later.pdf")
+    box.close()
+
+
+def work_sheet(qtbot: QtBot, window: MainWindow, path: Path) -> str:
+    """The words of the work sheet, written from the window."""
+    window.desk.outputs.ask("work-sheet")
+    with qtbot.waitSignal(window.desk.said, timeout=20_000):
+        name_file(qtbot, "Work sheet", path)
+    with pdfplumber.open(path) as pdf:
+        return " ".join(" ".join((page.extract_text() or "").split()) for page in pdf.pages)

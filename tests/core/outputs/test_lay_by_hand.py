@@ -78,6 +78,15 @@ def test_a_piece_turns_end_for_end_in_its_place() -> None:
     assert twice.laid[0].loop == pytest.approx(lay.laid[0].loop)
 
 
+def test_a_piece_turned_ever_so_often_is_turned_by_less_than_all_round() -> None:
+    """Else the file, which takes ten times round at most, could not be saved any more."""
+    lay, wanted = pair()
+    for _ in range(41):
+        lay = turned(lay, 0)
+    assert faults(lay, wanted) == ()
+    assert abs(lay.laid[0].turn) <= 180.0
+
+
 def test_a_locked_piece_stays_until_it_is_unlocked() -> None:
     """Neither moved nor turned nor flipped; each says so, and unlocked it is free again."""
     lay, _ = pair()
