@@ -193,11 +193,6 @@ class GrainTool(PickTool):
         turn = degrees(turn_between(self.garment.piece(self.target.piece).grain, atan2(dy, dx)))
         self._set(turn if at.free else round(turn / WHOLE) * WHOLE)
 
-    def drop(self, at: Pointer) -> None:
-        """Let the pin go; the step is kept by Enter or the slip's button."""
-        self.drag(at)
-        self._before = None
-
     def hover(self, at: Pointer) -> None:
         """Say what a click would do."""
         if self.target is None:

@@ -63,6 +63,8 @@ class PickTool(StepTool):
         super().__init__(table)
         self.target: Target | None = None
         self._under: Target | None = None
+        self._before: object = None
+        """How it was set when a drag began, while that goes on."""
         self.slip: Slip | None = None
 
     # --- what the tools say of themselves
@@ -207,6 +209,11 @@ class PickTool(StepTool):
             return True
         return False
 
+    def drop(self, at: Pointer) -> None:
+        """Let the pin go; the step is kept by Enter or the slip's button."""
+        self.drag(at)
+        self._before = None
+
     def accept(self) -> None:
         """Keep what is shown."""
         if self.target is not None and not self.refusal and self.keep(self.label(self.target)):
@@ -340,11 +347,6 @@ class AmountTool(PickTool):
             start, way = self.way(self.target)
             here = self.base(self.target.piece).to_piece(at.at)
             self.set(ruled(along(here, start, way), self.table.unit, free=at.free))
-
-    def drop(self, at: Pointer) -> None:
-        """Let the pin go; the step is kept by Enter or the slip's button."""
-        self.drag(at)
-        self._before = None
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
         """Digits begin an amount."""
