@@ -45,7 +45,9 @@ class StationMark(QWidget):
         """Say the state."""
         self.words.setText(f"{station.sign} {station.words}")
         self.words.setAccessibleName(f"{station.name}: {station.words}")
-        self.button.setAccessibleDescription(station.words)
+        self.button.setAccessibleDescription(station.why or station.words)
+        for widget in (self.button, self.words):
+            widget.setToolTip(station.why)
         colours = {"done": theme.verdicts["exact"], "next": theme.focus, "refused": theme.verdicts["wrong"]}
         coloured(self.words, colours.get(station.state, theme.faint_text))
         font = self.words.font()

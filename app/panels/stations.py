@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final, Literal, TypeAlias
 
 from core.body.average import is_measured, still_average
+from core.checks.cutting import CuttingCheck, not_flat
 from core.checks.report import Report
 from core.design.replay import Replay
 from core.steps.catalogue import AnyStep
@@ -42,11 +43,12 @@ NEEDS: Final[Mapping[StationId, StationId | None]] = MappingProxyType(
 
 @dataclass(frozen=True, slots=True)
 class Station:
-    """One station; `words` say its state: done, next with what there is to do, or what it waits for."""
+    """One station; `words` say its state: done, next with what there is to do, or what it waits for; `why` in full."""
 
     id: StationId
     state: State
     words: str
+    why: str = ""
 
     @property
     def name(self) -> str:
@@ -62,10 +64,20 @@ class Station:
 def stations(replay: Replay, report: Report) -> tuple[Station, ...]:
     """The eight stations of a design as it stands."""
     refused = _refused_station(replay)
-    done = _done(replay, report) - {refused}
+    in_sheer = tuple(not_flat(replay.garment, replay.design))
+    done = _done(replay, report) - {refused} - ({"darts", "finish"} if in_sheer else set())
     first = refused or next((id_ for id_ in NEEDS if id_ not in done), None)
     average = len(still_average(replay.design.body))
-    return tuple(_station(id_, done, refused=refused, first=first, report=report, average=average) for id_ in NEEDS)
+    found = (_station(id_, done, refused=refused, first=first, report=report, average=average) for id_ in NEEDS)
+    return tuple(_with_sheer(station, in_sheer) for station in found)
+
+
+def _with_sheer(station: Station, in_sheer: tuple[CuttingCheck, ...]) -> Station:
+    """The darts that are to leave the sheer, counted at their station and named in full."""
+    if station.id != "darts" or not in_sheer or station.state == "refused":
+        return station
+    words = f"{'next: ' if station.state == 'next' else ''}{len(in_sheer)} in the sheer"
+    return replace(station, words=words, why=" ".join(one.sentence for one in in_sheer))
 
 
 def _station(

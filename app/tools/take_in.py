@@ -14,13 +14,13 @@ from app.canvas.table_drawing import draw_chalk, draw_words
 from app.canvas.tool import Handle, Pointer
 from app.tools.amounts import DIGITS, along, ruled, tapped
 from app.tools.seam_tool import SeamTool
-from app.tools.taken import ACROSS, Taken, level_of, round_words, where, with_levels
+from app.tools.taken import ACROSS, Taken, across_words, level_of, round_words, where, with_levels
 from core.errors import Refusal
 from core.pieces.levels import SeamLevel, seam_levels
 from core.pieces.names import spoken_in_full
 from core.pieces.places import Place
 from core.pieces.seams import Match
-from core.steps.across import end_across, hinge_across
+from core.steps.across import end_across, hinge_across, pieces_across
 from core.steps.catalogue import AnyStep
 from core.steps.contours import CONTOURS, GAPE, Contour, takings
 from core.steps.take_in import Across, TakeIn
@@ -99,7 +99,8 @@ class TakeInTool(SeamTool):
         spread.clicked.connect(self._spread)
         usual = slip.button("Usual amounts", key="U: the next")
         usual.clicked.connect(self._usual)
-        self._across_button = slip.button(ACROSS[self._across][1], key="E: the next")
+        self._across_button = slip.button(self._across_said(), key="E: the next")
+        self._across_button.setVisible(bool(self._across_said()))
         self._across_button.clicked.connect(self._turn_across)
         fade = slip.toggle("Fade", key="D")
         alike = slip.toggle("Both sides alike", key="B")
@@ -168,8 +169,9 @@ class TakeInTool(SeamTool):
         for button, pressed in zip(self._toggles, (self._fades, self._alike), strict=True):
             button.setChecked(pressed)
         if self._across_button is not None:
-            self._across_button.setText(ACROSS[self._across][1])
-            self._across_button.setAccessibleName(ACROSS[self._across][1])
+            across = self._across_said()
+            self._across_button.setText(across)
+            self._across_button.setAccessibleName(across)
         level, taken = self._levels[self._index], self._taken[self._index]
         whose = "In all" if self._alike else f"Off the {getattr(level, self._side).piece}"
         self._field.call(f"{whose} {where(level, self.table.unit)}")
@@ -238,6 +240,10 @@ class TakeInTool(SeamTool):
     def _fade(self) -> None:
         self._fades = not self._fades
         self._try()
+
+    def _across_said(self) -> str:
+        assert self.found is not None
+        return across_words(self._across, pieces_across(self.garment, self.found))
 
     def _turn_across(self) -> None:
         self._across = (self._across + 1) % len(ACROSS)

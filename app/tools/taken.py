@@ -10,18 +10,19 @@ from core.body.body import complete
 from core.design.replay import Replay
 from core.errors import Refusal
 from core.pieces.levels import SeamLevel, level_at, level_girth
-from core.pieces.names import spoken, spoken_in_full
+from core.pieces.names import all_of, spoken, spoken_in_full
+from core.pieces.records import Piece
 from core.pieces.seams import Match
 from core.steps.take_in import Across, Level, TakeIn, level_words
 from core.units import Unit, show_length
 
 ACROSS: Final[tuple[tuple[Across, str], ...]] = (
-    ("leave", "Across: left as it is"),
-    ("ease", "Across: eased"),
-    ("fold", "Across: folded out"),
-    ("trim", "Across: off its end"),
+    ("leave", "Leave {} as it is"),
+    ("ease", "Ease {} on"),
+    ("fold", "Fold {} out to match"),
+    ("trim", "Trim {} to match"),
 )
-"""What becomes of the seams across the ends, and the button's words for it."""
+"""What becomes of the pieces across the seam's ends, and the button's words for it."""
 
 CLOSE: Final = 20.0
 """Less ease than this (mm) round the under-bust is close (cutting.md 22)."""
@@ -38,6 +39,12 @@ class Taken:
     def total(self) -> float:
         """Both sides together."""
         return self.a + self.b
+
+
+def across_words(choice: int, pieces: Sequence[Piece]) -> str:
+    """What becomes of the pieces across the seam's ends, by their names: "Ease the front yoke on"."""
+    names = all_of([piece.name for piece in pieces]) or "piece across"
+    return ACROSS[choice][1].format(names)
 
 
 def level_of(level: SeamLevel, taken: Taken) -> Level:

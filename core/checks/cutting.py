@@ -24,7 +24,7 @@ from core.pieces.names import spoken, spoken_in_full
 from core.pieces.records import CutKind, Edge, Garment
 from core.pieces.seams import Link, matches
 from core.steps.copy_pieces import CopyPieces
-from core.units import Unit, show_length
+from core.units import Unit, show_angle, show_length
 
 FRAYS: Final = 5.0
 """Percent: cloth that stretches less both ways is woven and frays; mesh and net do not (trade.md D1)."""
@@ -63,12 +63,13 @@ def cutting_checks(replay: Replay) -> tuple[CuttingCheck, ...]:
     A garment whose pieces cannot be finished, as their fabric is not there, has other faults first and says nothing.
     """
     design, garment = replay.design, replay.garment
-    without_grain = tuple(_without_grain(garment))
+    first = (*_without_grain(garment), *not_flat(garment, design))
     try:
         pieces = finish(design, garment)
     except Refusal:
-        return without_grain
+        return first
     return (
+        *first,
         *_widths(pieces, design.unit),
         *_allowances(pieces, design.unit),
         *_mates(garment, pieces, design.unit),
@@ -87,6 +88,20 @@ def _without_grain(garment: Garment) -> Iterator[CuttingCheck]:
     for name, piece in garment.pieces.items():
         if not isfinite(piece.grain):
             yield CuttingCheck("wrong", NO_GRAIN.format(name), name)
+
+
+def not_flat(garment: Garment, design: Design) -> Iterator[CuttingCheck]:
+    """The darts that stand open in pieces cut from a sheer cloth, which must lie flat (cutting.md 2)."""
+    sheer = {fabric.name for fabric in design.fabrics if fabric.role == "sheer"}
+    for piece in (piece for piece in garment.pieces.values() if piece.fabric in sheer):
+        for dart in piece.darts:
+            yield CuttingCheck(
+                "check",
+                f"The {spoken(dart.name)} ({show_angle(dart.angle)}) is open in the {piece.name}, and a sheer panel "
+                f"lies flat: flatten it, pivot the dart into the main fabric before the panel is cut, or move the "
+                f"sheer line through its pivot.",
+                piece.name,
+            )
 
 
 def _widths(pieces: Sequence[Finished], unit: Unit) -> Iterator[CuttingCheck]:

@@ -15,12 +15,14 @@ from core.body.average import AVERAGE_FIGURE
 from core.body.body import Body
 from core.checks.report import report
 from core.design.design import Design
+from core.steps.choose_fabric import ChooseFabric
 from core.steps.mapping import landmarks_of
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from core.steps.take_in import Level, TakeIn
 from tests.app.panels.sample_sessions import block_session, demo_session, panels_session
 from tests.app.panels.test_seams import uneven_session
+from tests.demo_designs import ice
 
 NAMES = ["Measure", "Draft", "Draw", "Darts", "Panels", "Match", "Finish", "Print"]
 
@@ -112,6 +114,20 @@ def test_seams_that_differ_are_counted_in_few_words() -> None:
     words = states(session)["Match"]
     assert words == "next: 1 seam"
     assert len(words) <= len("waits for panels")
+
+
+def test_darts_in_the_sheer_keep_the_darts_and_the_finish_open(qtbot: QtBot) -> None:
+    """Sheer must lie flat (cutting.md 2): the station counts them, and its tip names each with the ways out."""
+    session = Session(ice())
+    assert states(session)["Darts"] == "done"
+    session.do("Sheer", ice().with_step(ChooseFabric("choose-fabric-1", "lower back", "sheer")))
+    assert states(session)["Darts"] == "next: 1 in the sheer"
+    assert states(session)["Finish"] == "waits for darts"
+    panel = OrderPanel(session, LIGHT)
+    qtbot.addWidget(panel)
+    mark = next(mark for mark in panel.marks if mark.id == "darts")
+    assert "waist dart (11.5 degrees) is open in the lower back" in mark.button.toolTip()
+    assert mark.button.accessibleDescription() == mark.button.toolTip()
 
 
 def test_a_refused_step_is_marked_at_its_station() -> None:

@@ -146,8 +146,8 @@ def test_as_much_is_folded_out_of_the_sheer() -> None:
     garment = at.session.replay.garment
     before = match(garment, garment.seam("front.sheer_line")).difference
     at.push("Spread the gape evenly")
-    at.push("Across: left as it is")
-    at.push("Across: eased")
+    at.push("Leave the front yoke as it is")
+    at.push("Ease the front yoke on")
     assert "folded out of the piece across" in slip_words(at)
     at.press_key(Qt.Key.Key_Return)
     garment = at.session.replay.garment

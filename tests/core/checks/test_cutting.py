@@ -15,9 +15,11 @@ from core.design.finishes import Doubled, EdgeFinish, Finishing
 from core.design.replay import Replay
 from core.design.replay import replay as replayed_anew
 from core.finishing.finish import finish
+from core.steps.choose_fabric import ChooseFabric
 from core.steps.copy_pieces import CopyPieces
 from core.steps.move_edge import MoveEdge
 from core.steps.unfold import Unfold
+from tests.demo_designs import ice
 from tests.samples import NAMES, design, replayed
 
 
@@ -42,6 +44,17 @@ def only(found: tuple[CuttingCheck, ...]) -> CuttingCheck:
 def test_nothing_is_said_of_a_good_bodice(name: str) -> None:
     """The samples as they are: no check without a cause."""
     assert cutting_checks(replayed(name)) == ()
+
+
+def test_a_dart_in_a_sheer_panel_is_named() -> None:
+    """The ice dancer's lower back has its waist dart open, which is right in the main fabric and not in the net."""
+    made = ice()
+    assert not any("sheer panel" in one.sentence for one in cutting_checks(replayed_anew(made)))
+    sheer = made.with_step(ChooseFabric("choose-fabric-1", "lower back", "sheer"))
+    found = only(tuple(one for one in cutting_checks(replayed_anew(sheer)) if "sheer panel" in one.sentence))
+    assert (found.verdict, found.piece) == ("check", "lower back")
+    assert found.sentence.startswith("The waist dart (11.5 degrees) is open in the lower back")
+    assert "flatten it" in found.sentence
 
 
 def test_a_piece_wider_than_its_cloth_is_named() -> None:
