@@ -12,6 +12,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QImage, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
+from app.canvas.form_scale import edge_pen
 from app.messages import guard
 from app.theme import Theme
 from core.form.line import LaidLine
@@ -24,18 +25,8 @@ CLOSE, OFF = 0.02, 0.06
 NEAR: Final = 21
 """Stretches of a line, a millimetre each, that are judged together."""
 
-SCALE_WORDS: Final = (
-    "lies close",
-    "2 to 6 mm in 100 too long",
-    "over 6 mm in 100 too long",
-    "pulls tight",
-    "no number",
-)
-DASHES: Final = ((), (5.0, 2.0), (1.5, 1.5), (5.0, 1.5, 1.5, 1.5), (0.8, 2.5))
-"""What each place of the scale is drawn with: a pattern besides its colour, in widths of the pen."""
-
-LINE, RIM = 3.0, 6.0
-"""Logical pixels: an edge on the form, and the light rim that lifts it off any cloth."""
+RIM: Final = 6.0
+"""Logical pixels: the light rim that lifts an edge off any cloth."""
 
 UNQUOTED: Final = 4
 """The place of the scale at which nothing is said."""
@@ -130,8 +121,14 @@ class FormView(QWidget):
             self._paint_marks(painter, self.view, self.stand)
             if self.laid is not None:
                 self._paint_lines(painter, self.view, self.laid)
-            painter.setPen(QColor(self.theme.ink))
-            painter.drawText(self.rect(), Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignHCenter, self.caption)
+            self._paint_caption(painter)
+
+    def _paint_caption(self, painter: QPainter) -> None:
+        painter.setPen(QColor(self.theme.ink))
+        room = self.rect().adjusted(6, 4, -6, 0)
+        painter.drawText(
+            room, Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap, self.caption
+        )
 
     def _paint_marks(self, painter: QPainter, view: View, stand: Stand) -> None:
         """Bust circle, under-bust line and bust point, on both sides."""
@@ -167,7 +164,7 @@ class FormView(QWidget):
             painter.drawPolyline(QPolygonF(points[first:last]))
 
     def _paint_lines(self, painter: QPainter, view: View, laid: Laid) -> None:
-        """The line of the front in runs of one place of the scale, those of the back without number, and the scale."""
+        """The line of the front in runs of one place of the scale, and those of the back, which have no number."""
         for path in laid.back.lines:
             self._paint_edge(painter, view, (path, UNQUOTED))
         line = laid.line
@@ -176,40 +173,15 @@ class FormView(QWidget):
             breaks = [0, *(np.flatnonzero(np.diff(kinds)) + 1).tolist(), len(kinds)]
             for first, last in pairwise(breaks):
                 self._paint_edge(painter, view, (line.places[first : last + 1], int(kinds[first])))
-        if line is not None or laid.back.lines:
-            self._paint_scale(painter)
 
     def _paint_edge(self, painter: QPainter, view: View, edge: tuple[NDArray[np.float64], int]) -> None:
         """A run of an edge and its mirror image, by its place in the scale."""
         path, kind = edge
         for side in (path, path * (-1.0, 1.0, 1.0)):
-            for pen in (QPen(QColor(self.theme.label), RIM), self._pen(kind)):
-                pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+            rim = QPen(QColor(self.theme.label), RIM, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap)
+            for pen in (rim, edge_pen(self.theme, kind)):
                 painter.setPen(pen)
                 self._paint_path(painter, view, side)
-
-    def _pen(self, kind: int) -> QPen:
-        pen = QPen(QColor(self.theme.excess[kind]), LINE)
-        if DASHES[kind]:
-            pen.setDashPattern(list(DASHES[kind]))
-        return pen
-
-    def _paint_scale(self, painter: QPainter) -> None:
-        """The words for colours and patterns, on a plate of their own lowest in the picture."""
-        metrics = painter.fontMetrics()
-        high, wide = metrics.height(), max(map(metrics.horizontalAdvance, SCALE_WORDS))
-        plate = QRectF(0.0, 0.0, wide + 48.0, len(SCALE_WORDS) * high + 6.0)
-        plate.moveBottomLeft(QPointF(0.0, float(self.height())))
-        painter.fillRect(plate, QColor(self.theme.label))
-        for kind, words in enumerate(SCALE_WORDS):
-            middle = plate.top() + 3.0 + (kind + 0.5) * high
-            pen = self._pen(kind)
-            pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-            painter.setPen(pen)
-            painter.drawLine(QPointF(6.0, middle), QPointF(34.0, middle))
-            painter.setPen(QColor(self.theme.ink))
-            row = QRectF(40.0, middle - high / 2.0, wide + 4.0, high)
-            painter.drawText(row, Qt.AlignmentFlag.AlignVCenter, words)
 
     # --- turning
 

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QMainWindow, QSplitter, Q
 from app import settings
 from app.actions.bar import Bars
 from app.actions.catalogue import PIECE_ACTS
+from app.actions.compare_file import CompareFile
 from app.actions.desk import Desk
 from app.actions.files import dropped_design
 from app.actions.stations import go_to
@@ -97,7 +98,8 @@ class MainWindow(QMainWindow):
         self.down.setStretchFactor(0, 1)
         self.across.setSizes([290, 720, 330, 290])
         self.beside.setSizes([260, 260])
-        self.down.setSizes([455, 216])
+        below = max(216, self.seams.wanted_height)
+        self.down.setSizes([671 - below, below])
         self.setStatusBar(self.status)
 
     def _connect(self) -> None:
@@ -108,8 +110,9 @@ class MainWindow(QMainWindow):
         self.piece.offer([self.bars.actions[name] for name in PIECE_ACTS])
         self.piece.fabrics_requested.connect(self.desk.sewing.show_fabrics)
         self.desk.said.connect(self._say)
+        self.compare_file = CompareFile(self.form.compare, self)
         self.desk.in_hand.connect(self.status.show_tool)
-        self.desk.whole_asked.connect(self.status.show_whole)
+        self.desk.whole_asked.connect(self.status.words.show_whole)
         self.desk.theme_chosen.connect(self._take_theme)
         self.desk.wanted.connect(self._go_into)
         self.order.go.connect(self._go)
