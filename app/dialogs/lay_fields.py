@@ -12,7 +12,7 @@ from app.dialogs.form import add_row
 from core.design.kept_lay import GrainChoice, LayChoices, Model
 from core.errors import Refusal
 from core.fabrics.catalogue import Fabric
-from core.units import Unit, parse_length, show_exact
+from core.units import Unit, parse_length, show_exact, show_length
 
 MODELS: Final[dict[str, tuple[Model, ...]]] = {
     "Whichever is shorter": ("open", "folded"),
@@ -85,9 +85,11 @@ class LayFields(QWidget):
 
     def choices(self, unit: Unit) -> LayChoices:
         """What is chosen. Refusal for a field that says nothing that can be used."""
-        gap = _within(parse_length(self.gap.text(), unit), 50.0, "The gap between pieces is 0 to 50 mm.")
-        squaring = _within(parse_length(self.squaring.text(), unit), 2000.0, "Squaring the ends takes 0 to 2 m.")
-        shrink = _within(_number(self.shrink.text()), 30.0, "What a cloth shrinks by is a percentage from 0 to 30.")
+        gap = _length(self.gap, 50.0, "The gap between pieces is", unit)
+        squaring = _length(self.squaring, 2000.0, "Squaring the ends takes", unit)
+        shrink = _number(self.shrink.text())
+        if not 0.0 <= shrink <= 30.0:
+            raise Refusal("What a cloth shrinks by is a percentage from 0 to 30: type that.")
         return LayChoices(list(GRAINS)[self.grain.currentIndex()], gap, squaring, shrink, self.repeat.text().strip())
 
     # --- what they show
@@ -121,7 +123,9 @@ def _number(text: str) -> float:
         return -1.0
 
 
-def _within(value: float, most: float, words: str) -> float:
+def _length(field: QLineEdit, most: float, words: str, unit: Unit) -> float:
+    """What a field says, in mm. Refusal for what is no length, or none that may be."""
+    value = parse_length(field.text(), unit)
     if not 0.0 <= value <= most:
-        raise Refusal(words)
+        raise Refusal(f"{words} 0 to {show_length(most, unit)}: type such a length.")
     return value

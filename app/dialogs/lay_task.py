@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import threading
 import time
 from collections.abc import Sequence
@@ -60,7 +61,7 @@ class LayTask:
             choices=self.choices,
             models={model: partial(self._told, progress, model) for model in self.models},
             seconds=self.seconds,
-            workers=1 if len(self.models) > 1 else None,
+            workers=max(1, (os.cpu_count() or 1) // len(self.models)),
         )
 
     def _told(self, progress: Progress, model: Model, best: Lay | None) -> bool:

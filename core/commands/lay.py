@@ -59,11 +59,13 @@ def _seconds(words: str) -> float:
 
 def _plans(designs: Sequence[Design], pieces: Sequence[Sequence[Finished]], seconds: float | None) -> list[FabricPlan]:
     """Every fabric's plan, as many at once as there are cores for two searches each."""
-    cores = os.cpu_count() or 1
+    fabrics = fabrics_cut(pieces)
+    searches = max(1, (os.cpu_count() or 1) // 2)
+    at_once = max(1, min(searches, len(fabrics)))
     stop = threading.Event()
-    one = partial(_plan, designs, pieces, seconds=seconds, told=partial(_told, stop), workers=max(1, cores // 2))
-    with ThreadPoolExecutor(max(1, cores // 2)) as pool:
-        work = [pool.submit(one, fabric) for fabric in fabrics_cut(pieces)]
+    one = partial(_plan, designs, pieces, seconds=seconds, told=partial(_told, stop), workers=searches // at_once)
+    with ThreadPoolExecutor(at_once) as pool:
+        work = [pool.submit(one, fabric) for fabric in fabrics]
         try:
             _await(work)
             return [done.result() for done in work]

@@ -154,7 +154,7 @@ def test_a_piece_is_dragged_and_escape_drops_a_drag(qtbot: QtBot) -> None:
 
 
 def test_pieces_are_chosen_moved_and_locked_by_keys_alone(qtbot: QtBot) -> None:
-    """Tab chooses, Shift and arrows move by 10 mm where there is room, L locks, L unlocks; R is refused on satin in words."""
+    """Tab chooses, Shift and arrows move by 10 mm where there is room, L locks and unlocks; satin has no R."""
     window, box = laid_out(qtbot, "main")
     view = found(LayView, "Lay", box)
     view.setFocus()
@@ -215,6 +215,19 @@ def test_a_slip_in_a_field_and_closing_amid_a_search_change_nothing(
     gap.setText("wide")
     press("Lay out", box)
     assert "is not a length" in hint(box)
+    for name, text, said in (
+        ("Gap between pieces", "-1/8", "The gap between pieces is 0 to 1 31/32 in"),
+        ("To square the ends", "90", "Squaring the ends takes 0 to 78 3/4 in"),
+        ("Shrinks by, %", "31", "a percentage from 0 to 30"),
+    ):
+        field = found(QLineEdit, name, box)
+        before_it = "1/8" if field is gap else field.text()
+        field.setText(text)
+        if field is not gap:
+            gap.setText("1/8")
+        press("Lay out", box)
+        assert said in hint(box)
+        field.setText(before_it)
     QTest.keyClick(window.table, Qt.Key.Key_L, Qt.KeyboardModifier.ControlModifier)
     assert dialog(qtbot, "Lay plan") is box
     session = window.session

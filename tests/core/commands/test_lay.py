@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import json
+import os
+import time
 from itertools import combinations
 from math import cos, radians, sin
 from pathlib import Path
+from typing import NoReturn
 
 import numpy as np
 import pdfplumber
@@ -14,6 +17,8 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from core.commands import lay as lay_command
+from core.errors import Refusal
 from core.shipped import assets
 from tests.core.commands.running import command, contents, refused
 
@@ -94,6 +99,28 @@ def test_designs_are_laid_together(tmp_path: Path) -> None:
     main = next(lay for lay in document["lays"] if lay["fabric"] == "main")
     assert len(document["designs"]) == 2
     assert {placed["design"] for placed in main["placements"]} == {0, 1}
+
+
+@pytest.mark.parametrize(("cores", "at_once"), [(1, 1), (4, 2), (64, 3)])
+def test_no_more_is_searched_at_once_than_there_are_cores(
+    monkeypatch: pytest.MonkeyPatch, cores: int, at_once: int
+) -> None:
+    """A fabric is searched open and folded at the same time, so half as many fabrics as cores; the demo has three."""
+    running: list[int] = []
+    most: list[int] = []
+
+    def held(*_: object, workers: int, **__: object) -> NoReturn:
+        running.append(1)
+        most.append(len(running) * workers)
+        time.sleep(0.05)
+        running.pop()
+        raise Refusal("Enough.")
+
+    monkeypatch.setattr(os, "cpu_count", lambda: cores)
+    monkeypatch.setattr(lay_command, "laid_both_ways", held)
+    refused(command("lay", CONCERT))
+    assert max(most) <= max(1, cores // 2)
+    assert len(most) >= at_once
 
 
 def test_equal_lays_give_equal_pages(tmp_path: Path) -> None:

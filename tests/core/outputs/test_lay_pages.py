@@ -7,13 +7,14 @@ from functools import cache
 
 import numpy as np
 import pytest
+from msgspec.structs import replace as replace_choices
 
 from core.design.kept_lay import LayChoices
 from core.outputs.drawing import Text
 from core.outputs.lay_pages import PlanPage, marker_pages, plan_page
 from core.outputs.lay_parts import parts_for
 from core.outputs.lay_plan import Lay
-from core.outputs.lay_plans import FabricPlan
+from core.outputs.lay_plans import FabricPlan, notes
 from core.outputs.lay_rows import in_rows
 from tests.core.outputs.lay_samples import piece, pieces
 
@@ -48,6 +49,29 @@ def test_words_beside_a_short_lay_do_not_lie_over_each_other() -> None:
         begin = next(text for words, text in said.items() if words == first)
         assert end.anchor == "start"
         assert end.at[0] >= begin.at[0] + begin.width
+
+
+def test_the_picture_shows_cloth_numbers_hands_and_grain() -> None:
+    """Selvedges or the fold, a number and hand on every piece, a grain line on every piece along the cloth."""
+    open_page, folded = plan_page(plan(lay()), ""), plan_page(plan(replace(lay(), model="folded")), "")
+    said = [text.text for text in words(open_page)]
+    assert said.count("selvedge") == 2
+    assert {"fold of the cloth", "both selvedges"} <= {text.text for text in words(folded)}
+    assert {"2", "3 L", "3 R", "4 L", "4 R", "5 L", "5 R"} <= set(said)
+    grains = [stroke for stroke in open_page.drawing.strokes() if stroke.role == "grain" and len(stroke.points) == 2]
+    assert len(grains) == len(lay().laid)
+    for line in grains:
+        assert np.ptp(line.points[:, 1]) < 1e-6 < np.ptp(line.points[:, 0])
+
+
+def test_what_to_mind_is_told() -> None:
+    """A repeat is a note and nothing is matched to it; what shrinks is washed first; nap lies one way."""
+    choices = replace_choices(GAP, grain="one way", shrink=5.0, repeat="8 cm lace")
+    found = replace(lay(), choices=choices)
+    said = " ".join(notes(found, plan(found).needed(), "cm"))
+    assert "Repeat: 8 cm lace. The pieces are not matched to it." in said
+    assert "5 % that it shrinks: wash or steam it before it is laid" in said
+    assert "All pieces lie one way along the cloth" in said
 
 
 def test_of_designs_laid_together_every_piece_says_whose_it_is() -> None:

@@ -115,6 +115,27 @@ def test_two_that_are_locked_keep_their_places_to_each_other() -> None:
     assert (first.y, second.y) == (held[0].y, held[1].y)
 
 
+def test_a_lay_with_a_fault_is_neither_told_nor_given(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever the engine says: both of a pair in one place are refused, and nobody sees them."""
+    found = rectangle(300.0, 200.0)
+
+    def on_one_heap(items: Sequence[Item], _height: float, *, watch: Watch, **_: object) -> Packing:
+        heap = Packing(200.0, tuple((item.id, item.turns[0], 200.0, 200.0) for item in items))
+        watch(heap)
+        return heap
+
+    monkeypatch.setattr(lay_search, "pack", on_one_heap)
+    seen: list[Lay | None] = []
+
+    def told(best: Lay | None) -> bool:
+        seen.append(best)
+        return False
+
+    with pytest.raises(Refusal, match="No lay was found that keeps the gap and the grain"):
+        search(nothing_laid(found.fabric, "open", GAP), parts(found, choices=GAP), seconds=1.0, told=told)
+    assert set(seen) == {None}
+
+
 def test_a_cancel_reaches_the_one_who_asked() -> None:
     """Cancelled, raised by whoever watches, comes through."""
 
