@@ -6,8 +6,9 @@ the garment changes; while the garment has no such seam the pieces lie apart.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 from core.checks.walk import Contact, contact, from_end, with_sides_changed
 from core.geometry.placement import Placement
@@ -44,13 +45,17 @@ class Pair:
         return None if met is None or met.still.piece is met.moving.piece else met
 
 
+Held: TypeAlias = tuple[Pair, Contact]
+"""A pair that the garment holds, with how its second piece lies at the first."""
+
+
 @dataclass(frozen=True, eq=False, slots=True)
 class Pairs:
     """The pairs that lie on a table now; no piece lies at two others, and none lies at itself by way of others."""
 
     pairs: tuple[Pair, ...] = ()
 
-    def contacts(self, garment: Garment) -> list[tuple[Pair, Contact]]:
+    def contacts(self, garment: Garment) -> list[Held]:
         """The pairs that the garment holds, each with how its second piece lies."""
         found = [(pair, pair.contact(garment)) for pair in self.pairs]
         return [(pair, met) for pair, met in found if met is not None]
@@ -61,7 +66,7 @@ class Pairs:
         met = pair.contact(garment)
         if met is None:
             return self
-        held = others.held(garment)
+        held = pieces_of(others.contacts(garment))
         still, moving = met.still.piece.name, met.moving.piece.name
         if moving in held and still not in held:
             pair = replace(pair, turns_first=not pair.turns_first)
@@ -79,11 +84,6 @@ class Pairs:
         """With the pieces of a seam lying apart again."""
         return Pairs(tuple(pair for pair in self.pairs if pair.seam != seam))
 
-    def held(self, garment: Garment) -> frozenset[str]:
-        """The pieces that lie together with another."""
-        met = [contact for _, contact in self.contacts(garment)]
-        return frozenset(name for one in met for name in (one.still.piece.name, one.moving.piece.name))
-
     def _lies_at(self, garment: Garment) -> dict[str, tuple[str, str]]:
         """The piece that each turned piece lies at, and by which seam."""
         found = self.contacts(garment)
@@ -96,18 +96,22 @@ class Pairs:
             piece = lies_at.pop(piece)[0]
         return piece
 
-    def laid(self, garment: Garment, places: Mapping[str, Placement]) -> dict[str, Placement]:
-        """How every piece lies, from how it would lie apart."""
-        found, left = dict(places), self.contacts(garment)
-        wanted = {met.moving.piece.name for _, met in left}
-        while left:
-            ready = [met for _, met in left if met.still.piece.name not in wanted]
-            for met in ready:
-                found[met.moving.piece.name] = met.placement.then(found[met.still.piece.name])
-            done = {met.moving.piece.name for met in ready}
-            wanted -= done
-            left = [one for one in left if one[1].moving.piece.name not in done] if ready else []
-        return found
+
+def pieces_of(held: Sequence[Held]) -> frozenset[str]:
+    """The pieces that lie together with another."""
+    return frozenset(link.piece.name for _, met in held for link in (met.still, met.moving))
+
+
+def laid_by(held: Sequence[Held], places: Mapping[str, Placement]) -> dict[str, Placement]:
+    """How every piece lies, from how it would lie apart: a piece after the one that it lies at."""
+    found, left = dict(places), [met for _, met in held]
+    while left:
+        wanted = {met.moving.piece.name for met in left}
+        ready = [met for met in left if met.still.piece.name not in wanted]
+        for met in ready:
+            found[met.moving.piece.name] = met.placement.then(found[met.still.piece.name])
+        left = [met for met in left if met not in ready] if ready else []
+    return found
 
 
 def darts_in(piece: Piece, edges: Iterable[str]) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from app.canvas.laid import Laid, laid
-from app.canvas.pairs import Pair, Pairs, darts_in
+from app.canvas.pairs import Held, Pair, Pairs, darts_in, laid_by, pieces_of
 from app.canvas.places import block_place, extent, places
 from app.canvas.seam_marks import Mark, seam_marks, shown_edge
 from app.canvas.view import Box
@@ -29,7 +29,8 @@ class Scene:
         self._places: dict[str, Point] = {}
         self._by_hand: dict[str, Point] = {}
         self.pairs = Pairs()
-        self.together: frozenset[str] = frozenset()
+        self._contacts: list[Held] = []
+        self._shown_garment: Garment | None = None
         self._opens_again: dict[str, tuple[str, ...]] = {}
         self._folded: dict[str, tuple[str, ...]] = {}
         self._gathered = ""
@@ -50,7 +51,7 @@ class Scene:
         """Lay the pieces, those that lie together uppermost; one that is as it was keeps its record."""
         old = {item.name: item for item in self.laid}
         self.laid = tuple(self._alone(piece, old.get(name)) for name, piece in self.garment.pieces.items())
-        self.together = frozenset()
+        self._shown_garment, self._contacts = None, []
         if self.pairs.pairs:
             self._lay_pairs(old)
 
@@ -62,26 +63,32 @@ class Scene:
 
     def _lay_pairs(self, old: Mapping[str, Laid]) -> None:
         """Turn and move the pieces that lie at another, above those that lie alone."""
-        garment, pairs = self.shown_garment, self._free_pairs()
-        places = pairs.laid(garment, {item.name: item.place for item in self.laid})
+        self._contacts = self._free_contacts()
+        places = laid_by(self._contacts, {item.name: item.place for item in self.laid})
         now = [replace(item, place=places[item.name]) for item in self.laid]
         kept = [known if (known := old.get(item.name)) is not None and _is_same(known, item) else item for item in now]
-        self.together = pairs.held(garment)
-        self.laid = tuple(sorted(kept, key=lambda item: item.name in self.together))
+        together = self.together
+        self.laid = tuple(sorted(kept, key=lambda item: item.name in together))
 
-    def _free_pairs(self) -> Pairs:
+    def _free_contacts(self) -> list[Held]:
         """The pairs but for those that would take a panel from where a tool wants it: where it was cut."""
-        garment = self.shown_garment
-        panels = [piece.name for piece in garment.pieces.values() if piece.block == self._gathered]
+        panels = [name for name, piece in self.garment.pieces.items() if piece.block == self._gathered]
         bound = panels if len(panels) > 1 else []
-        found = self.pairs.contacts(garment)
-        return Pairs(tuple(pair for pair, met in found if met.moving.piece.name not in bound))
+        return [held for held in self.pairs.contacts(self.shown_garment) if held[1].moving.piece.name not in bound]
+
+    @property
+    def together(self) -> frozenset[str]:
+        """The pieces that lie together with another."""
+        return pieces_of(self._contacts)
 
     @property
     def shown_garment(self) -> Garment:
         """The garment with the darts folded that are shown so: seams run along the edges that are seen."""
-        shown = {item.name: item.shown for item in self.laid if item.folded}
-        return replace(self.garment, pieces={**self.garment.pieces, **shown}) if shown else self.garment
+        if self._shown_garment is None:
+            shown = {item.name: item.shown for item in self.laid if item.folded}
+            pieces = {**self.garment.pieces, **shown}
+            self._shown_garment = replace(self.garment, pieces=pieces) if shown else self.garment
+        return self._shown_garment
 
     def _place(self, piece: Piece) -> Placement:
         """How a piece of any garment lies: as the one of its name does now, else where its block lies."""
@@ -117,7 +124,7 @@ class Scene:
         for chain in (found.a, found.b) if found is not None else ():
             for name in {link.piece.name for link in chain}:
                 piece = self.garment.pieces[name]
-                darts = darts_in(piece, (link.edge.name for link in chain))
+                darts = darts_in(piece, [link.edge.name for link in chain if link.piece is piece])
                 known = self._folded.get(name, ())
                 if set(darts) - set(known):
                     self._opens_again.setdefault(name, known)
@@ -137,7 +144,7 @@ class Scene:
     def mates(self, piece: str) -> list[tuple[str, Match]]:
         """The pieces that lie together with a piece, each with their seam, told with this one's side first."""
         garment, found = self.shown_garment, []
-        for pair, met in self.pairs.contacts(garment):
+        for pair, met in self._contacts:
             told, names = pair.told(garment), [met.still.piece.name, met.moving.piece.name]
             if told is not None and piece in names:
                 mine = told if names[0] == piece else with_sides_changed(told)

@@ -31,6 +31,7 @@ class LineInHand:
     def __init__(self, table: CuttingTable, purpose: LinePurpose) -> None:
         self._table = table
         self._purpose: LinePurpose = purpose
+        self._known: tuple[tuple[Stretch, ...], Sequence[Laid], Whole | None] | None = None
         self.drop()
 
     def drop(self) -> None:
@@ -154,11 +155,17 @@ class LineInHand:
         return whole_line(self._table, self._purpose, self.stretches(with_next=with_next))
 
     def tried(self, *, with_next: bool = False) -> Whole | None:
-        """As `whole`; None while no point is placed, or where it is refused."""
+        """As `whole`; None while no point is placed, or where it is refused. Kept, as it is said and drawn alike."""
         if not self.points:
             return None
+        stretches, laid, known = self.stretches(with_next=with_next), self._table.scene.laid, self._known
+        if known is None or known[0] != stretches or known[1] is not laid:
+            self._known = known = (stretches, laid, self._worked_out(stretches))
+        return known[2]
+
+    def _worked_out(self, stretches: Sequence[Stretch]) -> Whole | None:
         try:
-            return self.whole(with_next=with_next)
+            return whole_line(self._table, self._purpose, stretches)
         except Refusal:
             return None
 
