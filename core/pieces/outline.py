@@ -131,7 +131,7 @@ def _together(here: Edge, after: Edge) -> Edge:
 
 def local_name(origin: str) -> str:
     """The last word of a dotted origin name: "front.armhole" is called "armhole" on a piece."""
-    return origin.rsplit(".", 1)[-1]
+    return origin[origin.rfind(".") + 1 :]
 
 
 def end_name(origin: str) -> str:

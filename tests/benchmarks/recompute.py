@@ -1,4 +1,4 @@
-"""Recompute of the demo after moving one point of the sheer line, against bare shapely splits and offsets."""
+"""Recompute of the demos after moving one point of the sheer line, against bare shapely splits and offsets."""
 
 from __future__ import annotations
 
@@ -12,9 +12,10 @@ from shapely.ops import split
 
 from core.design.design import Design
 from core.design.replay import Replay, replay
+from core.steps.cup import Cup
 from core.steps.style_line import StyleLine
 from tests.benchmarks.timing import shown, times
-from tests.demo_designs import concert
+from tests.demo_designs import DEMOS, concert
 
 
 def moved(design: Design, number: int) -> Design:
@@ -37,23 +38,36 @@ def bare_shapely(last: Replay) -> Iterator[BaseGeometry]:
 
 
 def figures() -> Iterator[str]:
-    """Rows to print."""
-    design = concert()
-    last = replay(design)
-
-    def drag(number: int) -> None:
-        nonlocal last
-        last = replay(moved(design, number), last)
-        assert last.refused is None
-
-    baseline = times(lambda _: list(bare_shapely(last)), runs=200)
+    """Rows to print; the baseline is that of the concert bodice throughout."""
+    concert_done = replay(concert())
+    baseline = times(lambda _: list(bare_shapely(concert_done)), runs=200)
     yield shown("bare shapely", baseline)
-    yield shown("drag of the sheer line", times(drag, runs=400), baseline)
+    for name, make in DEMOS.items():
+        design = make()
+        yield shown(f"drag of the sheer line, {name}", times(_Drag(design), runs=300), baseline)
+        if isinstance(design.steps[-1], Cup):
+            yield shown(f"change of the last step, {name}", times(_LastCup(design), runs=200), baseline)
+    yield shown(
+        "whole replay of the concert bodice from nothing", times(lambda _: replay(concert()), runs=20), baseline
+    )
 
-    def last_step(number: int) -> None:
-        nonlocal last
-        cup = msgspec.structs.replace(design.steps[-1], underlap=10.0 + 0.01 * number)
-        last = replay(design.with_step(cup), last)
 
-    yield shown("change of the last step", times(last_step, runs=200), baseline)
-    yield shown("whole replay from nothing", times(lambda _: replay(design), runs=20), baseline)
+class _Drag:
+    """The sheer line dragged, every replay beginning from the one before."""
+
+    def __init__(self, design: Design) -> None:
+        self._design = design
+        self._last = replay(design)
+
+    def __call__(self, number: int) -> None:
+        self._last = replay(moved(self._design, number), self._last)
+        assert self._last.refused is None
+
+
+class _LastCup(_Drag):
+    """The cup, which is the last step, typed anew."""
+
+    def __call__(self, number: int) -> None:
+        cup = msgspec.structs.replace(self._design.steps[-1], underlap=10.0 + 0.01 * number)
+        self._last = replay(self._design.with_step(cup), self._last)
+        assert self._last.refused is None
