@@ -10,14 +10,8 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.messages import guard
 from app.theme import Theme
+from core.form.scale import SCALE_WORDS
 
-SCALE_WORDS: Final = (
-    "lies close",
-    "2 to 6 mm in 100 too long",
-    "over 6 mm in 100 too long",
-    "pulls tight",
-    "no number",
-)
 DASHES: Final = ((), (5.0, 2.0), (1.5, 1.5), (5.0, 1.5, 1.5, 1.5), (0.8, 2.5))
 """What each place of the scale is drawn with: a pattern besides its colour, in widths of the pen."""
 

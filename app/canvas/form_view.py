@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
 from math import pi, radians
 from typing import Final
 
@@ -15,21 +14,12 @@ from PySide6.QtWidgets import QWidget
 from app.canvas.form_scale import edge_pen
 from app.messages import guard
 from app.theme import Theme
-from core.form.line import LaidLine
 from core.form.picture import Colours, View, coloured, tints, view_of
+from core.form.scale import UNQUOTED, runs
 from core.form.shown import Laid, Stand
-
-CLOSE, OFF = 0.02, 0.06
-"""Excess by length of an edge: up to 2 in 100 lies close, over 6 in 100 stands off."""
-
-NEAR: Final = 21
-"""Stretches of a line, a millimetre each, that are judged together."""
 
 RIM: Final = 6.0
 """Logical pixels: the light rim that lifts an edge off any cloth."""
-
-UNQUOTED: Final = 4
-"""The place of the scale at which nothing is said."""
 
 TURN_BY: Final = radians(15.0)
 COARSE: Final = 3
@@ -169,10 +159,8 @@ class FormView(QWidget):
             self._paint_edge(painter, view, (path, UNQUOTED))
         line = laid.line
         if line is not None:
-            kinds = line_kinds(line, laid.wanted)
-            breaks = [0, *(np.flatnonzero(np.diff(kinds)) + 1).tolist(), len(kinds)]
-            for first, last in pairwise(breaks):
-                self._paint_edge(painter, view, (line.places[first : last + 1], int(kinds[first])))
+            for run in runs(line, laid.wanted):
+                self._paint_edge(painter, view, run)
 
     def _paint_edge(self, painter: QPainter, view: View, edge: tuple[NDArray[np.float64], int]) -> None:
         """A run of an edge and its mirror image, by its place in the scale."""
@@ -219,14 +207,3 @@ class FormView(QWidget):
             super().keyPressEvent(event)
         else:
             self.look_from(self.turn + by)
-
-
-def line_kinds(line: LaidLine, wanted: float) -> NDArray[np.intp]:
-    """For each stretch of a line the place in the scale, by the excess of 20 mm round it; 4 where none is quoted.
-
-    The wanted ease is no gape, and cloth that is short of it does not pull before it is shorter than the body.
-    """
-    near = np.ones(NEAR)
-    share = np.convolve(line.excess, near, "same") / np.convolve(np.diff(line.along), near, "same").clip(1e-9)
-    kinds = np.select([share < -CLOSE, share - wanted <= CLOSE, share - wanted <= OFF], [3, 0, 1], 2)
-    return np.asarray(np.where(line.is_quoted[1:] & line.is_quoted[:-1], kinds, 4), dtype=np.intp)

@@ -8,11 +8,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from app.canvas.form_view import line_kinds
 from app.panels.form import WORKING, FormPanel
 from app.session import Session
 from app.window.main_window import MainWindow
-from core.form.line import LaidLine
 from core.steps.style_line import StyleLine
 from tests.samples import design
 
@@ -69,17 +67,3 @@ def test_the_form_shows_the_line_and_follows_a_drag_and_turns(qtbot: QtBot) -> N
     session.do("Bust span", msgspec.structs.replace(session.design, body=larger))
     assert form.words.text() == WORKING
     qtbot.waitUntil(lambda: "bust point" in form.words.text(), timeout=MADE_WITHIN)
-
-
-def test_colours_of_a_line_say_gape_ease_and_strain() -> None:
-    """Per 100 mm over the wanted ease: 1 lies close, 4 may, 9 stands off; shorter than the body pulls; else mute."""
-    count = 401
-    along = np.arange(count, dtype=np.float64)
-    share = np.repeat([0.02, 0.05, 0.10, -0.04], 100)
-    places = np.zeros((count, 3))
-    places[1:, 0] = np.cumsum(1.0 - share)
-    quoted = np.ones(count, dtype=np.bool_)
-    quoted[:2] = False
-    line = LaidLine("sheer", along, along, places, along, along, along, quoted)
-    kinds = line_kinds(line, 0.01)
-    assert kinds[[0, 50, 150, 250, 350]].tolist() == [4, 0, 1, 2, 3]

@@ -6,8 +6,9 @@ import pytest
 from PySide6.QtGui import QColor
 from pytestqt.qtbot import QtBot
 
-from app.canvas.form_scale import DASHES, SCALE_WORDS, FormScale, edge_pen
+from app.canvas.form_scale import DASHES, FormScale, edge_pen
 from app.theme import THEMES, Theme
+from core.form.scale import SCALE_WORDS
 
 
 def _shine(colour: str) -> float:
