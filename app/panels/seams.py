@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from typing import Final
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QBrush, QColor, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
     QHeaderView,
+    QStyle,
     QVBoxLayout,
     QWidget,
 )
 
 from app.messages import guard
-from app.panels.panel import Panel, button, coloured, heading, sentence_label
+from app.panels.panel import Panel, button, coloured, heading
+from app.panels.sentence_line import SentenceLine
 from app.panels.tables import put, table
 from app.session import Changed, Session
 from app.theme import Theme
@@ -33,6 +35,13 @@ from core.units import show_length
 COLUMNS: Final = ("Seam", "Pieces", "1st side", "2nd side", "Ease", "Difference", "Verdict")
 GIRTH_COLUMNS: Final = ("Level", "Finished", "Body", "Ease")
 VERDICT: Final = COLUMNS.index("Verdict")
+PIECES, EASE = COLUMNS.index("Pieces"), COLUMNS.index("Ease")
+ROWS_IN_SIGHT: Final = 4
+LEAST_ROWS: Final = 2
+"""Seams that are in sight when the window is first shown, and however it is divided; more are scrolled to."""
+
+MARGIN: Final = 2
+SPACING: Final = QStyle.PixelMetric.PM_LayoutVerticalSpacing
 SHOWN: Final = ("Seam", "Verdict", "Difference", "1st side", "2nd side", "Ease", "Pieces")
 """The columns from left to right: where there is little room, the names of the pieces give way first."""
 
@@ -76,13 +85,11 @@ class SeamsPanel(Panel):
         for place, name in enumerate(SHOWN):
             header.moveSection(header.visualIndex(COLUMNS.index(name)), place)
         self.girths.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
-        self.faults = sentence_label(parent=self)
-        self.cups = sentence_label(parent=self)
+        self.faults, self.cups, self.sides = SentenceLine(self), SentenceLine(self), SentenceLine(self)
         self.show_button = button("Show", self, tip="Show the seam on the cutting table.")
         self.walk_button = button("Walk", self, tip="Roll the second side along the first, to see where they part.")
         tip = "Lay the pieces edge to edge on the cutting table, to draw or measure across the seam."
         self.together_button = button("Lay together", self, tip=tip)
-        self.sides = sentence_label(parent=self)
         self.trim_button = button("Trim to match", self, tip="Make the two sides of the seam equal.")
         self.show_button.clicked.connect(self._ask_show)
         self.walk_button.clicked.connect(self._ask_walk)
@@ -113,7 +120,7 @@ class SeamsPanel(Panel):
         beside.addWidget(heading("Finished girths", self))
         beside.addWidget(self.girths, 1)
         row = QHBoxLayout(self)
-        row.setContentsMargins(4, 4, 4, 4)
+        row.setContentsMargins(2 * MARGIN, MARGIN, 2 * MARGIN, MARGIN)
         row.addLayout(seams, 1)
         row.addLayout(beside)
 
@@ -141,6 +148,7 @@ class SeamsPanel(Panel):
                 self._write(index, row)
         if other_seams or afresh:
             self._widen()
+            self._count(len(rows))
         self._follow_selection()
 
     def _write(self, index: int, row: SeamRow) -> None:
@@ -157,6 +165,12 @@ class SeamsPanel(Panel):
         item = self.table.item(index, VERDICT)
         if item is not None:
             item.setForeground(QBrush(QColor(self.theme.verdicts[row.verdict])))
+
+    def _count(self, number: int) -> None:
+        """Say over the first column how many seams there are: not all of them need be in sight."""
+        item = self.table.horizontalHeaderItem(0)
+        if item is not None:
+            item.setText(f"{number} seams" if number != 1 else "1 seam")
 
     def _widen(self) -> None:
         """Give the columns their width: lengths stay in place while they change, and the verdict is always in sight."""
@@ -188,6 +202,32 @@ class SeamsPanel(Panel):
         self.girths.setColumnHidden(BODY, needed > self.width())
         self.girths.setFixedWidth(self._girths_width())
 
+    def _fit_seams(self) -> None:
+        """Leave out the names of the pieces, then the ease, where there is no room: each has them in its tips."""
+        room = self.table.viewport().width()
+        for column in (PIECES, EASE):
+            self.table.setColumnHidden(column, False)
+        header = self.table.horizontalHeader()
+        fixed = sum(header.sectionSize(column) for column in range(len(COLUMNS)) if column != PIECES)
+        self.table.setColumnHidden(PIECES, fixed + header.sectionSizeHint(PIECES) > room)
+        self.table.setColumnHidden(EASE, fixed > room)
+
+    @property
+    def wanted_height(self) -> int:
+        """How high the panel is with so many seams in sight that the table is of use."""
+        return self._height_with(ROWS_IN_SIGHT)
+
+    def _height_with(self, rows: int) -> int:
+        shown = self.table.horizontalHeader().sizeHint().height() + 2 * self.table.frameWidth()
+        shown += rows * self.table.verticalHeader().defaultSectionSize()
+        around = self.contentsMargins().top() + self.contentsMargins().bottom() + 2 * MARGIN
+        return shown + self.show_button.sizeHint().height() + around + 2 * self.style().pixelMetric(SPACING)
+
+    @guard(QSize())
+    def minimumSizeHint(self) -> QSize:
+        """Never less than some rows of the table: it is always in sight."""
+        return QSize(super().minimumSizeHint().width(), self._height_with(LEAST_ROWS))
+
     def _girths_width(self) -> int:
         bar = self.girths.verticalScrollBar().sizeHint().width()
         return self.girths.horizontalHeader().length() + 2 * self.girths.frameWidth() + bar
@@ -197,6 +237,7 @@ class SeamsPanel(Panel):
         """Show as much of the girths as there is room for."""
         super().resizeEvent(event)
         self._fit_girths()
+        self._fit_seams()
 
     def _write_girth(self, index: int, girth: Girth) -> None:
         unit = self.session.design.unit
@@ -214,9 +255,8 @@ class SeamsPanel(Panel):
         found = [f"≠ {fault.sentence}" for fault in faults]
         found += [f"{one.sign} {one.verdict}  {one.sentence}" for one in cutting]
         more = f" And {len(found) - 1} more." if len(found) > 1 else ""
-        self.faults.setText(f"{found[0]}{more}" if found else "")
+        self.faults.show_sentence(f"{found[0]}{more}" if found else "", "\n".join(found))
         self.faults.setVisible(bool(found))
-        self.faults.setToolTip("\n".join(found))
         least = "wrong" if faults else worst(one.verdict for one in cutting)
         coloured(self.faults, self.theme.verdicts[least])
 
@@ -224,8 +264,7 @@ class SeamsPanel(Panel):
         """What the check of the cup comes to in a line, all of it in the tip; nothing where there is no cup."""
         unit, found = self.session.design.unit, cup_checks(self.session.replay)
         lines = [f"{check.sign} {check.verdict}  {NAME}: {cup_headline(check, unit)}" for check in found]
-        self.cups.setText("\n".join(lines))
-        self.cups.setToolTip("\n".join(cup_words(check, unit) for check in found))
+        self.cups.show_sentence("; ".join(lines), "\n".join(cup_words(check, unit) for check in found))
         self.cups.setVisible(bool(found))
         if found:
             coloured(self.cups, self.theme.verdicts[worst(check.verdict for check in found)])
@@ -249,7 +288,7 @@ class SeamsPanel(Panel):
         self.trim_button.setEnabled(row is not None and abs(row.difference) > TRIMMED)
         words = exact_words(row) if row is not None else ""
         if self.sides.text() != words:
-            self.sides.setText(words)
+            self.sides.show_sentence(words)
         self.sides.setVisible(bool(words))
 
     def _ask_show(self) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from typing import TYPE_CHECKING
 
+import msgspec
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QKeySequence
@@ -26,6 +27,7 @@ from app.actions.catalogue import MENUS, TOOL_ACTIONS, with_access_keys
 from app.actions.help_pages import SAFETY
 from app.actions.info import ActionInfo, MenuInfo
 from app.panels.seams import COLUMNS
+from app.panels.sentence_line import WholeSentence
 from app.theme import DARK
 from app.tools.catalogue import TOOLS
 from core.pieces.seams import match
@@ -314,6 +316,63 @@ def test_difference_and_verdict_stay_in_sight_at_twice_the_text(qtbot: QtBot) ->
             assert left + table.columnWidth(index) <= table.viewport().width(), column
         girths = window.seams.girths
         assert girths.horizontalHeader().length() <= girths.viewport().width()
+
+
+def test_four_seams_are_in_sight_at_twice_the_text(qtbot: QtBot) -> None:
+    """Whole rows, the header saying how many there are in all; dragging the panel's edge never hides them all."""
+    with text_size(2):
+        window = opened(qtbot, demo=True)
+        window.resize(1280, 800)
+        QApplication.processEvents()
+        table = window.seams.table
+        header = table.horizontalHeaderItem(0)
+        assert header is not None
+        assert header.text() == f"{table.rowCount()} seams"
+        assert table.rowViewportPosition(3) + table.rowHeight(3) <= table.viewport().height()
+        assert not table.horizontalScrollBar().isVisible()
+        window.down.setSizes([10_000, 0])
+        QApplication.processEvents()
+        assert table.rowViewportPosition(1) + table.rowHeight(1) <= table.viewport().height()
+
+
+def test_a_long_sentence_of_the_status_bar_is_read_whole(qtbot: QtBot) -> None:
+    """It is cut with dots and never widens the window; its tip, F2, and Enter on it by Tab give all of it."""
+    window = opened(qtbot)
+    window.resize(1000, 700)
+    long = "Taking in changes the seam front sheer line by -0.4 cm, which is allowed it as ease. " * 4
+    window.desk.said.emit(long)
+    line = window.status.words
+    assert window.width() == 1000
+    assert line.focusPolicy() == Qt.FocusPolicy.TabFocus
+    assert line.toolTip() == line.accessibleDescription() == long
+    QTest.keyClick(window.table, Qt.Key.Key_F2)
+    slip = QApplication.focusWidget()
+    assert isinstance(slip, WholeSentence)
+    assert slip.accessibleName() == long
+    assert window.rect().contains(slip.geometry())
+    QTest.keyClick(slip, Qt.Key.Key_Escape)
+    assert window.table.hasFocus()
+    line.setFocus(Qt.FocusReason.TabFocusReason)
+    QTest.keyClick(line, Qt.Key.Key_Return)
+    again = QApplication.focusWidget()
+    assert isinstance(again, WholeSentence)
+    QTest.mouseClick(again, Qt.MouseButton.LeftButton)
+    assert not again.isVisible()
+    window.desk.said.emit("Short.")
+    assert line.focusPolicy() == Qt.FocusPolicy.NoFocus
+
+
+def test_what_is_not_hers_is_called_by_where_it_comes_from(qtbot: QtBot) -> None:
+    """The average figure's measurements and those of a size table are counted apart."""
+    window = opened(qtbot)
+    assert window.status.average.text() == "9 measurements: average figure, replace with hers"
+    design = window.session.design
+    from_table = msgspec.structs.replace(design.body, from_table=tuple(design.body.measurements))
+    window.session.do("Size table", msgspec.structs.replace(design, body=from_table))
+    assert window.status.average.text() == "9 measurements: size table, replace with hers"
+    some = msgspec.structs.replace(design.body, from_table=("bust", "waist"))
+    window.session.do("Size table", msgspec.structs.replace(design, body=some))
+    assert window.status.average.text() == "7 measurements: average figure, 2: size table, replace with hers"
 
 
 def test_all_seams_of_the_demo_are_in_sight_at_1280_pixels(qtbot: QtBot) -> None:
