@@ -65,7 +65,7 @@ def drop_work(copy: Path) -> None:
     """Throw a copy and its note away."""
     for path in (copy, copy.with_suffix(NOTE)):
         with suppress(OSError):
-            path.unlink(missing_ok=True)
+            path.unlink()
 
 
 def kept_works(folder: Path, *, busy: Collection[str] = ()) -> tuple[tuple[KeptWork, ...], tuple[Path, ...]]:

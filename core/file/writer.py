@@ -72,7 +72,7 @@ def _plain_number(value: object) -> object:
     """A number that came out of an array, as Python's own."""
     if isinstance(value, np.generic):
         return value.item()
-    raise TypeError(f"it holds a {type(value).__name__}")
+    raise TypeError(f"it holds what no file can ({type(value).__name__})")
 
 
 def save_design(path: Path, design: Design) -> None:
@@ -243,8 +243,8 @@ def _settle_folder(new: _Staged) -> None:
 
 
 def _remove(part: Path) -> None:
-    with suppress(OSError):
-        part.unlink(missing_ok=True)
+    with suppress(OSError):  # it is mostly in its place, and gone from here
+        part.unlink()
 
 
 def _sweep(folder: Path) -> None:

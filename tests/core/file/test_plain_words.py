@@ -5,6 +5,7 @@ Every message is one that the library, msgspec, gives here and now.
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Annotated, Any, Literal
 
 import msgspec
@@ -43,8 +44,9 @@ class Sample(msgspec.Struct, forbid_unknown_fields=True):
     pictures: tuple[Named, ...] = ()
     sizes: dict[str, Annotated[float, msgspec.Meta(ge=0.0)]] = {}
     swatches: tuple[Named, ...] = ()
+    extras: dict[str, Named] = {}
+    rows: dict[str, tuple[float, ...]] = {}
     unit: Literal["cm", "in"] = "cm"
-    made: msgspec.Raw | None = None
     sleeves: bool = False
 
 
@@ -78,9 +80,16 @@ def step(**fields: object) -> dict[str, Any]:
         ({"x" * 40: 1}, f"its design has an entry “{'x' * 40}” that this version does not know"),
         ({"x" * 41: 1}, f"its design has an entry “{'x' * 39}…” that this version does not know"),
         ({"a - at `$.b` c": 1}, "its design has an entry “a - at `$.b` c” that this version does not know"),
+        ({"extras": {"a": {"name": 7}}}, "its extras: one of the values: name should be a text and is a whole number"),
+        ({"rows": {"a": ["b"]}}, "its rows: one of the values, 1 should be a number and is a text"),
+        (
+            {"pictures": [{"name": "", "image": 7}]},
+            "its picture 1 (“”): image should be another value and is a whole number",
+        ),
+        ({"unit": Decimal(1)}, "its unit should be a text and is something else"),
         ([], "its design should be a group of named values and is a list"),
     ],
-    ids=range(20),
+    ids=range(24),
 )
 def test_a_message_becomes_half_a_sentence(design: object, words: str) -> None:
     """Where in the design, by number and id, then what is wrong there."""

@@ -7,7 +7,9 @@ from pathlib import Path
 
 import msgspec
 import pytest
+from msgspec.structs import replace
 
+from core.body.catalogue import MEASUREMENTS
 from core.errors import Refusal
 from core.file.recovery import KeptWork, differences, drop_work, keep_work, kept_works
 from core.file.writer import save_design
@@ -109,3 +111,23 @@ def test_a_measurement_that_was_not_taken_is_said_so() -> None:
     assert differences(before, before.with_step(Trim("trim-1", "side"))) == "1 step more"
     altered = before.with_step(Trim("trim-1", "side")).with_step(Trim("trim-1", "waist"))
     assert differences(before.with_step(Trim("trim-1", "side")), altered) == "1 step altered"
+
+
+def test_three_differences_of_a_sort_are_named_and_no_more() -> None:
+    """With both values; of four only the number. Of settings the first three, spelt as words."""
+    before = block_design()
+    measured = dict(list(before.body.measurements.items())[:4])
+    grown = {id_: value + 10.0 for id_, value in measured.items()}
+
+    def told(count: int) -> str:
+        some = {**before.body.measurements, **dict(list(grown.items())[:count])}
+        return differences(before, replace(before, body=replace(before.body, measurements=some)))
+
+    first = next(iter(measured))
+    row = MEASUREMENTS[first]
+    assert told(1) == f"{row.name} {row.show(grown[first], 'cm')}, was {row.show(measured[first], 'cm')}"
+    assert told(3).count(", was ") == 3
+    assert told(4) == "4 measurements altered"
+    others = replace(before, name="Ball", date="2026-03-03", unit="in", notes="pin it")
+    assert differences(before, others) == "name, date, unit altered"
+    assert differences(before, replace(before, own_block=object())) == "own block altered"

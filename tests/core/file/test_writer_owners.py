@@ -1,4 +1,4 @@
-"""Who owns a file that is written over: the same as before, where the system can and lets us; else it is written."""
+"""Who owns a file that is written over, and what odd systems say: it is written, or refused in a sentence."""
 
 from __future__ import annotations
 
@@ -6,9 +6,12 @@ import os
 import stat
 from pathlib import Path
 
+import msgspec
 import pytest
 
-from core.file.writer import write_atomically
+from core.errors import Refusal
+from core.file.writer import save_design, write_atomically
+from tests.core.file.sample_designs import block_design
 
 OLD, NEW = b"old", b"new"
 
@@ -85,3 +88,25 @@ def test_where_a_folder_cannot_be_asked_the_file_is_written(gown: Path, monkeypa
     monkeypatch.setattr(os, "open", refusing)
     write_atomically(gown, NEW)
     assert gown.read_bytes() == NEW
+
+
+def test_a_fault_without_a_number_is_told_in_its_own_words(gown: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Some file systems that live in a program say no more."""
+
+    def failing(*_arguments: object) -> None:
+        raise OSError("the cloud is away")
+
+    monkeypatch.setattr(os, "fsync", failing)
+    with pytest.raises(Refusal, match=r"^gown\.sheer could not be written: the cloud is away; nothing was changed"):
+        write_atomically(gown, NEW)
+    assert gown.read_bytes() == OLD
+
+
+def test_what_is_no_number_is_not_saved_as_one(gown: Path) -> None:
+    """A thing that no file can hold is named by its kind, and the file stays as it was."""
+    design = msgspec.structs.replace(block_design(), notes=object())
+    with pytest.raises(
+        Refusal, match=r"could not be opened again: it holds what no file can \(object\); undo the last act and save it"
+    ):
+        save_design(gown, design)
+    assert gown.read_bytes() == OLD

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.interpolate import PchipInterpolator
 
 from core.geometry.monotone import monotone
 
@@ -44,3 +45,18 @@ def test_it_never_overshoots(values: list[float]) -> None:
         inside = curve[(a <= AT) & (b >= AT)]
         assert inside.min() >= min(low, high) - 1e-9
         assert inside.max() <= max(low, high) + 1e-9
+
+
+def test_between_inner_knots_it_is_the_curve_that_scipy_draws() -> None:
+    """With knots evenly apart both take the harmonic mean of the chords as slope, level where the curve turns."""
+    knots, values = [0.0, 10.0, 20.0, 30.0, 40.0, 50.0], [0.0, 1.0, 1.5, 6.0, 7.0, 3.0]
+    inner = AT[(AT >= 10.0) & (AT <= 40.0)]
+    assert monotone(knots, values, inner) == pytest.approx(PchipInterpolator(knots, values)(inner), abs=1e-12)
+
+
+def test_at_its_ends_it_runs_along_its_chords() -> None:
+    """Knots unevenly apart: the slope at either end, over a hundredth of a millimetre, is that of the outer chord."""
+    knots, values = [0.0, 10.0, 40.0], [0.0, 5.0, 8.0]
+    start, after, before, end = monotone(knots, values, np.array([0.0, 0.01, 39.99, 40.0]))
+    assert (after - start) / 0.01 == pytest.approx(0.5, abs=1e-3)
+    assert (end - before) / 0.01 == pytest.approx(0.1, abs=1e-3)

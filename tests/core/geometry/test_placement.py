@@ -49,6 +49,14 @@ def test_laying_an_edge_on_its_mate() -> None:
     assert place.point((10, 0)) == pytest.approx((100, 110))
 
 
+def test_laying_turns_by_what_the_two_ways_differ() -> None:
+    """From 3-4-5 uphill onto 5-12-13 downhill: both ends of a part of 10 mm land on the mate, 10 mm apart."""
+    place = laying((1, 2), (4, 6), onto=(10, 20), onto_towards=(15, 8))
+    assert place.point((1, 2)) == pytest.approx((10, 20))
+    assert place.point((7, 10)) == pytest.approx((10 + 10 * 5 / 13, 20 - 10 * 12 / 13))
+    assert place.point((1 - 4, 2 + 3)) == pytest.approx((10 + 5 * 12 / 13, 20 + 5 * 5 / 13))
+
+
 def test_mirror_twice_is_the_same() -> None:
     """And one mirror keeps a counter-clockwise loop counter-clockwise."""
     assert (mirrored(mirrored(SQUARE)) == SQUARE).all()

@@ -66,7 +66,9 @@ def test_room_keeps_clear_of_loops_lines_and_the_box() -> None:
 
 def test_there_is_no_room_where_nothing_is_left() -> None:
     """A box beside the loop."""
-    assert roomiest(rectangle(0, 0, 10, 10), box=(50.0, 50.0, 60.0, 60.0))[1] == 0.0
+    assert roomiest(rectangle(0, 1, 10, 10), box=(50.0, 50.0, 60.0, 60.0)) == ((0.0, 1.0), 0.0)
+    assert roomiest(rectangle(0, 0, 0.9, 0.9))[1] == 0.0, "less than a square millimetre"
+    assert roomiest(rectangle(0, 0, 1.3, 1.3))[1] > 0.0
 
 
 def test_a_stretch_is_cut_at_the_outline_and_at_what_is_left_out() -> None:
@@ -87,3 +89,4 @@ def test_a_place_off_every_stretch_has_none() -> None:
     square, hole = rectangle(0, 0, 100, 100), rectangle(60, 0, 80, 100)
     assert stretch_inside(square, line, (70.0, 40.0), [hole]) is None
     assert stretch_inside(square, line, (120.0, 40.0)) is None
+    assert stretch_inside(square, line, (30.0, 40.5)) is None

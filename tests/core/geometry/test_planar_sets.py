@@ -25,6 +25,35 @@ def test_a_place_a_little_outside_counts_where_slack_is_given() -> None:
     assert planar.inside(SQUARE, places[:1], slack=2.0).tolist() == [True]
 
 
+def test_of_many_loops_each_says_what_lies_in_it() -> None:
+    """Two squares side by side, five places, each place with a slack of its own; none, where all lie inside."""
+    loops = [SQUARE, as_points(np.add(SQUARE, (20.0, 0.0)))]
+    places = as_points([(5, 5), (11, 5), (11, 6), (25, 5), (18, 5)])
+    assert planar.inside_each(loops, places, slack=(0.0, 0.0, 1.5, 9.0, 2.0)).tolist() == [
+        [True, False, True, False, False],
+        [False, False, False, True, True],
+    ]
+    assert planar.inside_each(loops[:1], places[:1], slack=1.0).tolist() == [[True]]
+
+
+@pytest.mark.parametrize(
+    ("path", "touches"),
+    [
+        ([(0, 5), (5, 5), (10, 5)], False),
+        ([(0, 5), (0.3, 5), (5, 5), (9.8, 5), (10, 5)], False),
+        ([(0, 5), (5, 5), (5, 0.4), (6, 5), (10, 5)], True),
+        ([(0, 5), (5, 5), (5, 0.6), (6, 5), (10, 5)], False),
+        ([(5, 5), (5, 0), (6, 5)], True),
+        ([(5, 5), (6, 5)], False),
+        ([(0, 5), (0, 6)], False),
+    ],
+    ids=range(7),
+)
+def test_a_line_that_comes_back_to_the_outline_touches_it(path: list[tuple[float, float]], touches: bool) -> None:
+    """Within half a millimetre of a square's side, at neither of the line's own ends."""
+    assert planar.touches_outline(SQUARE, as_points(path), within=0.5) is touches
+
+
 def test_many_lines_meet_another_each_for_itself() -> None:
     """A level line at 4 mm meets an upright once, a V twice, one that runs along it at both ends of what is common."""
     level = as_points([(0, 4), (20, 4)])
@@ -44,12 +73,17 @@ def test_a_line_is_cut_into_the_parts_inside_a_box() -> None:
     parts = planar.clipped(path, (0.0, 0.0, 10.0, 10.0))
     assert [np.hypot(*np.diff(part, axis=0).T).sum() for part in parts] == pytest.approx([10.0, 8.0 + 2.0 * np.sqrt(2)])
     assert planar.clipped(path, (20.0, 20.0, 30.0, 30.0)) == []
+    short = planar.clipped(path, (4.5, 4.0, 9.0, 5.5))
+    assert [np.hypot(*np.diff(part, axis=0).T).sum() for part in short] == pytest.approx([1.0, 1.5])
 
 
 def test_the_farthest_place_counts_also_between_vertices() -> None:
     """A tent of 5 mm over a straight line: its top is 5 mm off, whichever of the two is asked first (Hausdorff)."""
     flat, tent = as_points([(0, 0), (20, 0)]), as_points([(0, 0), (10, 5), (20, 0)])
     assert planar.farthest_apart(flat, tent) == planar.farthest_apart(tent, flat) == 5.0
+    # The example in the manual of PostGIS's ST_HausdorffDistance, 14.14 by vertices alone and 70 between (from memory).
+    long, beside = as_points([(130, 0), (0, 0), (0, 150)]), as_points([(10, 10), (10, 150), (130, 10)])
+    assert planar.farthest_apart(long, beside) == pytest.approx(70.0)
 
 
 @pytest.mark.parametrize("failing", [1, 2, 3])

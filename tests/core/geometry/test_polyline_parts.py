@@ -2,9 +2,22 @@
 
 from __future__ import annotations
 
+from math import atan2, pi
+
 import pytest
 
-from core.geometry.polyline import as_points, between, crossings, cut_at, joined, length, point_at, with_ends
+from core.geometry.polyline import (
+    as_points,
+    between,
+    crossings,
+    cut_at,
+    end_direction,
+    joined,
+    length,
+    point_at,
+    tangent_at,
+    with_ends,
+)
 
 CORNER = as_points([(0, 0), (30, 0), (30, 40)])
 
@@ -55,3 +68,15 @@ def test_between_vertices_on_one_another_there_is_a_place() -> None:
     """A segment of no length is passed over."""
     assert point_at(as_points([(0, 0), (0, 0), (5, 0)]), 0.0) == (0.0, 0.0)
     assert point_at(as_points([(0, 0), (5, 0), (5, 0)]), 5.0) == (5.0, 0.0)
+
+
+def test_beyond_its_ends_a_line_goes_on_as_it_ended() -> None:
+    """Its direction before the start is that of its first segment, after the end that of its last; inside, its own."""
+    bent = as_points([(0, 0), (30, 0), (30, 40), (0, 40)])
+    assert [tangent_at(bent, at) for at in (-5.0, 0.0, 29.0, 31.0, 69.0, 71.0, 100.0, 900.0)] == pytest.approx(
+        [0.0, 0.0, 0.0, pi / 2, pi / 2, pi, pi, pi]
+    )
+    # Over 50 mm from the start: 30 along and 20 up; over the last 50: 20 up and 30 back; no more than all of it.
+    assert end_direction(bent, at_end=False, chord=50.0) == pytest.approx(atan2(20, 30))
+    assert end_direction(bent, at_end=True, chord=50.0) == pytest.approx(atan2(20, -30))
+    assert end_direction(bent, at_end=True, chord=500.0) == pytest.approx(pi / 2)

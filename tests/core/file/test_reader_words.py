@@ -1,0 +1,54 @@
+"""What the reader lets stand, and the whole of what it says otherwise: the file, what is wrong, the way out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import msgspec
+import pytest
+
+from core.errors import Refusal
+from core.file.reader import design_from_bytes, read_design
+from core.file.writer import design_to_bytes
+from tests.core.file.sample_designs import block_design, panel_design
+
+SAVED = design_to_bytes(block_design())
+
+
+def test_a_step_that_is_switched_off_stays_so() -> None:
+    """Its id is one that the design has."""
+    design = msgspec.structs.replace(panel_design(), off=("trim-1",))
+    assert design_from_bytes(design_to_bytes(design)).off == ("trim-1",)
+
+
+NEWER = SAVED.replace(b'"schema": 1', b'"schema": 7')
+"""As a later version may write it."""
+
+
+@pytest.mark.parametrize(
+    ("data", "wrong", "way_out"),
+    [
+        (b"[]", "it is not a Sheerwright design", ", so choose a file that Sheerwright saved"),
+        (
+            NEWER,
+            "it was saved by a newer Sheerwright (file schema 7; this one knows 1)",
+            ", and the newer Sheerwright opens it",
+        ),
+        (SAVED[:-20], "it is cut short or damaged at line {line}", ", so open a copy of it if you have one"),
+    ],
+    ids=["foreign", "newer", "cut short"],
+)
+def test_the_sentence_ends_with_the_way_out(tmp_path: Path, data: bytes, wrong: str, way_out: str) -> None:
+    """For what never was a design, what a newer program wrote, and what is damaged."""
+    path = tmp_path / "gown.sheer"
+    path.write_bytes(data)
+    with pytest.raises(Refusal) as refused:
+        read_design(path)
+    wrong = wrong.format(line=data.count(b"\n") + 1)
+    assert refused.value.sentence == f"gown.sheer cannot be opened: {wrong}; it was left untouched{way_out}."
+
+
+def test_bytes_without_a_file_are_refused_without_a_way_out() -> None:
+    """Nobody knows where they came from; the name is given by whoever has them."""
+    with pytest.raises(Refusal, match=r"^The design cannot be opened: it is empty; it was left untouched\.$"):
+        design_from_bytes(b"")
