@@ -57,7 +57,7 @@ class LookedAt(QWidget):
 
     def show_whole(self) -> None:
         """Bring what has come to lie out of sight into view, but not under a hand."""
-        if self._hides_something() and not self.is_held:
+        if not self.is_held and self._hides_something():
             self.fit_all()
         self.refresh()
 

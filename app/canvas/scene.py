@@ -129,7 +129,7 @@ class Scene:
                 if set(darts) - set(known):
                     self._opens_again.setdefault(name, known)
                     self._folded[name] = (*known, *(dart for dart in darts if dart not in known))
-        self._lay()
+                    self._lay()
 
     def lay_pairs(self, pairs: Pairs) -> None:
         """Let these pieces lie together and no others. Darts that were folded for it are opened when it is over."""

@@ -149,7 +149,9 @@ class Choose(Tool):
         if self._held is not None:
             (x, y), (dx, dy) = self._held.at, self._held.shift
             self.table.lay_piece(self._held.piece, (dx + at.at[0] - x, dy + at.at[1] - y))
-            self.table.say(f"Lay {self._held.piece} where you want it; the design stays as it is.")
+            together = self._held.piece in self.table.scene.together
+            what = f"{self._held.piece} and what lies at it" if together else self._held.piece
+            self.table.say(f"Lay {what} where you want it; the design stays as it is.")
 
     def drop(self, at: Pointer) -> None:
         """It stays there."""

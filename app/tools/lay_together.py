@@ -13,7 +13,7 @@ from app.canvas.table import CuttingTable
 from app.canvas.tool import Handle, Pointer
 from app.tools.seam_tool import SeamTool
 from app.tools.walk import parting_words
-from core.checks.walk import Walk, walk
+from core.checks.walk import walk
 from core.geometry.polyline import Point, nearest
 from core.pieces.names import spoken
 from core.pieces.outline import is_centre
@@ -48,11 +48,6 @@ class LayTogetherTool(SeamTool):
     def _told(self, pair: Pair) -> Match | None:
         """The seam as it is seen, its darts folded, told from the end where the pair meets."""
         return pair.told(self.table.scene.shown_garment)
-
-    def _walk(self) -> Walk | None:
-        pair = self._pair
-        told = self._told(pair) if pair is not None else None
-        return walk(told, pair.along) if told is not None and pair is not None else None
 
     def picked(self) -> None:
         """Lay the two together where the seam begins, or as they lay before."""
@@ -118,30 +113,29 @@ class LayTogetherTool(SeamTool):
     # --- what is said
 
     def _report(self) -> None:
-        """Which piece lies at which, where they touch, and how the edges go on from there."""
-        pair, rolled = self._pair, self._walk()
+        """Which piece lies at which and where they touch, on the slip; how the edges go on, in the status line."""
+        pair, unit = self._pair, self.table.unit
         told = self._told(pair) if pair is not None else None
-        if pair is None or rolled is None or told is None or self.slip is None:
+        if pair is None or told is None or self.slip is None:
             return
-        unit, end = self.table.unit, spoken(told.seam.ends[0])
-        where = f"end on end at the {end}" if pair.along == 0.0 else f"{show_length(pair.along, unit)} from the {end}"
+        end = spoken(told.seam.ends[0])
+        where = f"{show_length(pair.along, unit)} from the {end}" if pair.along else f"end on end at the {end}"
+        if self.table.hand.is_dragging:
+            self.table.say(f"Let go where they are to touch: {where}.")
+            return
+        rolled = walk(told, pair.along)
         moving, still = rolled.moving.piece.name, rolled.still.piece.name
         self.slip.ask(f"The {moving} lies at the {still} along the {self.said}, {where}.")
-        self._say_parting()
-
-    def _say_parting(self) -> None:
-        pair, rolled = self._pair, self._walk()
-        told = self._told(pair) if pair is not None else None
-        if pair is not None and rolled is not None and told is not None:
-            words = parting_words(told, rolled, pair.along, self.table.unit)
-            self.table.say(f"{words} Drag along the seam to let them touch elsewhere.")
+        words = parting_words(told, rolled, pair.along, unit)
+        self.table.say(f"{words} Drag along the seam to let them touch elsewhere.")
 
     # --- the mouse and the keys
 
     def own_handles(self) -> list[Handle]:
         """Where the two touch."""
-        rolled = self._walk()
-        item = self.table.scene.piece(rolled.still.piece.name) if rolled is not None else None
+        pair, scene = self._pair, self.table.scene
+        rolled = pair.contact(scene.shown_garment) if pair is not None else None
+        item = scene.piece(rolled.still.piece.name) if rolled is not None else None
         if rolled is None or item is None:
             return []
         words = f"Where the {rolled.moving.piece.name} touches the {rolled.still.piece.name}"
@@ -149,7 +143,7 @@ class LayTogetherTool(SeamTool):
 
     def own_hover(self, at: Pointer) -> None:
         """What is seen stays said."""
-        self._say_parting()
+        self._report()
 
     def press(self, at: Pointer) -> bool:
         """Anywhere: the place on the seam nearest to the pointer is where they touch."""
@@ -178,6 +172,7 @@ class LayTogetherTool(SeamTool):
         """They lie so."""
         self.drag(at)
         self._held = None
+        self._report()
 
     def own_click(self, at: Pointer) -> None:
         """Let them touch at the place that was clicked."""
