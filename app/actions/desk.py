@@ -19,6 +19,7 @@ from app.actions.walk_through import WalkThrough
 from app.autosave import Autosave
 from app.canvas.folding import fold, next_folds, turned
 from app.canvas.pairs import Pairs
+from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Tool
 from app.dialogs.edit_step import EditStepDialog
@@ -84,6 +85,7 @@ class Desk(QObject):
         self._taken: Tool | None = None
         table.set_grid(is_on=settings.grid())
         self.files.said.connect(self.said)
+        self.files.loose = self.loose
         self.autosave.said.connect(self.said)
         self.recovery.said.connect(self.said)
         self.outputs.said.connect(self.said)
@@ -114,6 +116,14 @@ class Desk(QObject):
             self.tool_id = ""
             self.changed.emit()
         self.in_hand.emit(words)
+
+    def loose(self) -> str:
+        """What is typed or shown on the table and is not in the design; "" for nothing."""
+        typed = [field for slip in self.table.findChildren(Slip) if slip.isVisible() for field in slip.pending()]
+        if typed:
+            return f"what is typed at “{typed[0].accessibleName()}”"
+        tool = self.table.tool
+        return f"what the tool {tool.called} shows" if isinstance(tool, StepTool) and tool.is_loose else ""
 
     def walk_through(self) -> None:
         """Open the demo, after asking where work would be lost, and walk through it."""

@@ -15,7 +15,7 @@ from app.dialogs.changed_file import KEEP_MINE, OPEN_COPY, OPEN_THEIRS, SAVE_AS,
 from app.dialogs.choose_file import DESIGNS, file_name_for, open_dialog, save_dialog
 from app.dialogs.new_design import NewDesignDialog
 from app.dialogs.sentence import tell
-from app.dialogs.unsaved import unsaved_box
+from app.dialogs.unsaved import not_kept_box, unsaved_box
 from app.document_lock import DocumentLock, open_elsewhere
 from app.panels.measurements import MeasurementsPanel
 from app.session import Changed, ChangedOnDisk, Session
@@ -46,7 +46,8 @@ def _nothing() -> None:
 class Files(QObject):
     """Everything that the File menu does. `said` carries a sentence for the status line.
 
-    What is half typed into a measurement counts as typed before anything is saved, printed or left.
+    What is half typed into a measurement counts as typed before anything is saved, printed or left. `loose` says what
+    else is typed or shown and not in the design: a save says so, and leaving the design asks first.
     """
 
     said = Signal(str)
@@ -59,6 +60,7 @@ class Files(QObject):
         self._then: Deed = _nothing
         self._after_save: Deed = _nothing
         self._made: Design | None = None
+        self.loose: Callable[[], str] = str
         self._wanted = Path()
         self._lock = DocumentLock()
         self._lock.hold(session.path)
@@ -242,19 +244,34 @@ class Files(QObject):
             self._ask_save(self._after_save)
 
     def _but(self) -> str:
-        """What stands in a field and is not in the design."""
-        names = self.measurements.untaken
-        return f", but not what is typed at {' and '.join(names)}: that was refused" if names else ""
+        """What is typed or shown and not in the design."""
+        names, loose = self.measurements.untaken, self.loose()
+        refused = f", but not what is typed at {' and '.join(names)}: that was refused" if names else ""
+        return refused + (f", but not {loose}: that is not kept yet" if loose else "")
 
     # --- asking before work is lost
 
     def unless_unsaved(self, then: Deed) -> None:
         """Do a deed that leaves the design in hand, at once or when the question about its changes is answered."""
         self.measurements.commit()
+        self._then = then
+        names, loose = self.measurements.untaken, self.loose()
+        if names or loose:
+            box = not_kept_box(self.window, loose or f"what is typed at {' and '.join(names)}")
+            box.finished.connect(self._answered_loose)
+            box.open()
+        else:
+            self._unless_dirty()
+
+    def _answered_loose(self, button: int) -> None:
+        if button == QMessageBox.StandardButton.Ignore:
+            self._unless_dirty()
+
+    def _unless_dirty(self) -> None:
         if not self.session.is_dirty:
+            then, self._then = self._then, _nothing
             then()
             return
-        self._then = then
         box = unsaved_box(self.window, self.name)
         box.finished.connect(self._answered)
         box.open()

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
+from shiboken6 import isValid
 
 from app.canvas.rulers import wide
 from app.messages import guard
@@ -38,6 +39,8 @@ class SlipField(QLineEdit):
         super().__init__(slip)
         self._letters = letters
         self._is_entered = False
+        self._is_typed = self._is_answered = False
+        self.textEdited.connect(self._type)
         self.label = QLabel(slip)
         self.label.setTextFormat(Qt.TextFormat.PlainText)
         self.label.setBuddy(self)
@@ -47,9 +50,33 @@ class SlipField(QLineEdit):
         self.label.setText(name)
         self.setAccessibleName(name)
 
+    def _type(self) -> None:
+        self._is_typed = True
+
+    @property
+    def is_pending(self) -> bool:
+        """Whether something is typed that nobody has meant yet."""
+        return self._is_typed and bool(self.text())
+
+    def mean(self) -> bool:
+        """Mean what is typed; whether the tool took it, and so wrote what it holds now."""
+        self._is_typed = self._is_answered = False
+        self.meant.emit(self.text())
+        return self._is_answered
+
+    def setText(self, arg__1: str | None) -> None:
+        """What the tool holds: nothing is being typed then."""
+        self._is_typed, self._is_answered = False, True
+        super().setText(arg__1)
+
+    def clear(self) -> None:
+        """As `setText`."""
+        self.setText("")
+
     def begin(self, text: str) -> None:
         """Begin to type: what was typed on the table goes on here."""
         self.setText(text)
+        self._is_typed = bool(text)
         self.setFocus(Qt.FocusReason.OtherFocusReason)
 
     @guard(default=QSize())
@@ -76,7 +103,7 @@ class SlipField(QLineEdit):
         """Enter means the text and does not reach the table."""
         self._is_entered = True
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.meant.emit(self.text())
+            self.mean()
         else:
             super().keyPressEvent(event)
 
@@ -113,7 +140,7 @@ class Slip(QFrame):
         for button in (self._accept, self._drop):
             button.setAccessibleName(button.text())
             button.setAutoDefault(True)
-        self._accept.clicked.connect(self.accepted)
+        self._accept.clicked.connect(self._take_and_accept)
         self._drop.clicked.connect(self.dropped)
         row.addWidget(self._words, 1)
         row.addWidget(self._accept)
@@ -151,6 +178,19 @@ class Slip(QFrame):
         if self._choices.count() == 0:
             self._choices.addStretch(1)
         self._choices.insertWidget(self._choices.count() - 1, button)
+
+    def pending(self) -> list[SlipField]:
+        """The fields in which something is typed that nobody has meant yet."""
+        return [field for field in self.findChildren(SlipField) if field.isVisible() and field.is_pending]
+
+    def take_typed(self) -> bool:
+        """Mean what is typed in the fields; False where that was refused, or was all there was to do."""
+        return all(field.mean() and isValid(self) and not self.isHidden() for field in self.pending())
+
+    def _take_and_accept(self) -> None:
+        """What is typed counts before anything is done with it."""
+        if self.take_typed():
+            self.accepted.emit()
 
     def ask(self, words: str, *, can_accept: bool = True) -> None:
         """Show a sentence; the first button is there only when it can be done."""

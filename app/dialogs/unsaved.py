@@ -24,3 +24,20 @@ def unsaved_box(parent: QWidget, name: str) -> QMessageBox:
     box.setEscapeButton(Choice.Cancel)
     box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
     return box
+
+
+def not_kept_box(parent: QWidget, what: str) -> QMessageBox:
+    """Word of what is typed or shown and in no design; its `finished` gives Ignore to go on without it, else Cancel."""
+    box = QMessageBox(QMessageBox.Icon.Question, "Not kept yet", f"{what[:1].upper()}{what[1:]} is not kept yet.")
+    box.setParent(parent, Qt.WindowType.Dialog)
+    box.setAccessibleName("Not kept yet")
+    box.setTextFormat(Qt.TextFormat.PlainText)
+    box.setInformativeText("Go back to keep it, or go on without it: it is in no file.")
+    box.setStandardButtons(Choice.Cancel | Choice.Ignore)
+    for button, words in ((Choice.Cancel, "Go back"), (Choice.Ignore, "Go on without it")):
+        box.button(button).setText(words)
+        box.button(button).setAccessibleName(words)
+    box.setDefaultButton(Choice.Cancel)
+    box.setEscapeButton(Choice.Cancel)
+    box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    return box

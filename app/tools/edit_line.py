@@ -85,7 +85,7 @@ class EditLine(StepTool):
         self.table.say(f"Drag a point of the {self._words}; double-click on the line adds a point, Delete removes one.")
         self._slip = Slip(self.table, self.table.theme, accept="Next point", drop="Done")
         self._slip.accepted.connect(self.table.accept_tool)
-        self._slip.dropped.connect(self.table.leave_tool)
+        self._slip.dropped.connect(self._leave_unless_refused)
         self._field = self._slip.field(letters=34)
         self._field.call("It lies")
         self._field.setToolTip(f"For example {EXAMPLES}.")
@@ -127,6 +127,10 @@ class EditLine(StepTool):
     def accept(self) -> None:
         """The slip speaks of the next point."""
         self._name(self._named + 1)
+
+    def _leave_unless_refused(self) -> None:
+        if self._slip is not None and self._slip.take_typed():
+            self.table.leave_tool()
 
     def end(self) -> None:
         """The slip goes with the tool."""

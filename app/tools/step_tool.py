@@ -43,6 +43,11 @@ class StepTool(Tool):
         return self.trial
 
     @property
+    def is_loose(self) -> bool:
+        """Whether it shows something that is not kept yet."""
+        return self.trial is not None and not self.refusal and self.trial != self._as_filled
+
+    @property
     def garment(self) -> Garment:
         """The garment that the step is done to: the committed one, or the one before the step that is altered."""
         return self.table.session.replay.before(self.altered)

@@ -224,14 +224,20 @@ class MainWindow(QMainWindow):
 
     def close_keeping(self) -> None:
         """Close without asking, as the system goes down; the recovery copy stays."""
+        self.measurements.commit()
         self._keeps = self.keep_aside()
         self.close_now()
+
+    @property
+    def _may_lose(self) -> bool:
+        """Whether something would be lost with the window: unsaved work, or what is typed or shown and not kept."""
+        return self.session.is_dirty or bool(self.measurements.untaken) or bool(self.desk.loose())
 
     @guard(None)
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask first when work would be lost; remember how the window was left."""
         self.measurements.commit()
-        if self.session.is_dirty and not self._may_close:
+        if self._may_lose and not self._may_close:
             event.ignore()
             self.desk.files.unless_unsaved(self.close_now)
             return

@@ -174,7 +174,7 @@ def test_a_new_client_begins_at_the_average_figure_marked_so(qtbot: QtBot) -> No
     assert "bust" not in design.body.from_table
     assert design.body.measurements["bust"] == parse_length("37 1/2", "in")
     words = found(QLabel, "Not measured yet", window)
-    assert words.text() == "8 measurements: average figure, replace with hers"
+    assert words.text() == "8 measurements: size table, replace with hers"
     assert words.toolTip().startswith("high bust, under-bust, waist")
     assert window.measurements.rows["bust"].state.text() == "required"
     assert window.measurements.rows["waist"].state.text() == "size table"
