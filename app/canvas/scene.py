@@ -182,10 +182,11 @@ class Scene:
         return laid(piece, self._place(piece), folded)
 
     def block_marks(self, block: str) -> dict[str, Point]:
-        """The landmarks of a block as it was drafted, on the table where the block lies; none for another name."""
+        """The landmarks of a block as it was drafted, on the table as the block lies; none for another name."""
         piece = self.garment.blocks.get(block)
-        x, y = block_place(self.garment, block)
-        return {name: (px + x, py + y) for name, (px, py) in piece.landmarks.items()} if piece is not None else {}
+        marks = piece.landmarks if piece is not None else {}
+        lies = self._place(piece) if piece is not None else Placement()
+        return {name: lies.point(at) for name, at in marks.items()}
 
     def block_box(self, block: str) -> Box:
         """The box round the pieces of a block as they lie, in mm."""
