@@ -26,7 +26,7 @@ from core.errors import Refusal
 from core.geometry.freehand import fitted
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, as_point, as_points
-from core.pieces.names import spoken
+from core.pieces.names import spoken, spoken_in_full
 from core.pieces.records import LinePurpose
 from core.pieces.typed_places import EXAMPLES, typed_place
 from core.steps.style_line import PURPOSE_WORDS
@@ -174,6 +174,10 @@ class DrawLine(Tool):
     def _todo(self) -> str:
         """What a click and the keys would do now."""
         todo = "click to end the line here" if self._line.ends_here else "click to place a point"
+        if self._line.ends_here and self._line.seam_here:
+            todo += (
+                f", or first lay the pieces together at the {spoken_in_full(self._line.seam_here)} to draw on over it"
+            )
         if self._line.goes_on_to and not self._line.ends_here and self._line.on is self._line.item:
             todo += f", or go on over the seam on to the {self._line.goes_on_to}"
         if self._line.count > 1:

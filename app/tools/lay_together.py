@@ -15,7 +15,7 @@ from app.tools.seam_tool import SeamTool
 from app.tools.walk import parting_words
 from core.checks.walk import walk
 from core.geometry.polyline import Point, nearest
-from core.pieces.names import spoken
+from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import is_centre
 from core.pieces.records import Piece
 from core.pieces.seams import Match, chain_length
@@ -73,8 +73,11 @@ class LayTogetherTool(SeamTool):
         self.slip.button("Turn the other piece", key="X").clicked.connect(self._other_piece)
 
     def _lay(self, pair: Pair) -> None:
+        before = {one.seam for one in self.table.scene.pairs.pairs}
         self.table.lay_together(pair)
         self._report()
+        for seam in before - {one.seam for one in self.table.scene.pairs.pairs}:
+            self.table.say(f"No piece lies at two others: along the {spoken_in_full(seam)} they lie apart now.")
 
     def _other_end(self) -> None:
         """Let them meet end on end at the seam's other end."""

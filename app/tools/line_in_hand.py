@@ -113,6 +113,14 @@ class LineInHand:
         seams = [told for name, told in self._table.scene.mates(on.name) if name not in gone]
         return place.edge not in {link.edge.origin.edge for told in seams for link in told.a}
 
+    @property
+    def seam_here(self) -> str:
+        """The seam in which the edge under the pointer is sewn, or ""."""
+        place = self.snap.place if self.snap is not None else None
+        seams = self._table.scene.garment.seams.values() if place is not None else ()
+        edge = place.edge if place is not None else ""
+        return next((seam.name for seam in seams if edge in {span.edge for span in (*seam.a, *seam.b)}), "")
+
     # --- placing
 
     def add(self) -> bool:

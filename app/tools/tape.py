@@ -93,6 +93,8 @@ class TapeTool(Tool):
         along = self._along(run[-2], run[-1])
         if along is not None:
             words.append(f"{show_length(along.length, unit)} along the edge{along.through}")
+        elif _lie_apart(run[-2], run[-1]):
+            words.append("to read along the edges, lay the two pieces together at their seam")
         if len(run) > 2:
             words.append(f"{show_length(sum(gap(a.at, b.at) for a, b in pairwise(run)), unit)} in all, straight")
             ways = [way for a, b in pairwise(run) if (way := self._along(a, b)) is not None]
@@ -230,3 +232,9 @@ class TapeTool(Tool):
             draw_needle(sheet, self._needle)
         if self._next is not None and not self._stops:
             draw_words(painter, self._next.words, sheet.frame.point(self._next.at), sheet.look, colour=theme.snap)
+
+
+def _lie_apart(first: Stop, second: Stop) -> bool:
+    """Whether both lie on outlines, of two pieces."""
+    on_both = first.on is not None and second.on is not None
+    return on_both and first.item is not None and second.item is not None and first.item.name != second.item.name

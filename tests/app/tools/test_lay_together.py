@@ -385,9 +385,30 @@ def test_the_tape_reads_across_the_seam_straight_and_along_the_edges() -> None:
 
 
 def test_pieces_that_lie_apart_are_measured_straight_only() -> None:
-    """Without a seam shut between them no edge leads from one to the other."""
+    """Without a seam shut between them no edge leads from one to the other; what to do for that is said."""
     at = AtTable(first_steps(2), tool="tape")
     for piece in ("front", "back"):
         at.click(underarm(at, piece))
     assert "straight" in at.said[-1]
-    assert "along" not in at.said[-1]
+    assert " in along the edge" not in at.said[-1]
+    assert "to read along the edges, lay the two pieces together at their seam" in at.said[-1]
+
+
+def test_who_draws_to_a_seam_is_told_how_to_go_on_over_it() -> None:
+    """With the pieces apart a line ends at the shoulder; before she clicks, the status line says what to do first."""
+    at = AtTable(first_steps(2), tool="sheer-line")
+    at.click(at.on("front", (0.0, at.piece("front").landmarks["bust_point"][1] + 90.0)))
+    edge = edge_of(at, "front", "front.shoulder")
+    at.hover(at.on("front", point_at(edge.points, 0.6 * edge.length)))
+    assert "click to end the line here, or first lay the pieces together at the shoulder to draw on" in at.said[-1]
+
+
+def test_a_seam_that_would_close_a_ring_says_which_pieces_part() -> None:
+    """Three seams hold four panels; a fourth lays two together and parts two others, by name."""
+    at = AtTable(concert())
+    for seam in ("front.princess", "side", "shoulder", "front.sheer_line"):
+        at.take("lay-together")
+        at.table.focus_handle(f"seam {seam}")
+        at.press_key(Qt.Key.Key_Return)
+    assert "No piece lies at two others: along the " in at.said[-1]
+    assert len(at.table.scene.together) == 4
