@@ -204,7 +204,8 @@ class SeamsPanel(Panel):
 
     def _fit_seams(self) -> None:
         """Leave out the names of the pieces, then the ease, where there is no room: each has them in its tips."""
-        room = self.table.viewport().width()
+        bar = self.table.verticalScrollBar().sizeHint().width()
+        room = self.width() - self.girths.width() - 6 * MARGIN - 2 * self.table.frameWidth() - bar
         for column in (PIECES, EASE):
             self.table.setColumnHidden(column, False)
         header = self.table.horizontalHeader()

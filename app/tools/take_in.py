@@ -246,7 +246,7 @@ class TakeInTool(SeamTool):
         return across_words(self._across, pieces_across(self.garment, self.found))
 
     def _turn_across(self) -> None:
-        self._across = (self._across + 1) % len(ACROSS)
+        self._across = (self._across + bool(self._across_said())) % len(ACROSS)
         self._try()
 
     def _even(self) -> None:

@@ -42,9 +42,8 @@ class Taken:
 
 
 def across_words(choice: int, pieces: Sequence[Piece]) -> str:
-    """What becomes of the pieces across the seam's ends, by their names: "Ease the front yoke on"."""
-    names = all_of([piece.name for piece in pieces]) or "piece across"
-    return ACROSS[choice][1].format(names)
+    """What becomes of the pieces across the seam's ends, by their names: "Ease the front yoke on"; "" for none."""
+    return ACROSS[choice][1].format(all_of([piece.name for piece in pieces])) if pieces else ""
 
 
 def level_of(level: SeamLevel, taken: Taken) -> Level:

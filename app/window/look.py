@@ -55,6 +55,8 @@ def stylesheet_for(theme: Theme) -> str:
     QLineEdit {{ background: {theme.label}; color: {theme.ink}; border: 1px solid {theme.faint}; border-radius: 3px;
                  padding: 2px 2px; selection-background-color: {theme.selected}; }}
     QLineEdit:focus {{ border: 2px solid {theme.focus}; padding: 1px 1px; }}
+    QCheckBox::indicator:unchecked {{ width: 12px; height: 12px; border: 1px solid {theme.faint}; border-radius: 2px;
+                                     background: {theme.label}; }}
     QSplitter::handle {{ background: {theme.edge}; }}
     QSplitter::handle:hover {{ background: {theme.focus}; }}
     QHeaderView::section {{ background: {theme.paper}; color: {theme.ink}; border: 0;

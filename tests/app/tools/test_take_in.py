@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QAbstractButton, QLineEdit
 
 from core.pieces.seams import match
 from core.steps.take_in import Level, TakeIn
@@ -48,6 +48,15 @@ def sheer_edges(at: AtTable) -> float:
     """How long the two main panels are under the sheer line, as they are shown."""
     garment = at.session.shown.garment
     return match(garment, garment.seam("front.sheer_line")).length_b
+
+
+def test_where_no_piece_lies_across_nothing_is_asked_of_one() -> None:
+    """The side seam ends at the armhole and the waist: there is no button for a piece across it."""
+    at = AtTable(concert(), tool="take-in")
+    at.click(at.handle("Seam side").at)
+    words = [button.accessibleName() for button in at.table.findChildren(QAbstractButton) if button.isVisible()]
+    assert "Both sides alike" in words
+    assert not any("yoke" in word for word in words)
 
 
 def test_a_pin_dragged_into_the_cloth_takes_both_sides_in_alike() -> None:
