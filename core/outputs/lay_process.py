@@ -58,7 +58,8 @@ def command() -> list[str]:
 def pack(items: Sequence[Item], height: float, *, seconds: float, workers: int, watch: Watch) -> Packing:
     """The shortest arrangement of items on a strip that the engine finds in its time.
 
-    Whatever is raised by `watch`, the child is ended first. Refusal when it ended without having found any.
+    Whatever is raised by `watch`, the child is killed first, and not waited for: on a busy machine one that stands
+    back may take half a second to be gone. Refusal when it ended without having found any.
     """
     job = {
         "height": height,
@@ -78,7 +79,7 @@ def pack(items: Sequence[Item], height: float, *, seconds: float, workers: int, 
     try:
         best = _listened(child, job, seconds=seconds, watch=watch)
     finally:
-        _end(child)
+        child.kill()
     if best is None:
         raise Refusal(
             "The pieces could not be laid out: the nesting engine gave up on them; try once more, or with another gap."
@@ -113,7 +114,7 @@ def _next(lines: queue.Queue[str]) -> str | None:
 
 
 def _hear(child: subprocess.Popen[str], job: Mapping[str, Any], lines: queue.Queue[str]) -> None:
-    """Give the child its job and pass on what it says; a child that is gone says nothing more."""
+    """Give the child its job and pass on what it says until it is gone, however it ended."""
     assert child.stdin is not None
     assert child.stdout is not None
     with suppress(OSError, ValueError):
@@ -122,6 +123,10 @@ def _hear(child: subprocess.Popen[str], job: Mapping[str, Any], lines: queue.Que
         for line in child.stdout:
             lines.put(line)
     lines.put("")
+    child.wait()
+    for pipe in (child.stdin, child.stdout):
+        with suppress(OSError):
+            pipe.close()
 
 
 def _packing(line: str) -> Packing | None:
@@ -133,16 +138,3 @@ def _packing(line: str) -> Packing | None:
     if "placed" not in told:
         return None
     return Packing(told["length"], tuple((id_, turn, x, y) for id_, turn, x, y in told["placed"]))
-
-
-def _end(child: subprocess.Popen[str]) -> None:
-    child.kill()
-    child.wait()
-    for pipe in (child.stdin, child.stdout):
-        if pipe is not None:
-            _close(pipe)
-
-
-def _close(pipe: Any) -> None:  # noqa: ANN401 - either end of a pipe
-    with suppress(OSError):
-        pipe.close()

@@ -30,7 +30,7 @@ from core.outputs.lay_plans import fabrics_cut, laid_both_ways, usual_seconds
 from core.shipped import assets
 from tests.benchmarks.lay_boxes import boxes, has_shelves, shelves, shortest_possible, sizes_of
 from tests.benchmarks.lay_instances import instance_rows
-from tests.benchmarks.lay_window import window_rows
+from tests.benchmarks.lay_window import cancel_rows, window_rows
 
 TIMES: Final = (5, 20, 60)
 MODELS: Final[tuple[Model, ...]] = ("open", "folded")
@@ -138,7 +138,7 @@ def main() -> None:
     if not has_shelves():
         sys.exit("This wants greedypacker: python -m pip install greedypacker")
     seconds = [int(word) for word in sys.argv[1:]] or list(TIMES)
-    parts = (demo_rows, window_rows, partial(instance_rows, [limit for limit in seconds if limit]))
+    parts = (demo_rows, window_rows, cancel_rows, partial(instance_rows, [limit for limit in seconds if limit]))
     for part in parts:
         for row in part():
             print(row, flush=True)

@@ -20,6 +20,7 @@ from tests.benchmarks.timing import shown
 from tests.benchmarks.window_drag import SIZES, drag
 
 TURNS = 3
+CANCELS = 20
 
 
 def window_rows() -> Iterator[str]:
@@ -40,6 +41,25 @@ def window_rows() -> Iterator[str]:
             QCoreApplication.processEvents()
         yield shown(f"frame of a drag at 1080p, {what}, nothing searched", alone)
         yield shown(f"the same while a lay is searched, {what}", searching, alone)
+
+
+def cancel_rows() -> Iterator[str]:
+    """From the word to the end of the thread and its children."""
+    application = QApplication.instance() or QApplication([])
+    assert isinstance(application, QApplication)
+    found: list[float] = []
+    for number in range(CANCELS):
+        work = Work(_search(), application)
+        work.start()
+        until = perf_counter() + 0.3 + 0.07 * number
+        while perf_counter() < until:
+            application.processEvents()
+        began = perf_counter()
+        work.cancel()
+        while work.is_running:
+            application.processEvents()
+        found.append((perf_counter() - began) * 1000.0)
+    yield shown(f"cancel of a search, {CANCELS} times, wall time", found)
 
 
 def _search() -> LayTask:

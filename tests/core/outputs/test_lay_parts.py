@@ -152,6 +152,19 @@ def test_nap_lies_one_way_and_net_keeps_its_direction_of_stretch() -> None:
     assert {0.0, 90.0, 180.0, 270.0} < set(turns_for(even, "free"))
 
 
+def test_net_at_a_free_grain_lies_either_way_up_and_keeps_its_direction_of_stretch() -> None:
+    """It has no right side, but more stretch in the width (trade.md D6): a quarter turned it pulls the other way."""
+    found = rectangle(300.0, 200.0)
+    net = fabric_of(found, nap=False, stretch_along=25.0, stretch_across=50.0)
+    (part,) = parts(found, fabric=net, choices=LayChoices(grain="free"))
+    assert part.either
+    for hand in (False, True):
+        turns = {round(turn - part.turn_on_grain(is_mirrored=hand)) % 360 for turn in part.allowed(is_mirrored=hand)}
+        assert turns == {0, 180}
+    (satin,) = parts(found, fabric=net, choices=LayChoices(grain="both ways"))
+    assert not satin.either
+
+
 def test_a_fabric_that_nothing_is_cut_from_is_refused() -> None:
     """The sentence names the fabric."""
     with pytest.raises(Refusal, match="No piece is cut from foam"):
