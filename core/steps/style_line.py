@@ -75,15 +75,25 @@ class StyleLine(Step, frozen=True, tag="style line"):
             )
         curve = self.curve(garment, piece)
         self._refuse_island(curve)
-        self._refuse_gap(piece, curve)
-        line = Line(self.name, self.purpose, laid_flat(piece, curve, self.folded))
-        line, ends = self._ends_settled(piece, line)
-        self._refuse_outside(piece, line)
-        self._refuse_touch(piece, line)
+        try:
+            line, ends = self._on_piece(piece, curve)
+        except Refusal:
+            # Drawn on past the gap, a line lies on the cloth as if all of it were turned; drawn to what lies still
+            # beyond, it misses, and the gap is why.
+            self._refuse_gap(piece, curve)
+            raise
         others = tuple(old for old in piece.lines if old.name != self.name)
         origin = OriginEdge(self.name, line.length, ends)
         change = Change(pieces={piece.name: (replace(piece, lines=(*others, line)),)}, origins={self.name: origin})
         return Effect(change, tuple(self._advice(piece, line)))
+
+    def _on_piece(self, piece: Piece, curve: Points) -> tuple[Line, tuple[str, str]]:
+        """The curve as a line on the flat piece, and what lies at its ends."""
+        line = Line(self.name, self.purpose, laid_flat(piece, curve, self.folded))
+        line, ends = self._ends_settled(piece, line)
+        self._refuse_outside(piece, line)
+        self._refuse_touch(piece, line)
+        return line, ends
 
     def curve(self, garment: Garment, piece: Piece) -> Points:
         """The curve (N, 2) in the frame it is drawn in. Refusal when it crosses itself or points coincide."""

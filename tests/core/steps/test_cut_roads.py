@@ -177,6 +177,14 @@ def test_both_darts_are_crossed_at_equal_leg_distances() -> None:
     assert held.edge("centre_front").length == pytest.approx(180.0, abs=0.01)
 
 
+def test_a_line_over_both_darts_cannot_run_on_to_the_centre_that_lies_still() -> None:
+    """Beside the centre is a gap while both are folded: the sentence says so, and not that an edge was missed."""
+    beyond = [round_bust(place, 15.0) for place in ((170.0, 180.0), (120.0, 100.0))]
+    both = ("front.shoulder_dart", "front.waist_dart")
+    with pytest.raises(Refusal, match="runs over the gap that is open only while the shoulder dart and the waist dart"):
+        drawn(line("round", (0.0, 260.0), (100.0, 255.0), *beyond, (0.0, 60.0), folded=both))
+
+
 @pytest.mark.parametrize("down_first", [False, True])
 def test_one_line_across_another_makes_four_panels(down_first: bool) -> None:
     """In one step, in either order; each line is one seam through the crossing."""
