@@ -88,8 +88,8 @@ def match_lines(cover: Cover, shape: CupShape) -> Iterator[Way]:
     limits = {end for part in shape.parts for end in (part.low, part.high)}
     turns = (-shape.cone.cloth, 0.0, shape.cone.cloth)
     cuts = [at for limit in limits for turn in turns for at in _crossings(cover, limit + turn)]
-    stops = np.unique(np.array([cover.along[0], *cuts, cover.along[-1]]))
-    for start, stop in pairwise(stops.tolist()):
+    stops = sorted({float(cover.along[0]), *cuts, float(cover.along[-1])})
+    for start, stop in pairwise(stops):
         if stop - start > 1e-6:
             yield _stretch(cover, shape, start, stop)
 

@@ -221,7 +221,8 @@ def rim_of(cone: Cone, circle: tuple[Values, Values], reaches: Reaches, *, under
     """
     down, quarter = cone.down, cone.cloth / 4
     ways = {"inner": down + quarter, "top": cone.top, "outer": cone.top + quarter}
-    closed = np.unique(np.concatenate((np.linspace(down, down + cone.cloth, 4 * STATIONS), list(ways.values()))))
+    # numpy's own unique is slow to begin with: it imports masked arrays when it is first called.
+    closed = np.array(sorted({*np.linspace(down, down + cone.cloth, 4 * STATIONS).tolist(), *ways.values()}))
     base = np.interp(closed, *circle, period=cone.cloth) + underlap
     radii = base.copy()
     for name, way in (*ways.items(), ("bottom", down), ("bottom", down + cone.cloth)):
