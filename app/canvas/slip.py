@@ -8,6 +8,7 @@ from PySide6.QtCore import QEvent, QObject, QPoint, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPalette
 from PySide6.QtWidgets import (
     QAbstractButton,
+    QBoxLayout,
     QCheckBox,
     QFrame,
     QHBoxLayout,
@@ -132,19 +133,20 @@ class Slip(QFrame):
         # What it lies on is being worked at: it takes no more of the table than it must.
         self._column.setContentsMargins(10, 6, 10, 6)
         self._column.setSpacing(3)
-        row, self._fields, self._choices = QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
-        self._rows = QVBoxLayout()
+        self._top, self._fields, self._choices = QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
+        self._rows, buttons = QVBoxLayout(), QHBoxLayout()
         self._rows.addLayout(self._fields)
-        for line in (row, self._rows, self._choices):
+        for line in (self._top, self._rows, self._choices):
             self._column.addLayout(line)
         for button in (self._accept, self._drop):
             button.setAccessibleName(button.text())
             button.setAutoDefault(True)
         self._accept.clicked.connect(self._take_and_accept)
         self._drop.clicked.connect(self.dropped)
-        row.addWidget(self._words, 1)
-        row.addWidget(self._accept)
-        row.addWidget(self._drop)
+        buttons.addWidget(self._accept)
+        buttons.addWidget(self._drop)
+        self._top.addWidget(self._words, 1)
+        self._top.addLayout(buttons)
         table.installEventFilter(self)
 
     def field(self, *, letters: int = 12) -> SlipField:
@@ -212,18 +214,26 @@ class Slip(QFrame):
         return found
 
     def _fit(self) -> None:
-        """As small as its words allow, and no wider than the table: a longer sentence goes on in a second line."""
+        """As small as its words allow, and no wider than the table: a longer sentence goes on in a second line.
+
+        Where even its buttons find no room beside each other, they stand under each other.
+        """
         room = self._table.width() - wide(self._table.font()) - 2 * FROM_EDGE
-        self._wrap(is_wrapped=False)
+        self._wrap(is_wrapped=False, is_stacked=False)
         wanted = self._column.totalSizeHint()
         if wanted.width() > room:
-            self._wrap(is_wrapped=True)
+            self._wrap(is_wrapped=True, is_stacked=False)
+            if self._column.totalMinimumSize().width() > room:
+                self._wrap(is_wrapped=True, is_stacked=True)
             wanted = QSize(room, self._column.totalHeightForWidth(room))
         self.resize(wanted)
         self._pin()
 
-    def _wrap(self, *, is_wrapped: bool) -> None:
+    def _wrap(self, *, is_wrapped: bool, is_stacked: bool) -> None:
         self._words.setWordWrap(is_wrapped)
+        way = QBoxLayout.Direction.TopToBottom if is_stacked else QBoxLayout.Direction.LeftToRight
+        for line in (self._top, self._choices, *(row for row in self._rows.children() if isinstance(row, QBoxLayout))):
+            line.setDirection(way)
         # Rows inside the column forget their old sizes only when it is laid out.
         self._column.invalidate()
         self._column.activate()

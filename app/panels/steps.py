@@ -66,12 +66,11 @@ class StepsPanel(Panel):
 
     def _lay(self) -> None:
         first, second = QHBoxLayout(), QHBoxLayout()
-        first.addWidget(self.edit_button)
-        first.addWidget(self.switch_button)
-        first.addWidget(self.delete_button)
-        second.addWidget(self.up_button)
-        second.addWidget(self.down_button)
-        second.addWidget(self.numbers_button)
+        # Two rows about as wide: the wider of them keeps the panel from being made narrower.
+        for made in (self.edit_button, self.numbers_button, self.switch_button):
+            first.addWidget(made)
+        for made in (self.up_button, self.down_button, self.delete_button):
+            second.addWidget(made)
         column = QVBoxLayout(self)
         column.setContentsMargins(4, 4, 4, 4)
         column.addWidget(self.draft_notes)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
 
 from app.canvas.slip import Slip
 from tests.app.at_table import AtTable, first_steps
@@ -68,3 +69,37 @@ def test_the_click_that_enters_a_field_takes_up_its_text() -> None:
     assert field.text() == "3/8"
     QTest.mouseClick(field, Qt.MouseButton.LeftButton)
     assert field.selectedText() == ""
+
+
+def test_no_button_of_a_slip_is_cut_off_on_a_narrow_table() -> None:
+    """Where they find no room beside each other they stand under each other, whole (WCAG 2.2, 1.4.4)."""
+    at = AtTable(concert(), tool="trim", size=(340, 700))
+    seam = Slip(at.table, at.table.theme, accept="Trim at the waist")
+    for words in ("Cut the longer back", "Share it", "Add to the shorter"):
+        seam.button(words, key="S")
+    seam.ask("Click the end at which the longer side is cut back.")
+    at.settle()
+    for button in seam.findChildren(QPushButton):
+        place = QRect(button.mapTo(seam, QPoint(0, 0)), button.size())
+        assert seam.rect().contains(place), button.text()
+        assert button.width() >= button.sizeHint().width(), button.text()
+    assert at.table.rect().contains(seam.geometry())
+    seam.take_away()
+
+
+def test_a_field_is_pending_from_the_first_letter_until_it_is_meant() -> None:
+    """What a tool writes into it is not typed; what is taken by the tool is typed no more."""
+    at = AtTable(concert())
+    slip = Slip(at.table, at.table.theme, accept="Do it")
+    field = slip.field()
+    slip.ask("How much?")
+    field.setText("0 in")
+    assert slip.pending() == []
+    QTest.keyClicks(field, "1")
+    assert slip.pending() == [field]
+    assert not slip.take_typed()
+    field.meant.connect(field.setText)
+    QTest.keyClicks(field, "2")
+    assert slip.take_typed()
+    assert slip.pending() == []
+    slip.take_away()
