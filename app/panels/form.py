@@ -19,12 +19,11 @@ from app.panels.spoke_table import SpokeTable
 from app.session import Changed, Session
 from app.theme import Theme
 from core.body.body import Body, complete
-from core.errors import Refusal
 from core.form.advice import Advice
 from core.form.cloth import cloth_on
 from core.form.cup import cup_fit, cup_fit_words
 from core.form.figure import Choices
-from core.form.shown import Fitter, Laid, Stand, garments_of, stand_for
+from core.form.shown import Fitter, Laid, garments_of, stand_for
 from core.form.spokes import Spoke, spokes_on
 from core.form.words import CAUTION
 from core.steps.cup import Cup
@@ -69,7 +68,7 @@ class FormPanel(Panel):
         self._rest.setInterval(REST)
         self._rest.timeout.connect(self._say_more)
         self._laid: Laid | None = None
-        self._work: Work | None = None
+        self._works: list[Work] = []
         self._made_of: tuple[Body, Choices] | None = None
         self._fitter: Fitter | None = None
         for each in self.buttons:
@@ -151,32 +150,45 @@ class FormPanel(Panel):
     def abandon(self) -> None:
         """End the work under way: the window closes."""
         self._rest.stop()
-        if self._work is not None and self._work.is_running:
-            self._work.abandon()
+        for work in self._works:
+            if work.is_running:
+                work.abandon()
 
     # --- making and fitting
 
     def _make(self, wanted: tuple[Body, Choices]) -> None:
-        """Work the form out beside the window; what was begun for another body is dropped."""
-        self.abandon()
+        """Work the form out beside the window, and lay the design on it once, so that block and outline are known.
+
+        What was begun for another body runs out by itself, and nobody waits for it.
+        """
         self._made_of, self._fitter = wanted, None
         self._show_nothing(WORKING)
-        body, choices = wanted
+        (body, choices), edge, shown = wanted, self.choice.edge, self.session.shown
 
-        def task(_progress: Progress) -> Stand:
-            return stand_for(complete(body), choices)
+        def task(progress: Progress) -> Fitter:
+            fitter = Fitter(stand_for(complete(body), choices), edge)
+            progress(1, 2)
+            fitter.laid(garments_of(shown), shown.design.ease, shown.design.unit)
+            return fitter
 
-        self._work = Work(task, self)
-        self._work.done.connect(self._made)
-        self._work.refused.connect(self._refused)
-        self._work.start()
+        for begun in self._works:
+            begun.cancel()
+        work = Work(task, self)
+        work.done.connect(self._made)
+        work.refused.connect(self._refused)
+        self._works = [*(begun for begun in self._works if begun.is_running), work]
+        work.start()
 
-    def _made(self, stand: Stand) -> None:
-        self._fitter = Fitter(stand, self.choice.edge)
-        self.view.show_stand(stand)
+    def _made(self, fitter: Fitter) -> None:
+        if self.sender() is not self._works[-1]:
+            return
+        self._fitter = fitter if fitter.edge == self.choice.edge else Fitter(fitter.stand, self.choice.edge)
+        self.view.show_stand(fitter.stand)
         self._fit(self._fitter)
 
     def _refused(self, sentence: str) -> None:
+        if self.sender() is not self._works[-1]:
+            return
         self.view.show_stand(None)
         self._show_nothing(said_in(sentence, self.session.design.unit))
 
@@ -215,7 +227,7 @@ class FormPanel(Panel):
             self.offer.offer(self.session.replay, laid, fitter.edge)
         self.cups.setText("\n".join(self._cup_words(laid)))
         self.cups.setVisible(bool(self.cups.text()))
-        self.spokes.show_spokes(self._spokes(fitter.stand), self.session.design.unit)
+        self.spokes.show_spokes(self._spokes(fitter, laid), self.session.design.unit)
 
     def _cup_words(self, laid: Laid) -> tuple[str, ...]:
         steps = [stage.step for stage in self.session.replay.stages if isinstance(stage.step, Cup)]
@@ -224,13 +236,14 @@ class FormPanel(Panel):
         plan = steps[-1].plan(self.session.replay.garment)
         return cup_fit_words(cup_fit(laid.cloth, plan), self.session.design.unit)
 
-    def _spokes(self, stand: Stand) -> tuple[Spoke, ...]:
+    def _spokes(self, fitter: Fitter, laid: Laid) -> tuple[Spoke, ...]:
         """Block less body over the hollow bridged, as a tape is laid, however the edge is to lie."""
-        replay = self.session.replay
-        try:
-            return spokes_on(cloth_on(stand.body, replay.block, replay.design.ease))
-        except Refusal:
+        if laid.cloth is None:
             return ()
+        if fitter.edge != "hollow":
+            return spokes_on(laid.cloth)
+        done = self.session.replay
+        return spokes_on(cloth_on(fitter.stand.body, done.block, done.design.ease))
 
     def _take_in(self, advice: Advice) -> None:
         self.session.do(advice.label, advice.design)

@@ -7,7 +7,7 @@ point; the sheer across the line loses as much in the same step, and the seam is
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import radians, tan
 from typing import Final
 
@@ -63,6 +63,8 @@ class Advice:
     left: float
     is_capped: bool
     is_trimmed: bool
+    hollow: float = 0.0
+    """What an edge that follows the hollow between the busts has too much there (mm), out of reach of the seam."""
 
 
 def advised(done: Replay, laid: Laid, edge: Edge) -> Advice:
@@ -76,7 +78,8 @@ def advised(done: Replay, laid: Laid, edge: Edge) -> Advice:
     _refuse_little(whole, sum(part.over_body for part in laid.parts), (edge, done.design.unit))
     found = _seam_at(done.garment, laid.line.name)
     amount, is_capped = _amount(found, whole, done.design.unit)
-    return _tried(done, found, (laid.line.name, amount, whole), is_capped=is_capped)
+    hollow = max((part.amount for part in laid.parts if part.where == BETWEEN), default=0.0)
+    return replace(_tried(done, found, (laid.line.name, amount, whole), is_capped=is_capped), hollow=hollow)
 
 
 def to_take(parts: tuple[Excess, ...]) -> float:
@@ -98,7 +101,7 @@ def _refuse_little(whole: float, over_body: float, how: tuple[Edge, Unit]) -> No
             f"Nothing is to be taken in: the line has {banded(-whole, unit)} less than the block's ease, and still "
             "does not pull."
         )
-    more = " An edge that is to lie close has more to take in: choose it above." if edge == "eased" else ""
+    more = " An edge that is to lie close has more to take in: choose so at “edge”." if edge == "eased" else ""
     raise Refusal(f"Nothing is to be taken in: {banded(whole, unit)} is no more than a tape can tell.{more}")
 
 
@@ -222,4 +225,7 @@ def advice_words(advice: Advice, unit: Unit) -> tuple[str, ...]:
         told.append("The seam is trimmed to match at the waist in the same act.")
     if advice.is_capped:
         told.append("More would poke at the bust point: hold the rest in with a stay tape, or ease it.")
+    if advice.hollow > BAND:
+        there = banded(advice.hollow, unit)
+        told.append(f"Between the busts {there} stay: only a seam or gathers at the centre front take that in.")
     return tuple(told)

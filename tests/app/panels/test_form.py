@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from functools import cache
 
 import msgspec
@@ -100,6 +101,31 @@ def test_how_the_edge_is_to_lie_changes_what_is_too_much(qtbot: QtBot) -> None:
     QTest.keyClick(form.choice.edges, Qt.Key.Key_Down)
     assert "the block's ease taken off" in form.words.text()
     assert form.words.text() != close
+
+
+def test_nobody_waits_for_a_form_that_is_wanted_no_more(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A second measurement typed while the first form is still being made: the window goes on, the second is shown."""
+    window, form = _with_form(qtbot)
+    session, goes_on, asked = window.session, threading.Event(), []
+
+    def slow(measured: Measured, choices: Choices) -> Stand:
+        asked.append(measured.values["bust_span"])
+        if len(asked) == 1:
+            goes_on.wait(MADE_WITHIN / 1000.0)
+        return _stand_once(measured, choices)
+
+    monkeypatch.setattr(panel, "stand_for", slow)
+    for span in (196.0, 194.0):
+        taken = dict(session.design.body.measurements) | {"bust_span": span}
+        body = msgspec.structs.replace(session.design.body, measurements=taken)
+        session.do("Bust span", msgspec.structs.replace(session.design, body=body))
+    assert not goes_on.is_set()
+    qtbot.waitUntil(lambda: form.view.stand is not None and "bust point" in form.words.text(), timeout=MADE_WITHIN)
+    assert asked == [196.0, 194.0]
+    goes_on.set()
+    qtbot.waitUntil(lambda: not any(work.is_running for work in form._works), timeout=MADE_WITHIN)
+    assert form.view.stand is not None
+    assert form.view.stand.body.form.figure.of("bust_span") == 194.0
 
 
 def test_block_and_body_stand_in_a_table_with_sign_and_word(qtbot: QtBot) -> None:

@@ -167,6 +167,14 @@ def test_what_lies_in_the_hollow_is_no_panel_seams() -> None:
     assert to_take((above, Excess("between the busts", -3.0, -3.0, 75.0))) == 6.0
 
 
+def test_what_stays_in_the_hollow_is_told() -> None:
+    """An edge that follows the hollow: what lies there is named, with what takes it in."""
+    parts = (Excess("above the bust", 9.0, 9.0, 60.0), Excess("between the busts", 18.0, 18.0, 75.0))
+    advice = advised(replayed("concert"), _with_parts(_laid("concert", replayed("concert")), parts), "hollow")
+    assert advice.excess == 9.0
+    assert "Between the busts 18 ± 5 mm" in "\n".join(advice_words(advice, "mm"))
+
+
 def test_a_contour_is_a_take_in_step_like_any_other() -> None:
     """It has an id of its own, and the design keeps its other steps as they were."""
     advice = _advice("skater")
