@@ -49,10 +49,12 @@ def _work_sheet(replay: Replay, path: Path, progress: Progress) -> Files:
 
 def _client_sheet(replay: Replay, path: Path, progress: Progress) -> Files:
     from core.outputs.client_sheet import client_sheet
+    from core.outputs.form_drawing import worn
     from core.outputs.written_pdf import written_pdf
 
     design = replay.design
-    return {path: written_pdf(client_sheet(replay), title=design.name, day=design.date, progress=progress)}
+    pages = client_sheet(replay, worn(replay))
+    return {path: written_pdf(pages, title=design.name, day=design.date, progress=progress)}
 
 
 def _lesson(replay: Replay, path: Path, progress: Progress) -> Files:

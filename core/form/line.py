@@ -166,7 +166,7 @@ def excesses(cloth: Cloth, line: LaidLine, wanted: float) -> tuple[Excess, ...]:
 def banded(amount: float, unit: Unit) -> str:
     """An excess with its band: 18 ± 5 mm, 11/16 in."""
     said = f"{round(amount)} ± {BAND:.0f} mm"
-    return f"{said}, {show_length(amount, unit)}" if unit == "in" else said
+    return f"{said}, {show_length(amount if round(amount) else 0.0, unit)}" if unit == "in" else said
 
 
 def sheer_loop(cloth: Cloth, piece: Piece, line: LaidLine) -> tuple[Values, Values] | None:

@@ -1,4 +1,4 @@
-"""The client's sheet: her measurements and how they were taken, the style, notes for the fitting, a line to sign."""
+"""The client's sheet: the style and how it lies on her, her measurements, notes for the fitting, a line to sign."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from core.design.replay import Replay
 from core.errors import Refusal
 from core.geometry.placement import Placement
 from core.outputs.drawing import Drawing, Fill, box_loop
+from core.outputs.form_drawing import Worn, form_rows
 from core.outputs.making_words import PINS
 from core.outputs.pdf import jpeg_size
 from core.outputs.style_drawing import style_drawing
@@ -70,8 +71,11 @@ class Part:
     width: float
 
 
-def client_sheet(replay: Replay) -> tuple[WrittenPage, ...]:
-    """The pages of the sheet; no names but those that were typed in. Refusal where no pieces can be drawn."""
+def client_sheet(replay: Replay, on_form: Worn | None = None) -> tuple[WrittenPage, ...]:
+    """The pages of the sheet, the design on the form with them where it is given; no names but those typed in.
+
+    Refusal where no pieces can be drawn.
+    """
     if replay.refused is not None:
         raise Refusal(replay.refused.sentence, piece=replay.refused.piece, edge=replay.refused.edge)
     design = replay.design
@@ -81,6 +85,7 @@ def client_sheet(replay: Replay) -> tuple[WrittenPage, ...]:
     rows = [
         *title(design.body.name or design.name, below, width),
         *_style(replay, width),
+        *(form_rows(on_form, width) if on_form is not None else ()),
         *_measurements(design, width),
         *_fitting(design, width),
         *_signing(width),

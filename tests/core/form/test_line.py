@@ -128,6 +128,8 @@ def test_an_excess_is_said_with_its_band() -> None:
     assert banded(18.0, "in") == "18 ± 5 mm, 23/32 in"
     assert banded(18.0, "cm") == "18 ± 5 mm"
     assert banded(-0.3, "cm") == "0 ± 5 mm"
+    assert banded(-0.6, "in") == "-1 ± 5 mm, -1/32 in"
+    assert banded(-0.45, "in") == "0 ± 5 mm, 0 in"
 
 
 @cache
