@@ -5,6 +5,7 @@ Where pieces lie together at a seam the line may go on over it, and becomes a li
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -27,10 +28,10 @@ from core.geometry.freehand import fitted
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, as_point, as_points
 from core.pieces.names import spoken, spoken_in_full
-from core.pieces.records import LinePurpose
-from core.pieces.typed_places import EXAMPLES, typed_place
+from core.pieces.records import Garment, LinePurpose
+from core.pieces.typed_places import EXAMPLES, TypedPlace, typed_place
 from core.steps.style_line import PURPOSE_WORDS
-from core.units import show_length
+from core.units import Unit, show_length
 
 STROKE_WITHIN: Final = 4.0
 """Pixels by which the line may leave a stroke of the hand."""
@@ -109,10 +110,10 @@ class DrawLine(Tool):
 
     def _type(self, text: str) -> None:
         """Place a point where the words in the field say."""
-        garment, unit = self.table.scene.garment, self.table.unit
+        taken_up = self.table.scene.piece(self.table.selection)
         try:
-            laid = self._line.item or self.table.scene.piece(self.table.selection) or self._meant(text)
-            found = typed_place(garment, laid.shown, text, unit)
+            items = self._line.reached or [taken_up or self._meant(text)]
+            laid, found = _typed_on(self.table.scene.garment, items, text, self.table.unit)
         except Refusal as refusal:
             self.table.say(refusal.sentence)
             return
@@ -336,3 +337,14 @@ class DrawLine(Tool):
 def as_sentence(words: str) -> str:
     """The words with a capital and a full stop."""
     return f"{words[:1].upper()}{words[1:]}."
+
+
+def _typed_on(garment: Garment, items: Sequence[Laid], text: str, unit: Unit) -> tuple[Laid, TypedPlace]:
+    """The first piece that has such a place, and the place. Refusal, as the first piece says it, when none has."""
+    refusals: list[Refusal] = []
+    for item in items:
+        try:
+            return item, typed_place(garment, item.shown, text, unit)
+        except Refusal as refusal:
+            refusals.append(refusal)
+    raise refusals[0]

@@ -91,6 +91,13 @@ class LineInHand:
             return self.item
         return self._under(self._mates(self.item), at) or self.item
 
+    @property
+    def reached(self) -> list[Laid]:
+        """The pieces on which the next point may lie: the one in hand first, then those that lie together with it."""
+        if self.item is None:
+            return []
+        return [self.item, *(self._mates(self.item) if self.points else ())]
+
     def _mates(self, item: Laid) -> list[Laid]:
         """The pieces that lie together with one and that the line has not left."""
         gone = {stretch.piece for stretch in self.left}

@@ -1,7 +1,8 @@
 """A line drawn over pieces that lie together at a seam: what of it lies on each, and where it passes the seam.
 
-It passes the seam at the same distance from the seam's nearer end on both sides, as the edges will be sewn. A point
-beside the seam on either piece keeps the curve running on over it as it was drawn.
+It passes the seam at the same distance on both sides from the end where they are laid together, as the edges will be
+sewn; in the third next to the other end from there, as what one side is longer by is eased between. A point beside the
+seam on either piece keeps the curve running on over it as it was drawn.
 """
 
 from __future__ import annotations
@@ -27,6 +28,9 @@ from core.units import Unit, show_length
 
 BESIDE: Final = 15.0
 """mm from the seam at which a line is held to its course on both sides, or less where a placed point is near."""
+
+FAR: Final = 2 / 3
+"""From this share of a seam on, a place is counted from its other end: ease lies between (common practice, no source)."""
 
 NEAREST: Final = 4.0
 """mm: a placed point nearer to the seam than this holds the line to its course by itself."""
@@ -69,7 +73,7 @@ class Spot:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Crossing:
-    """Where a line passes a seam, `along` mm from its nearer end on both sides.
+    """Where a line passes a seam, `along` mm from one of its ends on both sides.
 
     `seam` is told from that end, side a being the one that the line comes from. `at` is the place on side a on the
     table; `apart` is how far (mm) from there the place on side b lies while the pieces lie as they do.
@@ -93,8 +97,8 @@ def drawn_across(
 ) -> tuple[tuple[Part, ...], tuple[Crossing, ...]]:
     """The parts with their ends on the seams between them, and where the line passes each.
 
-    `seams[i]` lies between part i and the next, side a being on part i. Refusal when the line does not pass through a
-    seam, or passes it where one side holds no edge. Whether it steps there, `refuse_step` tells.
+    `seams[i]` lies between part i and the next, told from where they meet, side a being on part i. Refusal when the
+    line does not pass through a seam, or where one side holds no edge. Whether it steps there, `refuse_step` tells.
     """
     placed = [place for part in parts for place in part.on_table]
     curve = _fair(placed)
@@ -128,7 +132,7 @@ def _fair(placed: Sequence[Point]) -> Points:
 
 
 def _crossing(curve: Points, parts: tuple[Part, Part], found: Match, *, unit: Unit) -> Crossing:
-    """Where the curve leaves the first part's edge, counted from the nearer end of the seam."""
+    """Where the curve leaves the first part's edge, from the end where they meet, or the other near that."""
     first, second = parts
     along = _leaves(curve, first, second, found)
     if along is None:
@@ -138,8 +142,8 @@ def _crossing(curve: Points, parts: tuple[Part, Part], found: Match, *, unit: Un
             piece=first.piece.name,
         )
     whole = chain_length(found.a)
-    told = from_end(found, 0 if along <= whole / 2 else 1)
-    along = min(along, whole - along)
+    told = from_end(found, 1 if along > FAR * whole else 0)
+    along = whole - along if along > FAR * whole else along
     spots = [
         _spot(part.piece, chain, along, told, unit=unit) for part, chain in zip(parts, (told.a, told.b), strict=True)
     ]

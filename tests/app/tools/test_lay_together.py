@@ -6,6 +6,8 @@ from math import degrees, remainder, tau
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLineEdit
 
 from app.canvas.hits import piece_at
 from app.canvas.slip import Slip
@@ -358,6 +360,20 @@ def test_by_the_needle_over_the_seam() -> None:
         at.press_key(Qt.Key.Key_Up, SHIFT)
     at.press_key(Qt.Key.Key_Space)
     at.press_key(Qt.Key.Key_Return)
+    assert [step.piece for step in ways(at)] == ["front", "back"]
+
+
+def test_places_are_typed_on_both_pieces() -> None:
+    """A place that only the other piece has goes on over the seam: four typed places make a line on each."""
+    at = together("armhole")
+    at.table.select("front")
+    at.take("sheer-line")
+    field = next(f for f in at.table.findChildren(QLineEdit) if f.accessibleName() == "Or type a place")
+    front = ("10 in from the waist along the centre front", "5 in above the bust point")
+    for words in (*front, "3 in above the shoulder blade", "3 in from the neck along the centre back"):
+        field.setText(words)
+        QTest.keyClick(field, Qt.Key.Key_Return)
+        at.settle()
     assert [step.piece for step in ways(at)] == ["front", "back"]
 
 

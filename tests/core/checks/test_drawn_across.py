@@ -135,3 +135,11 @@ def test_what_is_given_is_left_as_it_was() -> None:
     before = [replace(part) for part in parts]
     drawn_across(whole, parts, [found], "mm")
     assert [part.points for part in parts] == [part.points for part in before]
+
+
+def test_in_the_middle_a_line_keeps_to_the_end_where_the_pieces_meet() -> None:
+    """At 120 of 200 mm, side b 6 mm longer, it is counted from the foot where they meet, and does not step."""
+    _, _, crossing = drawn(garment(longer=6.0), (20.0, 120.0), (180.0, 120.0))
+    assert crossing.seam.seam.ends[0] == "foot"
+    assert crossing.along == pytest.approx(120.0)
+    assert crossing.apart == pytest.approx(0.0, abs=1e-6)
