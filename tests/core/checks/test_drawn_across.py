@@ -64,7 +64,8 @@ def test_a_straight_line_passes_the_seam_where_geometry_says() -> None:
     assert crossing.apart == pytest.approx(0.0, abs=1e-6)
     for part, point in ((parts[0], parts[0].points[-1]), (parts[1], parts[1].points[0])):
         assert point.place is not None
-        assert (point.place.end, point.place.distance) == ("foot", pytest.approx(90.0, abs=0.01))
+        assert point.place.end == "foot"
+        assert point.place.distance == pytest.approx(90.0, abs=0.01)
         assert resolved_point(whole, part.piece, point.place) == pytest.approx((point.x, point.y), abs=1e-6)
     slopes = [(y - 50.0) / (x - 20.0) for part in parts for x, y in part.on_table if x != 20.0]
     assert slopes == pytest.approx([0.5] * len(slopes))
