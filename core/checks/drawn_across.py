@@ -30,7 +30,7 @@ BESIDE: Final = 15.0
 """mm from the seam at which a line is held to its course on both sides, or less where a placed point is near."""
 
 FAR: Final = 2 / 3
-"""From this share of a seam on a place is counted from the other end: ease lies between (common practice, no source)."""
+"""From this share of a seam on a place is counted from its other end: ease lies between. Common practice, no source."""
 
 NEAREST: Final = 4.0
 """mm: a placed point nearer to the seam than this holds the line to its course by itself."""
