@@ -6,11 +6,20 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parent.parent
+from tests.covered import CORE_TESTS, ROOT, WINDOW_TESTS, listed
+
 PYTEST = (sys.executable, "-m", "pytest")
+COUNTED = (sys.executable, "-m", "coverage", "run", f"--include={','.join(listed())}")
+WITHOUT_QT = ("-p", "no:pytest-qt", "-p", "tests.without_qt")
+
+
+def without(tests: Sequence[str]) -> list[str]:
+    """What keeps pytest from running tests that were run already."""
+    return [f"--ignore={path}" for path in tests]
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,10 +35,13 @@ CHECKS = (
     Check("Layout of the code", (sys.executable, "-m", "ruff", "format", "--check", ".")),
     Check("Types", (sys.executable, "-m", "mypy", "--strict")),
     Check("Layers", (str(Path(sys.executable).with_name("lint-imports")), "--no-logo")),
-    Check("Core, where Qt cannot be imported", (*PYTEST, "-p", "no:pytest-qt", "-p", "tests.without_qt")),
-    Check("Window", (*PYTEST, "tests/app")),
+    Check("File and geometry, branches counted", (*COUNTED, "-m", "pytest", *WITHOUT_QT, *CORE_TESTS)),
+    Check("Keeping of work, branches counted", (*COUNTED, "--append", "-m", "pytest", *WINDOW_TESTS)),
+    Check("Every branch of tests/fully_covered.txt", (sys.executable, "-m", "tests.covered")),
+    Check("Core, where Qt cannot be imported", (*PYTEST, *WITHOUT_QT, *without(CORE_TESTS))),
+    Check("Window", (*PYTEST, "tests/app", *without(WINDOW_TESTS))),
 )
-"""The core's tests are all that `tests.without_qt` leaves: those outside tests/app."""
+"""The core's tests are all that `tests.without_qt` leaves: those outside tests/app. Each test is run once."""
 
 JOURNEYS = ("tests/app/test_journeys.py", "tests/app/test_journey_by_keys.py")
 ON_A_SCREEN = Check(
