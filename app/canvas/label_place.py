@@ -7,6 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from app.canvas.paths import thinned
 from core.geometry.planar import inside
 from core.geometry.polyline import Point, Points, as_points
 from core.pieces.records import Piece
@@ -16,6 +17,9 @@ COLUMNS: Final = 15
 
 CROSSED: Final = 2.0
 """A label may stand nearer to a line on the piece than to its outline, by this much."""
+
+ENOUGH: Final = 64
+"""Chords of an outline that tell how far off it is, besides its corners: the work grows with them."""
 
 TALL: Final = 0.5
 """A label is about twice as wide as it is high, so room at its sides counts half."""
@@ -36,7 +40,7 @@ def label_place(piece: Piece) -> Point:
 def _room(grid: Points, piece: Piece) -> NDArray[np.float64]:
     """How far each place is from the nearest outline, dart leg or line, shape (N,); width counts half."""
     closed = np.vstack((piece.loop, piece.loop[:1]))
-    found = _away(grid, closed)
+    found = _away(grid, thinned(closed, max(1, len(closed) // ENOUGH)))
     for dart in piece.darts:
         found = np.minimum(found, _away(grid, as_points((dart.legs[0], dart.pivot, dart.legs[1]))))
     if piece.number:  # on a panel levels carry no names that the label could lie on
