@@ -24,7 +24,7 @@ def test_a_row_of_the_seam_table_lays_its_pieces_together_and_the_menu_apart(qtb
     window.seams.table.selectRow(row)
     QTest.mouseClick(found(QPushButton, "Lay together", window.seams), LEFT)
     assert window.table.scene.together == {"side front", "side back"}
-    QTest.mouseClick(found(QPushButton, "Leave them together", window.table), LEFT)
+    QTest.mouseClick(found(QPushButton, "Done", window.table), LEFT)
     assert window.status.words.text().startswith("They lie together along the side:")
     assert window.bars.actions["lay-apart"].isEnabled()
     QTest.keyClick(window.table, Qt.Key.Key_A, Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier)

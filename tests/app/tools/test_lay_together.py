@@ -57,7 +57,7 @@ def together(end: str = "neck") -> AtTable:
     at.click(middle_of(at, "front", "front.shoulder"))
     if end == "neck":
         at.push("Meet at the other end")
-    at.push("Leave them together")
+    at.push("Done")
     return at
 
 
@@ -85,7 +85,7 @@ def test_the_dart_in_the_seam_is_folded_with_it_and_opened_again() -> None:
     at = AtTable(first_steps(2), tool="lay-together")
     at.click(middle_of(at, "front", "front.shoulder"))
     assert at.table.scene.folded("back") == ("back.shoulder_dart",)
-    at.push("Lay them apart")
+    at.push("Lay apart")
     assert at.table.scene.folded("back") == ()
     assert at.table.scene.together == frozenset()
 
@@ -154,7 +154,7 @@ def test_laying_apart_is_exact() -> None:
     before = {item.name: item.place for item in at.table.scene.laid}
     at.click(middle_of(at, "front", "front.shoulder"))
     at.press_key(Qt.Key.Key_Right, SHIFT)
-    at.push("Lay them apart")
+    at.push("Lay apart")
     assert {item.name: item.place for item in at.table.scene.laid} == before
 
 
@@ -175,11 +175,11 @@ def test_a_third_piece_joins_and_two_seams_hold_three() -> None:
     at = AtTable(concert(), tool="lay-together")
     at.table.focus_handle("seam front.princess")
     at.press_key(Qt.Key.Key_Return)
-    at.push("Leave them together")
+    at.push("Done")
     at.take("lay-together")
     at.table.focus_handle("seam side")
     at.press_key(Qt.Key.Key_Return)
-    at.push("Leave them together")
+    at.push("Done")
     assert at.table.scene.together == {"centre front", "side front", "side back"}
     for seam, pieces in (("front.princess", ("side front", "centre front")), ("side", ("side front", "side back"))):
         assert gap(*(seam_ends(at, seam, piece)[0] for piece in pieces)) < 0.01
@@ -190,7 +190,7 @@ def test_the_pieces_follow_the_design() -> None:
     at = AtTable(concert(), tool="lay-together")
     at.table.focus_handle("seam front.princess")
     at.press_key(Qt.Key.Key_Return)
-    at.push("Leave them together")
+    at.push("Done")
     whole = at.session.design
     at.session.do("Back to the block", first_steps(0))
     assert at.table.scene.together == frozenset()
@@ -222,7 +222,7 @@ def test_arrow_keys_go_the_way_they_point_on_a_turned_piece() -> None:
     at.take("lay-together")
     at.table.focus_handle("seam side")
     at.press_key(Qt.Key.Key_Return)
-    at.push("Leave them together")
+    at.push("Done")
     item = at.table.scene.piece("back")
     assert item is not None
     assert item.place.angle != 0.0
