@@ -312,9 +312,14 @@ class LayView(QWidget):
         p.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
         p.setFont(self.font())
         if piece.locked:
-            p.drawText(
-                box.translated(0.0, 1.6 * size), Qt.AlignmentFlag.AlignHCenter | Qt.AlignmentFlag.AlignTop, "locked"
-            )
+            self._paint_lock(p, frame.polygon(grain_on_cloth(piece)).boundingRect().center())
+
+    def _paint_lock(self, p: QPainter, at: QPointF) -> None:
+        """A padlock on the grain line, where no number is and the heads of the line stay in sight."""
+        p.setPen(pen(self.theme.ink, 1.8))
+        p.setBrush(Qt.BrushStyle.NoBrush)
+        p.drawArc(QRectF(at.x() - 3.5, at.y() - 9.0, 7.0, 11.0), 0, 180 * 16)
+        p.fillRect(QRectF(at.x() - 5.5, at.y() - 3.5, 11.0, 8.5), QColor(self.theme.ink))
 
 
 def _off(piece: Laid, place: Point) -> float:
