@@ -37,7 +37,8 @@ class LayTogetherTool(SeamTool):
         """A seam within one piece lays nothing together."""
         if super().refuses(found) or len(found.pieces) > 1:
             return super().refuses(found)
-        return f"Both sides of the seam {spoken(found.seam.name)} lie on the {found.pieces[0]}: it has no second piece."
+        name, piece = spoken_in_full(found.seam.name), found.pieces[0]
+        return f"Both sides of the seam {name} lie on the {piece}: there is no second piece to lay at it."
 
     # --- the pair in hand
 
