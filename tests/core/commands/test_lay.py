@@ -24,6 +24,7 @@ from tests.core.commands.running import command, contents, refused
 
 CONCERT = assets() / "demo" / "concert-bodice.sheer"
 SKATER = assets() / "demo" / "skater-bodice.sheer"
+DEMOS = sorted((assets() / "demo").glob("*.sheer"))
 
 
 def test_the_lay_says_what_to_buy_of_every_fabric() -> None:
@@ -36,14 +37,21 @@ def test_the_lay_says_what_to_buy_of_every_fabric() -> None:
     assert all("Folded, the pieces take" in line or "Open, the pieces take" in line for line in lines)
 
 
-def test_the_json_is_sound_by_itself(tmp_path: Path) -> None:
-    """Read beside `pieces --json`, by shapely alone: nothing overlaps, all lies inside, the density is what it says."""
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
+def test_every_demo_is_laid_and_its_json_is_sound_by_itself(demo: Path, tmp_path: Path) -> None:
+    """Read beside `pieces --json`, by shapely alone: nothing overlaps, all lies inside, the density is what it says.
+
+    Every piece lies on its own fabric.
+    """
     lays, pieces = tmp_path / "lay.json", tmp_path / "pieces.json"
-    assert command("lay", SKATER, "--seconds", "1", "--json", lays).status == 0
-    assert command("pieces", SKATER, "--json", pieces).status == 0
-    lines = {piece["name"]: piece["cutting_line"] for piece in json.loads(pieces.read_text())["pieces"]}
+    assert command("lay", demo, "--seconds", "1", "--json", lays).status == 0
+    assert command("pieces", demo, "--json", pieces).status == 0
+    found = json.loads(pieces.read_text())["pieces"]
+    lines = {piece["name"]: piece["cutting_line"] for piece in found}
     document = json.loads(lays.read_text())
     assert document["units"] == "mm"
+    where = {placed["piece"]: lay["fabric"] for lay in document["lays"] for placed in lay["placements"]}
+    assert where == {piece["name"]: piece["fabric"] for piece in found}
     for lay in document["lays"]:
         shapes = [_shape(placed, lines) for placed in lay["placements"]]
         for first, second in combinations(shapes, 2):
