@@ -45,7 +45,8 @@ class StepTool(Tool):
     @property
     def is_loose(self) -> bool:
         """Whether it shows something that is not kept yet."""
-        return self.trial is not None and not self.refusal and self.trial != self._as_filled
+        kept = (None, self._as_filled, *self.table.session.design.steps)
+        return not self.refusal and self.trial not in kept
 
     @property
     def garment(self) -> Garment:

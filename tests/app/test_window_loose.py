@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 
+from app.tools.catalogue import TOOLS
 from app.tools.take_in import TakeInTool
 from core.steps.style_line import StyleLine
 from core.steps.take_in import TakeIn
@@ -98,6 +99,17 @@ def test_a_save_names_what_is_shown_and_not_kept(qtbot: QtBot, tmp_path: Path) -
     type_at(window, AT, "8")
     QTest.keyClick(window.table, Qt.Key.Key_S, CONTROL)
     assert f"but not what is typed at “{AT}”" in window.status.words.text()
+
+
+def test_tools_that_show_what_is_kept_are_not_loose(qtbot: QtBot) -> None:
+    """Any tool just taken up, and any step just taken up to be altered: closing asks nothing for their sake."""
+    window = opened(qtbot, demo=True)
+    for info in TOOLS:
+        window.desk.take_tool(info.id)
+        assert window.desk.loose() == "", info.name
+    for step in window.session.design.steps:
+        window.desk.edit_step(step.id)
+        assert window.desk.loose() == "", step.id
 
 
 @pytest.mark.parametrize("answer", ["Go back", "Go on without it"])

@@ -217,7 +217,8 @@ def test_buttons_rest_while_nothing_is_selected(qtbot: QtBot) -> None:
     panel = panel_on(qtbot, block_session())
     assert texts(panel) == []
     buttons = panel.findChildren(QPushButton)
-    assert {button.accessibleName() for button in buttons} == {"Edit", "Switch off", "Delete", "Move up", "Move down"}
+    names = {"Edit", "By numbers", "Switch off", "Move up", "Move down", "Delete"}
+    assert {button.accessibleName() for button in buttons} == names
     assert not any(button.isEnabled() for button in buttons)
 
 
