@@ -83,7 +83,7 @@ def _shape(placed: dict[str, object], lines: dict[str, list[list[float]]]) -> Ba
 
 
 def test_plans_and_markers_are_drawn(tmp_path: Path) -> None:
-    """A page a fabric; the marker's pages are as wide as the cloth and as long as the lay, at true size."""
+    """A page a fabric; the marker's cloth is as wide as the cloth, and its lay as long as the lay, at true size."""
     plans, markers, lays = tmp_path / "plans.pdf", tmp_path / "markers.pdf", tmp_path / "lay.json"
     done = command("lay", CONCERT, "--seconds", "1", "-o", plans, "--marker", markers, "--json", lays)
     assert done.status == 0
@@ -97,6 +97,10 @@ def test_plans_and_markers_are_drawn(tmp_path: Path) -> None:
             across = lay["width"] / (2.0 if lay["model"] == "folded" else 1.0)
             assert float(page.width) / 72.0 * 25.4 == pytest.approx(lay["length"] + margin, abs=0.1)
             assert float(page.height) / 72.0 * 25.4 == pytest.approx(across + margin, abs=0.1)
+            edges = [line["x0"] / 72.0 * 25.4 for line in page.lines if line["height"] / 72.0 * 25.4 > 0.99 * across]
+            assert (min(edges), max(edges)) == pytest.approx((40.0, 40.0 + lay["length"]), abs=0.01)
+            selvedges = [line["y0"] / 72.0 * 25.4 for line in page.lines if line["width"] / 72.0 * 25.4 > lay["length"]]
+            assert max(selvedges) - min(selvedges) == pytest.approx(across, abs=0.01)
 
 
 def test_designs_are_laid_together(tmp_path: Path) -> None:
