@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import pi
 from typing import Final
 
@@ -23,7 +24,7 @@ from core.form.advice import Advice
 from core.form.cloth import cloth_on
 from core.form.cup import cup_fit, cup_fit_words
 from core.form.figure import Choices
-from core.form.shown import Fitter, Laid, garments_of, stand_for
+from core.form.shown import Fitter, Laid, Stand, garments_of, stand_for
 from core.form.spokes import Spoke, spokes_on
 from core.form.words import CAUTION
 from core.steps.cup import Cup
@@ -163,10 +164,15 @@ class FormPanel(Panel):
         """
         self._made_of, self._fitter = wanted, None
         self._show_nothing(WORKING)
-        (body, choices), edge, shown = wanted, self.choice.edge, self.session.shown
+        body, choices = wanted
+        self._start(lambda: stand_for(complete(body), choices))
+
+    def _start(self, stand_of: Callable[[], Stand]) -> None:
+        """Lay the design beside the window on a stand that is made there."""
+        edge, shown = self.choice.edge, self.session.shown
 
         def task(progress: Progress) -> Fitter:
-            fitter = Fitter(stand_for(complete(body), choices), edge)
+            fitter = Fitter(stand_of(), edge)
             progress(1, 2)
             fitter.laid(garments_of(shown), shown.design.ease, shown.design.unit)
             return fitter
@@ -182,9 +188,12 @@ class FormPanel(Panel):
     def _made(self, fitter: Fitter) -> None:
         if self.sender() is not self._works[-1]:
             return
-        self._fitter = fitter if fitter.edge == self.choice.edge else Fitter(fitter.stand, self.choice.edge)
-        self.view.show_stand(fitter.stand)
-        self._fit(self._fitter)
+        self._fitter = fitter
+        if self.view.stand is not fitter.stand:
+            self.view.show_stand(fitter.stand)
+        self._fit(fitter)
+        if fitter.edge != self.choice.edge:
+            self._choose_edge()
 
     def _refused(self, sentence: str) -> None:
         if self.sender() is not self._works[-1]:
@@ -249,9 +258,10 @@ class FormPanel(Panel):
         self.session.do(advice.label, advice.design)
 
     def _choose_edge(self) -> None:
+        """Lay the line anew; the body with its hollow may have to be worked out first, beside the window."""
         if self._fitter is not None:
-            self._fitter = Fitter(self._fitter.stand, self.choice.edge)
-            self._fit(self._fitter)
+            stand = self._fitter.stand
+            self._start(lambda: stand)
 
     def _compare(self) -> None:
         """Another variant was taken, or given up."""

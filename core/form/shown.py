@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final, Literal, TypeAlias
 
 import numpy as np
@@ -35,9 +36,9 @@ FOOT: Final = 0.85
 """The mound is counted as breast so far: beyond it, it hardly stands out."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False)
 class Stand:
-    """A solved body, stretched over the hollow between the busts and as it is, with its skin.
+    """A solved body, stretched over the hollow between the busts, with its skin.
 
     `breast` is the area (mm²) of the breast by cells of the texture.
     """
@@ -45,7 +46,11 @@ class Stand:
     body: Body
     skin: Surface
     breast: Values
-    hollow: Body
+
+    @cached_property
+    def hollow(self) -> Body:
+        """The body with its hollow: a third of a second's work, done when it is first asked for."""
+        return body_of(self.body.form, follows_skin=True)
 
     def body_for(self, edge: Edge) -> Body:
         """The body as an edge lies on it."""
@@ -79,7 +84,7 @@ def stand_for(measured: Measured, choices: Choices) -> Stand:
     """The stand for a body: about a second's work. Refusal that names the measurements that contradict each other."""
     form = solved(measured, choices)
     surface = skin(form.sections)
-    return Stand(body_of(form), surface, _breast(form.sections, surface), body_of(form, follows_skin=True))
+    return Stand(body_of(form), surface, _breast(form.sections, surface))
 
 
 def garments_of(replay: Replay) -> tuple[Garment, ...]:

@@ -99,7 +99,9 @@ def test_how_the_edge_is_to_lie_changes_what_is_too_much(qtbot: QtBot) -> None:
     assert "no ease wanted in it" in close
     form.choice.edges.setFocus()
     QTest.keyClick(form.choice.edges, Qt.Key.Key_Down)
-    assert "the block's ease taken off" in form.words.text()
+    qtbot.waitUntil(lambda: "the block's ease taken off" in form.words.text(), timeout=MADE_WITHIN)
+    QTest.keyClick(form.choice.edges, Qt.Key.Key_Down)
+    qtbot.waitUntil(lambda: "no ease wanted in it" in form.words.text(), timeout=MADE_WITHIN)
     assert form.words.text() != close
 
 
