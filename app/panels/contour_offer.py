@@ -10,7 +10,6 @@ from core.design.replay import Replay
 from core.errors import Refusal
 from core.form.advice import Advice, advice_words, advised
 from core.form.shown import Edge, Laid
-from core.units import said_in
 
 
 class ContourOffer(QWidget):
@@ -42,18 +41,15 @@ class ContourOffer(QWidget):
 
     def offer(self, done: Replay, laid: Laid, edge: Edge) -> None:
         """Work out what is to be taken in of a line as it lies."""
-        unit = done.design.unit
         try:
             self.advice = advised(done, laid, edge)
         except Refusal as refusal:
             self.withdraw()
-            self.words.setText(said_in(refusal.sentence, unit))
+            self.words.setText(refusal.sentence)
         else:
-            self.words.setText("\n".join(advice_words(self.advice, unit)))
+            self.words.setText("\n".join(advice_words(self.advice, done.design.unit)))
             self.button.setEnabled(True)
 
     def _accept(self) -> None:
         if self.advice is not None:
-            advice = self.advice
-            self.withdraw()
-            self.accepted.emit(advice)
+            self.accepted.emit(self.advice)

@@ -221,6 +221,8 @@ class FormPanel(Panel):
         self.parts.setText("\n".join(self._laid.sentences[first:]))
         self.parts.setVisible(bool(self._laid.parts))
         self.compare.show_now(fitter, self._laid, replay.design)
+        if self.offer.button.hasFocus():
+            self.view.setFocus()  # else the keyboard would go to what comes next, and the page would scroll there
         self.offer.withdraw()
         self._rest.start()
 

@@ -68,7 +68,10 @@ class Advice:
 
 
 def advised(done: Replay, laid: Laid, edge: Edge) -> Advice:
-    """The contour for a line as it lies. Refusal, with the way out, where nothing is to be taken in or nothing can."""
+    """The contour for a line as it lies. Refusal, with the way out, where nothing is to be taken in or nothing can.
+
+    Lengths in the refusal are in the design's unit, and bands in millimetres.
+    """
     if laid.line is None or not laid.parts:
         raise Refusal(
             "No contour is advised: the front has no sheer line, or all of it lies too near the armhole to say. Draw "

@@ -70,7 +70,9 @@ def test_the_advice_is_taken_by_a_key_and_taken_back_by_one_undo(qtbot: QtBot) -
     assert any(isinstance(step, TakeIn) for step in session.design.steps)
     assert session.replay.refused is None
     assert not form.offer.button.isEnabled()
+    assert form.view.hasFocus()
     qtbot.waitUntil(lambda: "no more than a tape can tell" in form.offer.words.text(), timeout=MADE_WITHIN)
+    assert "± 5 mm" in form.offer.words.text()
     assert not form.offer.button.isEnabled()
     session.undo()
     assert session.design == before
