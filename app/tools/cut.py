@@ -136,7 +136,8 @@ class CutTool(StepTool):
         except Refusal as refused:
             self._tags, refusal = (), refused.sentence
         slip.ask(refusal or self._sentence(), can_accept=not refusal)
-        self.table.say(refusal or "Enter cuts. A click on a dart takes its legs into the seam, or leaves them out.")
+        enter = "Enter keeps it, Esc leaves it." if self.altered else "Enter cuts."
+        self.table.say(refusal or f"{enter} A click on a dart takes its legs into the seam, or leaves them out.")
         self.table.refresh()
 
     def _kept_tags(self) -> tuple[Tag, ...]:
