@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+
 import pytest
 
 from tests.app.at_table import AtTable, first_steps
@@ -25,11 +27,12 @@ def test_a_wandering_hand_breaks_nothing(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", [0, 1])
 def test_undo_and_redo_lead_to_the_same_ends(seed: int) -> None:
-    """100 gestures of a hand that alters things: at both ends of the history the garment is the same to the last bit.
+    """A hand that alters things: at both ends of the history the garment is the same to the last bit.
 
-    The two walks are a fiftieth of the benchmark's; three gestures in ten must have changed something.
+    With the walks above a thousand gestures in CI; three in ten must have changed something.
     """
-    walk = walked(concert() if seed % 2 else first_steps(4), 100 + seed, 100)
+    gestures = 320 if os.environ.get("CI") else 100
+    walk = walked(concert() if seed % 2 else first_steps(4), 100 + seed, gestures)
     assert walk.fault == ""
     assert walk.is_equal
-    assert walk.changes >= 30
+    assert walk.changes >= 0.3 * gestures

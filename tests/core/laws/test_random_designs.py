@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+import os
+
 from hypothesis import Phase, given, settings
 
 from core.design.design import Design
 from tests.core.laws.random_designs import Ends, designs
 
+DESIGNS, SHARE = (120, 0.6) if os.environ.get("CI") else (8, 0.25)
+"""What takes a minute or so of the processor in CI, where the same are drawn each time, and the share that is to reach
+pages with five steps or more, without which it would prove little. The benchmark sends 5,000."""
+
 
 def test_random_designs_are_printed_or_refused() -> None:
-    """Eight of them go the whole way; the benchmark sends 5,000. Not all may be refused: that would prove nothing."""
+    """They go the whole way, most of them to pages."""
     ends = Ends()
 
-    @settings(max_examples=8, phases=[Phase.generate])
+    @settings(max_examples=DESIGNS, phases=[Phase.generate])
     @given(designs())
     def send(design: Design) -> None:
         ends.take(design)
 
     send()
-    assert ends.printed >= 2
+    assert ends.with_enough >= SHARE * DESIGNS, ends.refusals
