@@ -15,7 +15,7 @@ from core.commands.catalogue import COMMANDS
 from core.commands.command_line import main
 from core.errors import Cancelled, Refusal
 from core.file.writer import save_design
-from core.shipped import version
+from core.shipped import ENGINE_WORD, version
 from tests.core.commands.running import ROOT, command, contents, process, refused
 from tests.core.file.sample_designs import block_design
 
@@ -35,12 +35,13 @@ def raising(error: BaseException) -> Callable[[Path | None, bool], int]:
 
 
 def test_help_names_every_command(capsys: pytest.CaptureFixture[str]) -> None:
-    """The window's command too; the commands are those of design.md 12 that exist so far."""
+    """The window's command too, not the word for the program's own child; the commands are those of design.md 12."""
     assert main(["--help"], no_window) == 0
     said = capsys.readouterr().out
     names = ["draft", "check", "pieces", "print", "export", "sheets", "lesson", "redraft", "lay", "demo"]
     assert [item.name for item in COMMANDS] == names
     assert all(f"    {name} " in said for name in ("open", *names))
+    assert ENGINE_WORD not in said
 
 
 @pytest.mark.parametrize("name", ["open", *(item.name for item in COMMANDS)])
