@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 import msgspec
@@ -15,8 +16,9 @@ from core.form.figure import Choices
 from core.form.rays import Rays, rays_from
 from core.form.solving import READ, Form, readings, solved
 from core.form.surface import bridged, skin
+from tests.benchmarks.form import grid
 from tests.demo_designs import CONCERT_BODY
-from tests.samples_bodies import EXTREMES, extreme_body
+from tests.samples_bodies import EXTREMES, bodies, extreme_body
 
 
 @cache
@@ -53,6 +55,18 @@ def test_women_at_the_edges_of_the_survey_have_a_form(case: str) -> None:
     measured = complete(extreme_body(case))
     form = solved(measured)
     assert readings(form.sections) == pytest.approx([measured.values[id_] for id_ in READ], abs=0.1)
+
+
+@pytest.mark.parametrize("body", [*grid()[7::18], *bodies()[::10][3::25]], ids=lambda body: body.name)
+def test_sizes_and_women_have_a_form_or_are_refused_by_name(body: Body) -> None:
+    """A sample of what the benchmark tries: ninety sizes, and every tenth woman of the survey."""
+    measured = complete(body)
+    try:
+        form = solved(measured)
+    except Refusal as refusal:
+        assert re.search(r"has both this .* \(\d+ mm.*\) and this .* \(\d+ mm", refusal.sentence)  # noqa: PT017
+    else:
+        assert readings(form.sections) == pytest.approx([measured.values[id_] for id_ in READ], abs=0.1)
 
 
 def test_a_body_twice_as_large_has_a_form_twice_as_large() -> None:
