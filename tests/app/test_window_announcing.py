@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import msgspec
 import pytest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
@@ -11,6 +12,7 @@ from pytestqt.qtbot import QtBot
 from app.session import Session
 from app.window.announcing import Announcer, changed_verdicts
 from core.checks.seam_rows import seam_rows
+from core.steps.take_in import Level, TakeIn
 from tests.demo_designs import concert
 
 
@@ -54,3 +56,15 @@ def test_what_cannot_be_done_is_said(heard: tuple[Session, list[str]]) -> None:
     session.do("Delete step 3", session.design.without_step(session.design.steps[2].id))
     assert session.replay.refused is not None
     assert session.replay.refused.sentence in said[-1]
+
+
+def test_what_a_new_step_has_to_say_is_said_whole(heard: tuple[Session, list[str]]) -> None:
+    """Its notes follow the act once, however long; an act that leaves the steps as they are repeats none of them."""
+    session, said = heard
+    levels = (Level("sheer_line", 3.0, 3.0), Level("bust_point", 0.0, 0.0))
+    session.do("Take in", session.design.with_step(TakeIn("take-in-1", "front.princess", levels)))
+    notes = [note.sentence for note in session.replay.notes_of(session.replay.stages[-1])]
+    assert len(notes) > 1
+    assert all(note in said[-1] for note in notes)
+    session.do("Notes", msgspec.structs.replace(session.design, notes="other"))
+    assert not any(note in said[-1] for note in notes)
