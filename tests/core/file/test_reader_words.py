@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import msgspec
 import pytest
 
 from core.errors import Refusal
+from core.file import reader
 from core.file.reader import design_from_bytes, read_design
 from core.file.writer import design_to_bytes
+from core.steps.trim import Trim
 from tests.core.file.sample_designs import block_design, panel_design
 
 SAVED = design_to_bytes(block_design())
@@ -52,3 +55,46 @@ def test_bytes_without_a_file_are_refused_without_a_way_out() -> None:
     """Nobody knows where they came from; the name is given by whoever has them."""
     with pytest.raises(Refusal, match=r"^The design cannot be opened: it is empty; it was left untouched\.$"):
         design_from_bytes(b"")
+
+
+@pytest.mark.parametrize(
+    ("fault", "why"),
+    [
+        (OSError("the cloud is away"), "the cloud is away"),
+        (OSError(5, "Input/output error"), "Input/output error"),
+        (OSError(13, "Permission denied"), "you may not read it"),
+    ],
+    ids=range(3),
+)
+def test_what_the_system_says_is_passed_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, fault: OSError, why: str
+) -> None:
+    """With a number or without, and in plainer words where there are some."""
+
+    def failing(_path: Path) -> bytes:
+        raise fault
+
+    monkeypatch.setattr(reader, "read_bytes", failing)
+    with pytest.raises(Refusal) as told:
+        read_design(tmp_path / "gown.sheer")
+    assert told.value.sentence == f"gown.sheer cannot be opened: {why}; it was left untouched."
+
+
+@pytest.mark.parametrize(
+    ("altered", "wrong"),
+    [
+        ({"date": "2 March"}, "its date is not written as year-month-day"),
+        ({"off": ("cut-9",)}, "it switches off a step “cut-9” that it does not have"),
+        ({"steps": (Trim("", "side"),)}, "one of its steps has no id"),
+        ({"steps": (Trim("trim-1", "side"),) * 2}, "two of its steps have the id “trim-1”"),
+        ({"fabrics": block_design().fabrics[:1] * 2}, "two of its fabrics have the name “main”"),
+    ],
+    ids=range(5),
+)
+def test_what_does_not_go_together_is_said_to_the_letter(altered: dict[str, Any], wrong: str) -> None:
+    """As reading would say it, before anything is written."""
+    with pytest.raises(Refusal) as told:
+        design_to_bytes(msgspec.structs.replace(block_design(), **altered))
+    assert told.value.sentence == (
+        f"The design cannot be saved, for it could not be opened again: {wrong}; undo the last act and save it."
+    )

@@ -10,7 +10,7 @@ import pytest
 
 from core.design.replay import replay
 from core.file import envelope
-from core.file.envelope import SCHEMA, digest, stated_schema, unsealed
+from core.file.envelope import SCHEMA, canonical, digest, sealed, stated_schema, unsealed
 from core.file.gates import Unfit, parsed
 from core.file.migrations import MIGRATIONS, migrated
 from core.file.reader import design_from_bytes, read_design
@@ -83,3 +83,38 @@ def test_the_stated_schema_is_found_at_the_head() -> None:
     assert stated_schema(data[:200]) == parsed(data)["schema"]  # type: ignore[index] # an envelope is an object
     assert stated_schema(data.replace(b'"schema": 1', b'"schema":  12')[:200]) == 12
     assert stated_schema(b"") == stated_schema(b'{"schema": 3}') == stated_schema(b"\xff" * 200) == 0
+
+
+@pytest.mark.parametrize("number", [float("nan"), float("inf"), -float("inf")])
+def test_what_is_no_number_has_no_digest(number: float) -> None:
+    """JSON has no word for it (RFC 8259), so it is neither sealed nor given a digest."""
+    for make in (canonical, digest, sealed):
+        with pytest.raises(ValueError, match="not JSON compliant"):
+            make({"a": [number]})
+
+
+def test_half_a_character_has_no_digest() -> None:
+    """Half of a surrogate pair cannot be written as UTF-8."""
+    with pytest.raises(ValueError, match="surrogates not allowed"):
+        canonical({"a": "\ud800"})
+
+
+@pytest.mark.parametrize(
+    ("altered", "words"),
+    [
+        ({"format": "other"}, "it is not a Sheerwright design"),
+        ({"schema": 0}, "its envelope states no file schema"),
+        ({"more": 1}, "its envelope holds a field that this version does not know"),
+        ({"digest": "0"}, "it was damaged or altered after it was saved (its digest does not fit what it holds)"),
+        ({"design": []}, "it was damaged or altered after it was saved (its digest does not fit what it holds)"),
+        ({"schema": 9}, "it was saved by a newer Sheerwright (file schema 9; this one knows 1)"),
+    ],
+    ids=range(6),
+)
+def test_what_is_wrong_with_an_envelope_is_said_in_half_a_sentence(altered: dict[str, Any], words: str) -> None:
+    """To the letter: the reader puts the file's name before it."""
+    whole = {"format": "sheerwright", "schema": 1, "digest": digest({"a": 1}), "design": {"a": 1}}
+    assert unsealed(whole) == {"a": 1}
+    with pytest.raises(Unfit) as told:
+        unsealed({**whole, **altered})
+    assert str(told.value) == words

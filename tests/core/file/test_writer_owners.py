@@ -10,6 +10,7 @@ import msgspec
 import pytest
 
 from core.errors import Refusal
+from core.file.reader import read_design
 from core.file.writer import save_design, write_atomically
 from tests.core.file.sample_designs import block_design
 
@@ -110,3 +111,82 @@ def test_what_is_no_number_is_not_saved_as_one(gown: Path) -> None:
     ):
         save_design(gown, design)
     assert gown.read_bytes() == OLD
+
+
+@pytest.mark.parametrize(("mode", "at_first"), [(0o600, 0o600), (0o640, 0o640), (0o755, 0o644), (0o060, 0o260)])
+def test_the_new_bytes_are_never_open_to_more_eyes_than_the_old(
+    gown: Path, monkeypatch: pytest.MonkeyPatch, mode: int, at_first: int
+) -> None:
+    """Not for the moment of writing either: the file beside it is made with the old bits, and may be written."""
+    real, made = os.open, []
+
+    def opening(path: Path, flags: int, mode: int = 0o777) -> int:
+        if flags & os.O_CREAT:
+            made.append(mode)
+        return real(path, flags, mode)
+
+    gown.chmod(mode)
+    monkeypatch.setattr(os, "open", opening)
+    monkeypatch.setattr(os, "access", lambda *_arguments: True)
+    write_atomically(gown, NEW, keep_previous=False)
+    assert made == [at_first]
+    assert stat.S_IMODE(gown.stat().st_mode) == mode
+
+
+def test_the_copy_of_the_version_before_keeps_its_bits(gown: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Also on a disk that knows no second name for a file."""
+
+    def failing(*_arguments: object, **_others: object) -> None:
+        raise PermissionError
+
+    gown.chmod(0o600)
+    monkeypatch.setattr(os, "link", failing)
+    write_atomically(gown, NEW)
+    assert stat.S_IMODE(gown.with_name("gown.sheer~").stat().st_mode) == 0o600
+
+
+def test_a_read_only_file_that_can_be_run_is_read_only(gown: Path) -> None:
+    """No bit for writing is set, whatever others are; root is refused as well."""
+    gown.chmod(0o555)
+    with pytest.raises(Refusal, match=r"^gown\.sheer could not be written: it is marked as read-only; nothing"):
+        write_atomically(gown, NEW)
+    assert gown.read_bytes() == OLD
+
+
+def test_a_disk_that_does_not_confirm_is_told(gown: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The new file is whole and in place; whether it outlives a power cut is not known, and she is told so."""
+    real = os.fsync
+
+    def fsync(descriptor: int) -> None:
+        if stat.S_ISDIR(os.fstat(descriptor).st_mode):
+            raise OSError(5, "Input/output error")
+        real(descriptor)
+
+    monkeypatch.setattr(os, "fsync", fsync)
+    with pytest.raises(Refusal) as told:
+        write_atomically(gown, NEW)
+    assert told.value.sentence == (
+        "gown.sheer was written whole, but the disk does not confirm it (Input/output error): "
+        "write it once more, or somewhere else."
+    )
+    assert gown.read_bytes() == NEW
+
+
+def test_a_design_is_saved_again_and_again(tmp_path: Path) -> None:
+    """A file of this version's own schema is written over, the one before it kept."""
+    path = tmp_path / "gown.sheer"
+    for notes in ("first", "second"):
+        save_design(path, msgspec.structs.replace(block_design(), notes=notes))
+    assert read_design(path).notes == "second"
+    assert read_design(path.with_name("gown.sheer~")).notes == "first"
+
+
+def test_why_a_design_cannot_be_saved_is_said_with_the_place(gown: Path) -> None:
+    """In the words that reading has: which entry, and what is wrong with it."""
+    wrong = msgspec.structs.replace(block_design(), unit="ell")
+    with pytest.raises(Refusal) as told:
+        save_design(gown, wrong)
+    assert told.value.sentence == (
+        "The design cannot be saved, for it could not be opened again: its unit is “ell”, which this version does not "
+        "know; undo the last act and save it."
+    )
