@@ -4,10 +4,16 @@ from __future__ import annotations
 
 from typing import Final
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
+from app.canvas.paths import Frame
+from app.canvas.tool import Pointer
 from app.canvas.view import Box, View
 from core.geometry.polyline import Point
+
+REACH: Final = 12.0
+"""Logical pixels within which a handle is taken hold of and a place is snapped to."""
 
 MARGIN: Final = 46.0
 """Pixels left round everything when it is fitted into the window."""
@@ -117,6 +123,26 @@ class LookedAt(QWidget):
             self.view = View(true=pixels_per_mm)
         if self._fitted in (None, self.view):
             self.fit_all()
+
+    # --- pixels and places
+
+    def frame(self) -> Frame:
+        """From millimetres there to pixels."""
+        return Frame(self.view.scale, -self.view.left * self.view.scale, self.view.top * self.view.scale)
+
+    def pointer_at_mm(self, place: Point) -> Pointer:
+        """A pointer at a place in mm, for keys that point."""
+        return self.pointer_at(self.view.to_pixels(place), Qt.KeyboardModifier.NoModifier)
+
+    def pointer_at(self, pixel: Point, held: Qt.KeyboardModifier) -> Pointer:
+        """A pointer at a pixel, with the keys that are held."""
+        return Pointer(
+            pixel,
+            self.view.to_mm(pixel),
+            REACH / self.view.scale,
+            free=bool(held & Qt.KeyboardModifier.AltModifier),
+            shift=bool(held & Qt.KeyboardModifier.ShiftModifier),
+        )
 
     def _set_view(self, view: View) -> None:
         self.view = view

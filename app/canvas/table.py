@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from PySide6.QtCore import QEvent, QPoint, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
@@ -24,7 +22,6 @@ from app.canvas.handles import HandleRow, arrow
 from app.canvas.inks import inks_for
 from app.canvas.looked_at import LookedAt
 from app.canvas.pairs import Pair, Pairs
-from app.canvas.paths import Frame
 from app.canvas.pictures import Pictures
 from app.canvas.piece_drawing import Look, Sheet
 from app.canvas.redrawing import Redrawing
@@ -32,7 +29,7 @@ from app.canvas.rulers import Rulers
 from app.canvas.scene import Scene
 from app.canvas.table_drawing import draw_everything
 from app.canvas.taps import Taps
-from app.canvas.tool import Handle, Pointer, Tool
+from app.canvas.tool import Handle, Tool
 from app.canvas.underlay import Underlay
 from app.canvas.view import Box
 from app.canvas.wheel import pixels_per_mm, wheel_pan, wheel_zoom
@@ -43,9 +40,6 @@ from core.design.design import Design
 from core.design.replay import Refused
 from core.geometry.polyline import Point, as_point
 from core.units import Unit
-
-REACH: Final = 12.0
-"""Logical pixels within which a handle is taken hold of and a place is snapped to."""
 
 
 class CuttingTable(LookedAt):
@@ -80,7 +74,7 @@ class CuttingTable(LookedAt):
         self.underlay = Underlay()
         self.cutting_lines = CuttingLines()
         self.shown_handles: list[Handle] = []
-        self.hand = Hand(self, self._pointer_at, self.pan)
+        self.hand = Hand(self, self.pointer_at, self.pan)
         self.hand.tool = self.tool
         self._row = HandleRow(self)
         self._rulers = Rulers(self)
@@ -175,10 +169,6 @@ class CuttingTable(LookedAt):
 
     # --- what tools ask for
 
-    def frame(self) -> Frame:
-        """From millimetres on the table to pixels."""
-        return Frame(self.view.scale, -self.view.left * self.view.scale, self.view.top * self.view.scale)
-
     def sheet(self, painter: QPainter) -> Sheet:
         """What a tool draws on."""
         return Sheet(painter, self.frame(), self.look())
@@ -270,19 +260,6 @@ class CuttingTable(LookedAt):
             self.tool.follow()
             self.leave_room(self._foot)
         self.refresh()
-
-    def pointer_at_mm(self, place: Point) -> Pointer:
-        """A pointer at a place on the table, for keys that point."""
-        return self._pointer_at(self.view.to_pixels(place), Qt.KeyboardModifier.NoModifier)
-
-    def _pointer_at(self, pixel: Point, held: Qt.KeyboardModifier) -> Pointer:
-        return Pointer(
-            pixel,
-            self.view.to_mm(pixel),
-            REACH / self.view.scale,
-            free=bool(held & Qt.KeyboardModifier.AltModifier),
-            shift=bool(held & Qt.KeyboardModifier.ShiftModifier),
-        )
 
     # --- Qt's overrides
 
