@@ -9,7 +9,7 @@ from typing import Final, get_args
 
 from app import settings
 from app.actions.desk import UNIT_NAMES, ZOOM_STEP, Desk
-from app.actions.help_pages import about, keys, promise, safety
+from app.actions.help_pages import about, keys, promise, safety, the_form
 from app.actions.info import ActionInfo, MenuInfo, Now, StandardKey
 from app.actions.lay import open_lay
 from app.theme import ThemeName
@@ -443,6 +443,7 @@ HELP: Final = MenuInfo(
             "walk-through", "&Walk through the demo", lambda d: d.walk_through(), tip="From the tape to the pages."
         ),
         ActionInfo("safety", "&Safety", lambda d: safety(d.window), tip="Blades, irons, flame, boning."),
+        ActionInfo("read form", "Reading the &form", lambda d: the_form(d.window), tip="How its numbers are read."),
         ActionInfo("promise", "&Your files", lambda d: promise(d.window), tip="What you may rely on."),
         ActionInfo("about", "&About Sheerwright", lambda d: about(d.window)),
     ),

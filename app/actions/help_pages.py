@@ -74,6 +74,57 @@ PROMISE: Final = (
 """What is held about her files; each sentence is held by tests of core/file and of the window."""
 
 
+THE_FORM: Final = (
+    (
+        "What it is",
+        (
+            "A figure made from her tape, the block laid on it. Choose beside it what no tape tells: where the breast "
+            "is fuller, how pointed it is, how she stands."
+        ),
+    ),
+    (
+        "Too much, too little",
+        (
+            "Along the sheer line the edge is longer or shorter than she is under it. 12 ± 5 mm means: 7 to 17. "
+            "Nothing is said within 40 mm of the armhole, as the form has no arms."
+        ),
+    ),
+    (
+        "The edge",
+        (
+            "One that lies close wants no ease. One that keeps the block's ease has that much less too much. One that "
+            "follows the hollow between the busts has the most."
+        ),
+    ),
+    (
+        "Contour",
+        (
+            "What there is too much is taken in along the panel seam under the line, to nothing at the bust point, "
+            "and the sheer loses as much. Read the lengths before and after, then press Take it in; undo takes it back."
+        ),
+    ),
+    (
+        "The cup",
+        "How many degrees the breast wants taken out at the cup's rim, and how many its seams take out.",
+    ),
+    (
+        "From the bust point",
+        (
+            "Block beside body to each landmark, the block's ease taken off. What is long or short there is a slip in "
+            "a measurement or in the block, or a figure that the form knows too little."
+        ),
+    ),
+    (
+        "What it does not know",
+        (
+            "The shape of her breast, how soft it is, what she wears under the bodice, a left that differs from the "
+            "right, how the cloth gives. An estimate: check it on a toile."
+        ),
+    ),
+)
+"""How the form is read; its numbers and limits stand in DEVELOPERS.md."""
+
+
 def key_sections(menus: Sequence[MenuInfo]) -> list[tuple[str, list[tuple[str, str]]]]:
     """For each menu the actions that have keys, and the keys as the desktop writes them; then those of the table."""
     sections = []
@@ -102,6 +153,11 @@ def safety(parent: QWidget) -> None:
 def promise(parent: QWidget) -> None:
     """Show what is promised about her files."""
     show_page(parent, "Your files", sentences_page("What you may rely on", PROMISE))
+
+
+def the_form(parent: QWidget) -> None:
+    """Show how the form is read."""
+    show_page(parent, "Reading the form", sentences_page("How the form is read", THE_FORM))
 
 
 def about(parent: QWidget) -> None:

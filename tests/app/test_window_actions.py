@@ -24,7 +24,7 @@ from app import settings
 from app.__main__ import make_window
 from app.actions.bar import TableMenu
 from app.actions.catalogue import MENUS, TOOL_ACTIONS, with_access_keys
-from app.actions.help_pages import SAFETY
+from app.actions.help_pages import SAFETY, THE_FORM
 from app.actions.info import ActionInfo, MenuInfo
 from app.panels.seams import COLUMNS
 from app.panels.sentence_line import WholeSentence
@@ -237,6 +237,15 @@ def test_what_to_beware_of(qtbot: QtBot) -> None:
     text = open_page("Safety").toPlainText()
     assert all(word in text and sentence in text for word, sentence in SAFETY)
     assert "labels" in text
+
+
+def test_how_the_form_is_read(qtbot: QtBot) -> None:
+    """What its numbers mean, what the button does, and what it does not know, which a toile decides."""
+    window = opened(qtbot)
+    window.bars.actions["read form"].trigger()
+    text = open_page("Reading the form").toPlainText()
+    assert all(word in text and sentence in text for word, sentence in THE_FORM)
+    assert "check it on a toile" in text
 
 
 def open_page(title: str) -> QTextBrowser:
