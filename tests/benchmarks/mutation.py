@@ -1,0 +1,150 @@
+"""How much the tests of files and geometry notice: `python -m tests.benchmarks.mutation [MODULE ...]`.
+
+Every line of these modules is altered in turn, a comparison turned round, a number raised, an argument left out, and
+the tests that reach it are run until one fails. What no test notices survives; a survivor of a sort that makes no
+difference is counted under its reason, any other is shown. Wants mutmut, which nothing else here does and the lock
+leaves out: it is installed by hand. All modules take hours on two cores; a MODULE is a pattern: `core.file.gates*`.
+"""
+
+from __future__ import annotations
+
+import ast
+import difflib
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections import Counter
+from collections.abc import Iterator
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Final
+
+ROOT: Final = Path(__file__).resolve().parents[2]
+COPIED: Final = ("app", "assets", "core", "tests", "README.md", "DEVELOPERS.md", "pyproject.toml")
+SLOW: Final = ("killed_process", "hostile_files", "flipped_bit", "full_disk", "spliced", "cut_short", "altered_design")
+"""Tests that take seconds each, or look at a process of their own."""
+SETTINGS: Final = f"""
+[tool.mutmut]
+source_paths = ["core"]
+only_mutate = ["core/file/*.py", "core/geometry/*.py"]
+also_copy = ["app", "assets", "README.md", "DEVELOPERS.md"]
+process_isolation = "forkserver" # a fork of a process that ran the tests would find what they remembered
+use_git_change_detection = false
+timeout_multiplier = 5.0
+timeout_constant = 3.0
+pytest_add_cli_args = [
+  "-p", "no:randomly", "-p", "no:pytest-qt", "-p", "tests.without_qt", "--hypothesis-profile=mutants",
+  "-k", "not {" and not ".join(SLOW)}",
+]
+pytest_add_cli_args_test_selection = ["tests/core/file", "tests/core/geometry"]
+"""
+SURVIVED, KILLED, NO_TESTS = 0, 1, 33
+"""As mutmut writes its outcomes down."""
+
+EQUAL: Final = (
+    ("an array is of float64 without being told so", r"dtype", r"float64|bool_|dtype"),
+    ("a text that is shown has other letters about it: only its words are asked for", r"'|\"", r"XX"),
+    ("the name of an encoding in other letters", r"'(UTF|utf)-8'", r"UTF"),
+    ("shapes are only quicker when prepared", r"shapely\.prepare", r"None"),
+    ("None stands for False", r"(ensure_ascii|allow_nan|keep_previous|closefd|written) ?=", r"^False -> None$"),
+    ("NaN was turned away before", r"allow_nan", r""),
+    ("the length of a random name", r"token_hex", r"8 -> "),
+    ("divided by one or minus one instead of multiplied", r"FLIP", r"^\* -> /$"),
+    ("a fault of another number has the same words", r"OSError\(", r"^(0|errno|'').* -> "),
+    ("lengths that are the same to the last bit", r"core/geometry", r"^[<>] -> [<>]=$|^[<>]= -> [<>]$"),
+    ("how finely a pole or a round is searched for", r"tolerance=|quad_segs", r"tolerance|quad_segs|1\.0 -> |^1 -> 2$"),
+)
+"""Why a mutant that survives makes no difference: in words, by what is on its line, and by what was altered there."""
+
+
+def main() -> int:
+    """Alter, run, and print a row a module and one for all."""
+    if find_spec("mutmut") is None:
+        sys.exit("This wants mutmut: python -m pip install mutmut")
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        for part in COPIED:
+            copy = shutil.copytree if (ROOT / part).is_dir() else shutil.copy
+            copy(ROOT / part, folder / part)
+        with (folder / "pyproject.toml").open("a", encoding="utf-8") as project:
+            project.write(SETTINGS)
+        command = [sys.executable, "-m", "mutmut", "run", "--max-children", "2", *sys.argv[1:]]
+        subprocess.run(command, cwd=folder, env={**os.environ, "CI": "true"}, check=False, stdout=subprocess.DEVNULL)
+        report(folder / "mutants")
+    return 0
+
+
+def report(mutants: Path) -> None:
+    """Print what became of the mutants in a folder that mutmut has left."""
+    totals: Counter[str] = Counter()
+    for outcomes in sorted((mutants / "core").rglob("*.meta")):
+        found = Counter(kinds(outcomes))
+        if found:
+            totals += found
+            print(f"{outcomes.relative_to(mutants).with_suffix('')} | {said(found)}", flush=True)
+    print(f"| lines altered in `core/file` and `core/geometry` | {said(totals)} |")
+    for words, count in totals.most_common():
+        if words not in {"killed", "shown", "not tried"}:
+            print(f"  no difference: {words} | {count}")
+
+
+def said(found: Counter[str]) -> str:
+    """The counts of one module, or of all, in a row's words."""
+    tried = found.total() - found["not tried"]
+    equal = tried - found["killed"] - found["shown"]
+    return (
+        f"{tried} of {found.total()} mutants tried: {found['killed']} found out, {equal} of sorts that make no "
+        f"difference, {found['shown']} not found out"
+    )
+
+
+def kinds(outcomes: Path) -> Iterator[str]:
+    """For every mutant of a module: killed, not tried, the reason why it makes no difference, or shown."""
+    codes: dict[str, int | None] = json.loads(outcomes.read_text(encoding="utf-8"))["exit_code_by_key"]
+    texts = functions(outcomes.with_suffix("")) if SURVIVED in codes.values() else {}
+    for name, code in codes.items():
+        if code is None:
+            yield "not tried"
+        elif code not in {SURVIVED, NO_TESTS}:
+            yield "killed"
+        else:
+            lines = altered(texts, name.rpartition(".")[2])
+            yield reason(f"{outcomes} {' '.join(lines)}", change(lines)) or "shown"
+            if not reason(f"{outcomes} {' '.join(lines)}", change(lines)):
+                print(f"  {name}", *lines, sep="\n    ")
+
+
+def reason(line: str, altered_there: str) -> str:
+    """Why it makes no difference; "" for none known."""
+    return next((words for words, on, what in EQUAL if re.search(on, line) and re.search(what, altered_there)), "")
+
+
+def change(lines: list[str]) -> str:
+    """What became of which words and signs, as `old -> new`."""
+    old, new = (
+        re.findall(r"\w+(?:\.\w+)*|'[^']*'|[<>=!]=?|\S", " ".join(x[1:] for x in lines if x[0] == s)) for s in "-+"
+    )
+    steps = difflib.SequenceMatcher(None, old, new, autojunk=False).get_opcodes()
+    parts = [f"{''.join(old[a:b])} -> {''.join(new[c:d])}" for kind, a, b, c, d in steps if kind != "equal"]
+    return "; ".join(parts)
+
+
+def functions(module: Path) -> dict[str, str]:
+    """The text of every function of a module, mutants among them."""
+    tree = ast.parse(module.read_text(encoding="utf-8"))
+    return {node.name: ast.unparse(node) for node in ast.walk(tree) if isinstance(node, ast.FunctionDef)}
+
+
+def altered(texts: dict[str, str], name: str) -> list[str]:
+    """The lines in which a mutant is other than what was written."""
+    before = texts.get(f"{name.rpartition('__mutmut_')[0]}__mutmut_orig", "")
+    lines = difflib.unified_diff(before.splitlines()[1:], texts.get(name, "").splitlines()[1:], lineterm="", n=0)
+    return [line for line in lines if not line.startswith(("+++", "---", "@@"))]
+
+
+if __name__ == "__main__":
+    sys.exit(main())
