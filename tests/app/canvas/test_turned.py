@@ -63,3 +63,17 @@ def test_cloth_is_seen_where_a_turned_piece_lies(end: int) -> None:
     x, y = item.shown.landmarks["bust_line"]
     assert colour(item.to_table((x - 12.0, y + 14.0))) == QColor(theme.main)
     assert colour(before) == QColor(theme.table)
+
+
+def test_the_marks_that_carry_the_style_picture_turn_with_the_block() -> None:
+    """A picture lies by the landmarks of its block: where the uncut back is turned, they are turned with it."""
+    at = AtTable(first_steps(2))
+    at.table.lay_together(Pair("side"))
+    item = at.table.scene.piece("back")
+    assert item is not None
+    assert item.place.angle != 0.0
+    drafted = at.session.replay.garment.blocks["back"].landmarks
+    marks = at.table.scene.block_marks("back")
+    assert set(marks) == set(drafted)
+    for name, place in drafted.items():
+        assert marks[name] == pytest.approx(item.to_table(place))
