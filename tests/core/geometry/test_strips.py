@@ -10,7 +10,7 @@ from math import cos, pi, sin, sqrt, tan
 
 import numpy as np
 import pytest
-from shapely.geometry import Polygon
+from shapely import LineString, Polygon, points
 
 from core.geometry.margins import Margin
 from core.geometry.offset import offset_loop
@@ -135,6 +135,25 @@ def test_a_short_run_at_the_fold_keeps_its_allowance_and_stays_on_its_side(along
     lowest = min(LINE / cos(pi / 6), fall + LINE)
     for place in ((0.0, -lowest), (max(meet, 0.0), -fall - LINE)):
         assert np.hypot(*(loop - place).T).min() < 1e-3
+
+
+@pytest.mark.parametrize("turn", [1.0, 7.0])
+def test_a_round_side_stays_round_where_strips_are_united(turn: float) -> None:
+    """Half a circle of 100 mm over a lower edge with a tight hollow: 112.7 mm outside it, however coarse its chords.
+
+    Between two strips that turn away from each other there is a wedge, out to where both their lines meet.
+    """
+    count = round(180.0 / turn)
+    angles = np.linspace(0.0, pi, count + 1)
+    arc = 100.0 * np.column_stack((np.cos(angles), np.sin(angles)))
+    arc[0], arc[-1] = (100.0, 0.0), (-100.0, 0.0)
+    lower = sides((-100, 0), (-8, 0), (8, 0), (100, 0), by=[LINE] * 4)
+    loop = lawful(Margin(as_points(arc), LINE), lower[0], Margin(scoop(-8, 8, 30), LINE), lower[2])
+    above = points(loop[loop[:, 1] > 1.0])
+    off = LineString(arc).distance(above)
+    assert off.min() == pytest.approx(LINE, abs=1e-3)
+    assert off.max() == pytest.approx(LINE / cos(pi / count / 2), abs=1e-3)
+    assert len(off) >= count - 2
 
 
 def test_a_spike_is_cut_off_square_also_where_strips_are_united() -> None:
