@@ -4,97 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import partial
-from pathlib import Path
 from typing import Final, get_args
 
-from app import settings
+from app.actions.access_keys import with_access_keys
 from app.actions.desk import UNIT_NAMES, ZOOM_STEP, Desk
+from app.actions.file_menu import FILE
 from app.actions.help_pages import about, keys, promise, safety, the_form
-from app.actions.info import ActionInfo, MenuInfo, Now, StandardKey
-from app.actions.lay import open_lay
+from app.actions.info import ActionInfo, MenuInfo, Now, StandardKey, empty_row
 from app.theme import ThemeName
 from app.tools.catalogue import TOOLS, ToolInfo, ToolMenu
 from core.geometry.margins import EndKind
 from core.pieces.names import spoken
 from core.units import Unit
-
-# --- files
-
-
-def _recent(_desk: Desk) -> Sequence[ActionInfo]:
-    """A row a recent file: numbered, with its folder, since two may have one name."""
-    rows = []
-    for number, path in enumerate(settings.recent_files(), start=1):
-        name = path.name.replace("&", "&&")
-        rows.append(ActionInfo(f"recent-{number}", f"&{number}  {name}", partial(_open_path, path), tip=str(path)))
-    return rows or [ActionInfo("recent-none", "No file yet", _nothing, now=_never)]
-
-
-def _open_path(path: Path, desk: Desk) -> None:
-    desk.files.open_path(path)
-
-
-def _nothing(_desk: Desk) -> None:
-    pass
-
-
-def _never(_desk: Desk) -> Now:
-    return Now(is_enabled=False)
-
-
-def _write(output_id: str, desk: Desk) -> None:
-    desk.outputs.ask(output_id)
-
-
-SHEETS: Final = (
-    ActionInfo(
-        "work-sheet",
-        "&Work sheet…",
-        partial(_write, "work-sheet"),
-        tip="Cutting list, materials, costs and the making order.",
-    ),
-    ActionInfo("client-sheet", "&Client sheet…", partial(_write, "client-sheet"), tip="Measurements, where to pin."),
-    ActionInfo("lesson", "&Lesson…", partial(_write, "lesson"), tip="Every step a picture and its sentence."),
-    None,
-    ActionInfo(
-        "sheet-texts", "C&osts, making order, notes…", lambda d: d.outputs.texts(), tip="What you write for the sheets."
-    ),
-)
-
-FILE: Final = MenuInfo(
-    "&File",
-    (
-        ActionInfo("new", "&New…", lambda d: d.files.new(), standard=StandardKey.New, tip="A new client."),
-        ActionInfo("open", "&Open…", lambda d: d.files.open(), standard=StandardKey.Open, tip="Open a saved design."),
-        MenuInfo("&Recent", fill=_recent),
-        ActionInfo(
-            "recover", "Reco&ver work…", lambda d: d.recovery.ask(), tip="Work not saved when the program ended."
-        ),
-        ActionInfo("demo", "Open the &demo", lambda d: d.files.open_demo(), tip="An unsaved copy of the demo."),
-        None,
-        ActionInfo("save", "&Save", lambda d: d.files.save(), standard=StandardKey.Save, tip="Save the design."),
-        ActionInfo("save-as", "Save &as…", lambda d: d.files.save_as(), keys=("Ctrl+Shift+S",), tip="Save elsewhere."),
-        None,
-        ActionInfo(
-            "style-picture-file",
-            "Picture of the st&yle…",
-            lambda d: d.style_pictures.choose(),
-            tip="Lay a photograph or sketch over the block, to draw over it.",
-        ),
-        None,
-        ActionInfo(
-            "print", "&Print…", lambda d: d.files.print(), standard=StandardKey.Print, tip="Pages at true size."
-        ),
-        MenuInfo("S&heets", SHEETS),
-        ActionInfo("export", "&Export pieces…", partial(_write, "export"), tip="SVG or DXF at true size."),
-        ActionInfo(
-            "projector", "Pro&jector…", lambda d: d.outputs.project(), tip="The pieces at true size, for a beam."
-        ),
-        ActionInfo("lay", "&Lay plan…", open_lay, keys=("Ctrl+L",), tip="How much of each fabric, and how it is laid."),
-        None,
-        ActionInfo("quit", "&Quit", lambda d: d.files.quit(), standard=StandardKey.Quit, keys=("Ctrl+Q",)),
-    ),
-)
 
 # --- edit
 
@@ -178,7 +99,7 @@ def _fold_rows(desk: Desk) -> Sequence[ActionInfo]:
         ActionInfo(f"fold-{name}", text, partial(_turn_fold, name), now=partial(_dart_now, name))
         for name, text in zip(names, texts, strict=True)
     ]
-    return rows or [ActionInfo("fold-none", "No open dart on a selected piece", _nothing, now=_never)]
+    return rows or [empty_row("fold-none", "No open dart on a selected piece")]
 
 
 def _turn_fold(dart: str, desk: Desk) -> None:
@@ -258,44 +179,6 @@ VIEW: Final = MenuInfo(
 )
 
 # --- tools
-
-
-def with_access_keys(names: Sequence[str]) -> list[str]:
-    """The names with an ampersand before a letter that no other has, the first of a word if possible."""
-    owner: dict[str, int] = {}
-    for index in range(len(names)):
-        _find_letter(names, index, owner, set())
-    letters = {index: letter for letter, index in owner.items()}
-    return [_marked(name, letters.get(index, "")) for index, name in enumerate(names)]
-
-
-def _letters(name: str) -> list[str]:
-    """The letters of a name, first those that begin a word."""
-    starts = [c for i, c in enumerate(name) if c.isalpha() and (i == 0 or name[i - 1] == " ")]
-    return [c.casefold() for c in (*starts, *name) if c.isalpha()]
-
-
-def _find_letter(names: Sequence[str], index: int, owner: dict[str, int], tried: set[str]) -> bool:
-    """Give a name a letter that is free; else one whose owner can have another (a matching by augmenting paths)."""
-    letters = _letters(names[index])
-    free = next((letter for letter in letters if letter not in owner), None)
-    if free is not None:
-        owner[free] = index
-        return True
-    for letter in letters:
-        if letter not in tried:
-            tried.add(letter)
-            if _find_letter(names, owner[letter], owner, tried):
-                owner[letter] = index
-                return True
-    return False
-
-
-def _marked(name: str, letter: str) -> str:
-    places = [i for i, c in enumerate(name) if c.casefold() == letter]
-    starts = [i for i in places if i == 0 or name[i - 1] == " "]
-    place = next(iter((*starts, *places)), None)
-    return name if place is None else f"{name[:place]}&{name[place:]}"
 
 
 def _take(tool_id: str, desk: Desk) -> None:

@@ -70,3 +70,16 @@ class MenuInfo:
             elif row is not None:
                 found.append(row)
         return found
+
+
+def empty_row(row_id: str, text: str) -> ActionInfo:
+    """A row that only says that there is nothing to choose from."""
+    return ActionInfo(row_id, text, _nothing, now=_never)
+
+
+def _nothing(_desk: Desk) -> None:
+    pass
+
+
+def _never(_desk: Desk) -> Now:
+    return Now(is_enabled=False)

@@ -22,8 +22,9 @@ from PySide6.QtWidgets import (
 
 from app import settings
 from app.__main__ import make_window
+from app.actions.access_keys import with_access_keys
 from app.actions.bar import TableMenu
-from app.actions.catalogue import MENUS, TOOL_ACTIONS, with_access_keys
+from app.actions.catalogue import MENUS, TOOL_ACTIONS
 from app.actions.help_pages import SAFETY, THE_FORM
 from app.actions.info import ActionInfo, MenuInfo
 from app.panels.seams import COLUMNS
