@@ -393,6 +393,6 @@ class TakeInTool(SeamTool):
             in_hand = int(index) == self._index and which == self._side
             if in_hand or (taken.total and (which == "a" or taken.a != taken.b)):
                 amount = taken.total if taken.a == taken.b else getattr(taken, which)
-                here = where(level, self.table.unit).removeprefix("at the ")
+                here = where(level, self.table.unit).removeprefix("at ").removeprefix("the ")
                 words = f"{here}, {show_length(amount, self.table.unit)}" if amount else here
                 draw_words(painter, words, sheet.frame.point(handle.at), sheet.look, colour=self.table.theme.snap)

@@ -52,7 +52,7 @@ def level_of(level: SeamLevel, taken: Taken) -> Level:
 
 
 def where(level: SeamLevel, unit: Unit) -> str:
-    """Where a level lies: "at the waist", "1 in on from the waist"."""
+    """Where a level lies: "at the waist", "at 1 in on from the waist"."""
     return level_words(level_of(level, Taken()), unit)
 
 

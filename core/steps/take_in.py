@@ -60,11 +60,11 @@ class Level(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaul
 
 
 def level_words(level: Level, unit: Unit) -> str:
-    """Where a level lies: "at the waist", "3 1/2 in on from the sheer line" towards the last end, "back from" it."""
+    """Where a level lies: "at the waist", "at 3 1/2 in on from the sheer line" towards the last end, "back from" it."""
     if level.offset == 0.0:
         return f"at the {spoken(level.at)}"
     way = "on" if level.offset > 0.0 else "back"
-    return f"{show_length(abs(level.offset), unit)} {way} from the {spoken(level.at)}"
+    return f"at {show_length(abs(level.offset), unit)} {way} from the {spoken(level.at)}"
 
 
 class TakeIn(Step, frozen=True, tag="take in"):

@@ -266,7 +266,7 @@ def test_it_says_where_every_level_lies() -> None:
     """A level with an offset is told from where it is counted."""
     levels = (Level("sheer", 6.35, 6.35), Level("sheer", 0.0, 0.0, offset=88.9))
     assert TakeIn("t", "front.waist_dart", levels).sentence(through(), "in") == (
-        "Take in the front waist dart: 1/2 in at the sheer, 0 in 3 1/2 in on from the sheer."
+        "Take in the front waist dart: 1/2 in at the sheer, 0 in at 3 1/2 in on from the sheer."
     )
 
 
