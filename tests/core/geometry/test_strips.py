@@ -150,7 +150,7 @@ def test_a_round_side_stays_round_where_strips_are_united(turn: float) -> None:
     lower = sides((-100, 0), (-8, 0), (8, 0), (100, 0), by=[LINE] * 4)
     loop = lawful(Margin(as_points(arc), LINE), lower[0], Margin(scoop(-8, 8, 30), LINE), lower[2])
     above = points(loop[loop[:, 1] > 1.0])
-    off = LineString(arc).distance(above)
+    off = np.asarray(LineString(arc).distance(above))
     assert off.min() == pytest.approx(LINE, abs=1e-3)
     assert off.max() == pytest.approx(LINE / cos(pi / count / 2), abs=1e-3)
     assert len(off) >= count - 2
