@@ -21,6 +21,12 @@ from core.form.shown import Laid, Stand
 RIM: Final = 6.0
 """Logical pixels: the light rim that lifts an edge off any cloth."""
 
+EACH: Final = 3
+"""Of the places of an edge, a millimetre apart, every third is drawn."""
+
+MIRROR: Final = np.array((-1.0, 1.0, 1.0))
+"""Her right side, from her left."""
+
 TURN_BY: Final = radians(15.0)
 COARSE: Final = 3
 """While it is turned by hand the picture has pixels so many times as large."""
@@ -44,6 +50,7 @@ class FormView(QWidget):
         self.caption = ""
         self.view: View | None = None
         self._pictures: Colours | None = None
+        self._marks: list[QPolygonF] = []
         self._picture: QImage | None = None
         self._held: float | None = None
 
@@ -80,6 +87,7 @@ class FormView(QWidget):
     def _look(self, coarse: int = 1) -> None:
         """Work the view out anew: another body, size or turn."""
         self.view = self._pictures = self._picture = None
+        self._marks = []
         if self.stand is not None and self.width() > 20:
             size = (max(self.width() // coarse, 20), max(self.height() // coarse, 20))
             self.view = view_of(self.stand.skin, self.turn, size)
@@ -106,8 +114,10 @@ class FormView(QWidget):
             painter.fillRect(self.rect(), QColor(self.theme.table))
             if self.view is None or self._picture is None or self.stand is None:
                 return
-            painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.SmoothPixmapTransform)
+            is_enlarged = self._picture.size() != self.size() * self.devicePixelRatioF()
+            painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform, is_enlarged)
             painter.drawImage(QRectF(self.rect()), self._picture)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             self._paint_marks(painter, self.view, self.stand)
             if self.laid is not None:
                 self._paint_lines(painter, self.view, self.laid)
@@ -122,16 +132,12 @@ class FormView(QWidget):
 
     def _paint_marks(self, painter: QPainter, view: View, stand: Stand) -> None:
         """Bust circle, under-bust line and bust point, on both sides."""
-        figure, rays = stand.body.form.figure, stand.body.rays
         painter.setPen(QPen(QColor(self.theme.pencil), 1.0, Qt.PenStyle.DashLine))
-        step = round((figure.of("neck_to_bust_point") - figure.of("upper_bust_level")) / (rays.r[1] - rays.r[0]))
-        circle = np.vstack((rays.places[:, step], rays.places[:1, step]))
-        t = np.linspace(0.0, pi / 2.0, 60)
-        under = stand.skin.places(t, np.full(60, figure.under_bust_height))
-        for path in (circle, under):
-            self._paint_path(painter, view, path)
-            self._paint_path(painter, view, path * (-1.0, 1.0, 1.0))
-        for place in (stand.bust_point, stand.bust_point * (-1.0, 1.0, 1.0)):
+        if not self._marks:
+            self._marks = [run for path in _marks_of(stand) for run in self._seen(view, path)]
+        for run in self._marks:
+            painter.drawPolyline(run)
+        for place in (stand.bust_point, stand.bust_point * MIRROR):
             if view.is_seen(place[None])[0]:
                 self._paint_cross(painter, self._pixels(view, place[None])[0])
 
@@ -145,13 +151,14 @@ class FormView(QWidget):
         thrown = view.at(places) * (self.width() / wide, self.height() / high, 1.0)
         return [QPointF(x, y) for x, y, _ in thrown.tolist()]
 
-    def _paint_path(self, painter: QPainter, view: View, path: NDArray[np.float64]) -> None:
-        """The parts of a path that are not hidden."""
-        seen = view.is_seen(path)
-        points = self._pixels(view, path)
-        edges = np.flatnonzero(np.diff(np.concatenate(([False], seen, [False]))))
-        for first, last in edges.reshape(-1, 2).tolist():
-            painter.drawPolyline(QPolygonF(points[first:last]))
+    def _seen(self, view: View, path: NDArray[np.float64]) -> list[QPolygonF]:
+        """The parts of a path and of its mirror image that are not hidden, in pixels."""
+        found = []
+        for side in (path, path * MIRROR):
+            seen, points = view.is_seen(side), self._pixels(view, side)
+            edges = np.flatnonzero(np.diff(np.concatenate(([False], seen, [False]))))
+            found += [QPolygonF(points[first:last]) for first, last in edges.reshape(-1, 2).tolist()]
+        return found
 
     def _paint_lines(self, painter: QPainter, view: View, laid: Laid) -> None:
         """The line of the front in runs of one place of the scale, and those of the back, which have no number."""
@@ -165,11 +172,13 @@ class FormView(QWidget):
     def _paint_edge(self, painter: QPainter, view: View, edge: tuple[NDArray[np.float64], int]) -> None:
         """A run of an edge and its mirror image, by its place in the scale."""
         path, kind = edge
-        for side in (path, path * (-1.0, 1.0, 1.0)):
-            rim = QPen(QColor(self.theme.label), RIM, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap)
-            for pen in (rim, edge_pen(self.theme, kind)):
-                painter.setPen(pen)
-                self._paint_path(painter, view, side)
+        thinned = np.vstack((path[:-1:EACH], path[-1:]))
+        rim = QPen(QColor(self.theme.label), RIM, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap)
+        parts = self._seen(view, thinned)
+        for pen in (rim, edge_pen(self.theme, kind)):
+            painter.setPen(pen)
+            for part in parts:
+                painter.drawPolyline(part)
 
     # --- turning
 
@@ -207,3 +216,12 @@ class FormView(QWidget):
             super().keyPressEvent(event)
         else:
             self.look_from(self.turn + by)
+
+
+def _marks_of(stand: Stand) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Bust circle and under-bust line of her left side, (N, 3) each."""
+    figure, rays = stand.body.form.figure, stand.body.rays
+    step = round((figure.of("neck_to_bust_point") - figure.of("upper_bust_level")) / (rays.r[1] - rays.r[0]))
+    circle = np.vstack((rays.places[:, step], rays.places[:1, step]))
+    t = np.linspace(0.0, pi / 2.0, 60)
+    return circle, stand.skin.places(t, np.full(60, figure.under_bust_height))
