@@ -1,8 +1,8 @@
 """Nothing lost, nothing let in: `python -m tests.benchmarks.safety [PART ...] [--share 0.1] [--write]`.
 
 Prints the rows of the table in DEVELOPERS.md, each with the counts that were really done, and with `--write` puts them
-there. Parts: kills, spoiling, most, gestures, designs, branches. A share does so much of each; half an hour on two cores
-does the whole but for the random designs, which take another half.
+there. Parts: kills, spoiling, most, gestures, designs, branches. A share does so much of each; half an hour on two
+cores does the whole but for the random designs, which take another half.
 """
 
 from __future__ import annotations
@@ -129,8 +129,8 @@ def random_designs(share: float) -> Iterator[str]:
         print(f"{ends.tried}: {ends.with_enough} printed, {len(faults)} faults", file=sys.stderr, flush=True)
     yield (
         "random designs from their bytes through build, checks, finish and print | "
-        f"{ends.tried}: {ends.printed} printed ({ends.with_enough / ends.tried:.0%} with five steps or more), {sum(ends.refusals.values())} refused, "
-        f"{len(faults)} faults"
+        f"{ends.tried}: {ends.printed} printed ({ends.with_enough / ends.tried:.0%} with five steps or more), "
+        f"{sum(ends.refusals.values())} refused, {len(faults)} faults"
     )
     for words, count in ends.refusals.most_common(12):
         yield f"  refused: {words} | {count}"
