@@ -115,6 +115,21 @@ THE_FORM: Final = (
         ),
     ),
     (
+        "Two lines compared",
+        (
+            "Keep this line to compare holds the design as it is; what you make of it then stands beside it, numbers "
+            "too. Any file can be compared as well: its line is laid on this client."
+        ),
+    ),
+    (
+        "Colours of the edge",
+        "Each has a pattern too, told under the form: whole lies close, broken and dotted stand off, dash-dot pulls.",
+    ),
+    (
+        "The back",
+        "Its cloth and its line are laid by the landmarks, the darts not folded: look at it, and measure nothing there.",
+    ),
+    (
         "What it does not know",
         (
             "The shape of her breast, how soft it is, what she wears under the bodice, a left that differs from the "
