@@ -127,7 +127,7 @@ THE_FORM: Final = (
     ),
     (
         "The back",
-        "Its cloth and its line are laid by the landmarks, the darts not folded: look at it, and measure nothing there.",
+        "Its cloth and line are laid by the landmarks, the darts not folded: look at it, and measure nothing there.",
     ),
     (
         "What it does not know",
