@@ -14,8 +14,11 @@ from PySide6.QtTest import QTest
 from app.session import Session
 from app.tools.catalogue import TOOLS
 from app.tools.choose import tool_for
+from app.tools.editing import take_up
+from app.tools.step_tool import StepTool
 from core.design.design import Design
 from core.design.replay import Replay, replay
+from core.errors import Refusal
 from core.geometry.planar import is_simple_loop
 from tests.app.at_table import LEFT, NONE, AtTable
 
@@ -102,11 +105,23 @@ class Worker(Wanderer):
         self.acts = (*self.acts, *(self.alter,) * len(self.acts))
 
     def alter(self) -> None:
-        """Take up the tool of a step, and move a handle by an arrow or by a drag."""
-        steps = [step for step in self.at.session.design.steps if tool_for(self.at.table, step) is not None]
+        """Take up the tool of a step, of a line mostly, move a handle by an arrow or by a drag, and keep what asks."""
+        steps = self.at.session.design.steps
+        lines = [step for step in steps if tool_for(self.at.table, step) is not None]
         if steps and self.chance.random() < 0.5:
-            self.at.table.set_tool(tool_for(self.at.table, self.chance.choice(steps)))
+            try:
+                take_up(self.at.table, self.chance.choice(lines if lines and self.chance.random() < 0.7 else steps))
+            except Refusal:
+                self.at.take("choose")
             self.at.settle()
+        self.move()
+        tool = self.at.table.tool
+        if isinstance(tool, StepTool) and tool.altered:
+            self.at.table.accept_tool()
+            self.at.settle()
+
+    def move(self) -> None:
+        """Move a handle of the tool in hand."""
         handles = self.at.table.shown_handles
         if not handles:
             return
