@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 import msgspec
 import numpy as np
@@ -13,6 +14,7 @@ from core.body.body import complete
 from core.checks.bust_depth import BAND
 from core.form.cloth import body_of, cloth_on
 from core.form.cup import CupFit, cup_fit, cup_fit_words, rim_dart
+from core.form.landmarks import Body
 from core.form.solving import solved
 from core.steps.cup import Cup
 from tests.samples import replayed
@@ -49,9 +51,14 @@ def test_beyond_a_mound_the_wedge_falls_with_distance() -> None:
         assert r * wanted == pytest.approx(2.0 * np.pi * (meridian - 90.0), abs=0.05)
 
 
+@cache
+def _body() -> Body:
+    return body_of(solved(complete(replayed("concert").design.body)))
+
+
 def _demo_fit(**changes: float) -> CupFit:
     done = replayed("concert")
-    cloth = cloth_on(body_of(solved(complete(done.design.body))), done.block, done.design.ease)
+    cloth = cloth_on(_body(), done.block, done.design.ease)
     step = next(stage.step for stage in done.stages if isinstance(stage.step, Cup))
     before = done.before(step.id)
     return cup_fit(cloth, msgspec.structs.replace(step, **changes).plan(before))
@@ -70,10 +77,8 @@ def test_tightening_by_what_is_said_makes_the_cup_lie_on_the_breast() -> None:
 
 def test_the_rim_wants_what_circles_of_its_size_want() -> None:
     """The demo's rim against the circle of its mean radius on the same rays: within a few degrees."""
-    done = replayed("concert")
-    body = body_of(solved(complete(done.design.body)))
-    fit = _demo_fit()
-    circle = np.degrees(np.interp(fit.radius, body.rays.r, body.rays.dart_wanted()))
+    fit, rays = _demo_fit(), _body().rays
+    circle = np.degrees(np.interp(fit.radius, rays.r, rays.dart_wanted()))
     assert fit.wanted == pytest.approx(circle, abs=6.0)
 
 

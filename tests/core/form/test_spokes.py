@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -20,6 +21,7 @@ from tests.samples import replayed
 RADIUS = 150.0
 
 
+@cache
 def _demo() -> Cloth:
     done = replayed("concert")
     return cloth_on(body_of(solved(complete(done.design.body))), done.block, done.design.ease)
