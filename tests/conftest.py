@@ -1,10 +1,13 @@
-"""How property tests are run."""
+"""How property tests are run, and that what every step makes is measured once more (`core/pieces/proof.py`)."""
 
 from __future__ import annotations
 
 import os
 
 from hypothesis import Phase, settings
+
+# Before anything of the program is imported, which looks once.
+os.environ["SHEERWRIGHT_PROOF"] = "on"
 
 # No deadline: a busy machine would fail a test that is right. In CI the examples are the same at every run, so that a
 # change is never blamed for an example that was drawn by chance; at the desk new ones are drawn each time.

@@ -74,6 +74,11 @@ def area(loop: Points) -> float:
     return float(Polygon(loop).area)
 
 
+def perimeter(loop: Points) -> float:
+    """Length in mm once round a loop, by shapely: the independent check on the core's own sums."""
+    return float(shapely.LinearRing(loop).length)
+
+
 def shared_area(first: Points, second: Points) -> float:
     """Area in mm² that two simple loops have in common."""
     return float(Polygon(first).intersection(Polygon(second)).area)

@@ -9,6 +9,7 @@ from typing import Annotated, Literal, TypeAlias
 import msgspec
 
 from core.pieces.places import Place
+from core.pieces.proof import IS_ON, proved
 from core.pieces.records import Change, Garment
 from core.units import Unit
 
@@ -74,7 +75,8 @@ class Step(msgspec.Struct, frozen=True, tag_field="kind", forbid_unknown_fields=
 def outcome(garment: Garment, effect: Effect) -> Outcome:
     """An effect laid on a garment."""
     names = {name: tuple(piece.name for piece in now) for name, now in effect.change.pieces.items()}
-    return Outcome(effect.change.on(garment), names, effect.notes)
+    change = proved(effect.change) if IS_ON else effect.change
+    return Outcome(change.on(garment), names, effect.notes)
 
 
 def fitted(sentence: str, fitting: str | None) -> str:

@@ -42,7 +42,7 @@ def test_areas_and_distances() -> None:
     """Half-overlapping squares share half; parallel lines 3 apart are 3 apart."""
     other = as_points(np.add(SQUARE, (5, 0)))
     assert planar.shared_area(SQUARE, other) == pytest.approx(50.0)
-    assert planar.area(SQUARE) == 100.0
+    assert (planar.area(SQUARE), planar.perimeter(SQUARE)) == (100.0, 40.0)
     low, high = as_points([(0, 0), (10, 0)]), as_points([(0, 3), (10, 3)])
     assert planar.distance_between(low, high) == 3.0
     assert planar.farthest_apart(low, high) == 3.0
