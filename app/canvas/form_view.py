@@ -42,7 +42,7 @@ class FormView(QWidget):
         self.setAccessibleName(name)
         self.setAccessibleDescription("Her figure from the tape, with the sheer line on it. The arrow keys turn it.")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumSize(160, 220)
+        self.setMinimumSize(140, 180)
         self.theme = theme
         self.turn = 0.0
         self.stand: Stand | None = None
@@ -124,11 +124,14 @@ class FormView(QWidget):
             self._paint_caption(painter)
 
     def _paint_caption(self, painter: QPainter) -> None:
+        """The caption on a plate of its own, as it may come to lie over her."""
+        if not self.caption:
+            return
+        how = Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap
+        room = painter.boundingRect(self.rect().adjusted(6, 4, -6, 0), how, self.caption)
+        painter.fillRect(room.adjusted(-4, -2, 4, 2), QColor(self.theme.label))
         painter.setPen(QColor(self.theme.ink))
-        room = self.rect().adjusted(6, 4, -6, 0)
-        painter.drawText(
-            room, Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap, self.caption
-        )
+        painter.drawText(room, how, self.caption)
 
     def _paint_marks(self, painter: QPainter, view: View, stand: Stand) -> None:
         """Bust circle, under-bust line and bust point, on both sides."""

@@ -77,13 +77,15 @@ class FormCompare(QWidget):
         header = self.table.horizontalHeader()
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        row = QHBoxLayout()
-        for each in (self.keep, self.file, self.drop):
-            row.addWidget(each)
-        row.addStretch(1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 4, 0, 4)
-        column.addLayout(row)
+        # Two rows: beside each other all three would take the cutting table's room.
+        for each in ((self.keep,), (self.file, self.drop)):
+            row = QHBoxLayout()
+            for one in each:
+                row.addWidget(one)
+            row.addStretch(1)
+            column.addLayout(row)
         column.addWidget(self.refusal)
         column.addWidget(self.table)
 
