@@ -73,7 +73,7 @@ def test_damaged_copies_are_named_and_do_not_hide_the_others(tmp_path: Path) -> 
 def test_a_folder_that_cannot_be_made_is_refused_in_a_sentence(tmp_path: Path) -> None:
     """With the way out."""
     (tmp_path / "in the way").write_bytes(b"")
-    with pytest.raises(Refusal, match=r"No recovery copy can be kept: .*; save your work yourself\."):
+    with pytest.raises(Refusal, match=r"^No recovery copy can be kept: File exists; save your work yourself\.$"):
         keep_work(tmp_path / "in the way" / "a.0.sheer", block_design(), None)
 
 

@@ -42,10 +42,10 @@ def somebody_else_owns(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_a_file_of_somebody_else_is_given_back(gown: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Root that mends a seamstress's file leaves it hers: owner and group of the old file, in this order."""
     somebody_else_owns(monkeypatch)
-    given: list[tuple[int, int]] = []
-    monkeypatch.setattr(os, "fchown", lambda _descriptor, owner, group: given.append((owner, group)))
+    given: list[tuple[type, int, int]] = []
+    monkeypatch.setattr(os, "fchown", lambda file, owner, group: given.append((type(file), owner, group)))
     write_atomically(gown, NEW, keep_previous=False)
-    assert given == [(os.getuid(), os.getgid())]
+    assert given == [(int, os.getuid(), os.getgid())]
     assert gown.read_bytes() == NEW
 
 
@@ -190,3 +190,13 @@ def test_why_a_design_cannot_be_saved_is_said_with_the_place(gown: Path) -> None
         "The design cannot be saved, for it could not be opened again: its unit is “ell”, which this version does not "
         "know; undo the last act and save it."
     )
+
+
+def test_a_new_file_may_be_read_and_written_but_not_run(tmp_path: Path) -> None:
+    """By whoever the user's mask lets: by all, where it masks nothing."""
+    mask = os.umask(0)
+    try:
+        write_atomically(tmp_path / "new.sheer", NEW)
+    finally:
+        os.umask(mask)
+    assert stat.S_IMODE((tmp_path / "new.sheer").stat().st_mode) == 0o666
