@@ -85,9 +85,9 @@ def prefixed_seam(seam: Seam, word: str) -> Seam:
     """The seam between pieces whose names have that word before them."""
 
     def chain(spans: Sequence[Span]) -> tuple[Span, ...]:
-        return tuple(replace(span, edge=prefixed(span.edge, word)) for span in spans)
+        return tuple(Span(prefixed(span.edge, word), span.side, span.backwards) for span in spans)
 
-    return replace(seam, name=prefixed(seam.name, word), a=chain(seam.a), b=chain(seam.b))
+    return Seam(prefixed(seam.name, word), chain(seam.a), chain(seam.b), seam.ends, seam.ease)
 
 
 def right_piece(piece: Piece) -> Piece:

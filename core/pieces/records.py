@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import accumulate
 from typing import Literal, TypeAlias, get_args
 
@@ -189,7 +189,7 @@ class Piece:
     @cached_property
     def loop(self) -> Points:
         """The outline (N, 2) without the repeated last point."""
-        return as_points(joined([edge.points for edge in self.edges])[:-1])
+        return _outline(self.edges)
 
     @property
     def cut(self) -> CutKind:
@@ -229,6 +229,12 @@ class Piece:
         """The edges before and after an edge in the loop; Refusal when there is none of that name."""
         index = self.edges.index(self.edge(edge_name))
         return self.edges[index - 1], self.edges[(index + 1) % len(self.edges)]
+
+
+@lru_cache(maxsize=128)
+def _outline(edges: tuple[Edge, ...]) -> Points:
+    """The loop of some edges, remembered: a piece that only had a line drawn on it has the same ones."""
+    return as_points(joined([edge.points for edge in edges])[:-1])
 
 
 @dataclass(frozen=True, eq=False, slots=True)

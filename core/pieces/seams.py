@@ -40,12 +40,17 @@ def _links_of(garment: Garment, span: Span) -> list[Link]:
 
 def holding(garment: Garment, origin: str, side: Side = "") -> Sequence[tuple[Piece, Edge]]:
     """The edges that hold a side of an original edge now, each with its piece, in the garment's order."""
-    if garment not in _HELD:
-        held: dict[tuple[str, Side], list[tuple[Piece, Edge]]] = {}
-        for piece, edge in garment.edges():
-            held.setdefault((edge.origin.edge, edge.origin.side), []).append((piece, edge))
-        _HELD[garment] = held
-    return _HELD[garment].get((origin, side), ())
+    held = _HELD.get(garment)
+    if held is None:
+        held = _HELD[garment] = _by_origin(garment)
+    return held.get((origin, side), ())
+
+
+def _by_origin(garment: Garment) -> Mapping[tuple[str, Side], Sequence[tuple[Piece, Edge]]]:
+    held: dict[tuple[str, Side], list[tuple[Piece, Edge]]] = {}
+    for piece, edge in garment.edges():
+        held.setdefault((edge.origin.edge, edge.origin.side), []).append((piece, edge))
+    return held
 
 
 _HELD: WeakKeyDictionary[Garment, Mapping[tuple[str, Side], Sequence[tuple[Piece, Edge]]]] = WeakKeyDictionary()

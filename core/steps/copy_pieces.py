@@ -103,8 +103,9 @@ class CopyPieces(Step, frozen=True, tag="copy"):
     def _origins(self, garment: Garment, copied: Sequence[Piece]) -> dict[str, OriginEdge]:
         held = [edge.origin.edge for piece in copied for edge in piece.edges]
         held += [line.name for piece in copied for line in piece.lines]
-        names = {name: prefixed(name, self.word) for name in held if name in garment.origins}
-        return {now: replace(garment.origins[name], name=now) for name, now in names.items()}
+        origins = (garment.origins[name] for name in held if name in garment.origins)
+        copies = (OriginEdge(prefixed(old.name, self.word), old.length, old.ends) for old in origins)
+        return {copy.name: copy for copy in copies}
 
     def _open(self, copied: Sequence[Piece], seams: Sequence[Seam]) -> Mapping[str, str]:
         sewn = {(span.edge, span.side) for seam in seams for span in (*seam.a, *seam.b)}
