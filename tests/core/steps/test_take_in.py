@@ -25,7 +25,7 @@ from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from core.steps.take_in import Level, TakeIn
 from core.steps.unfold import Unfold
-from tests.core.laws.sample_steps import done
+from tests.core.laws.sample_steps import done, drafted
 from tests.demo_designs import concert, stage
 from tests.paper_block import BUST_POINT, front, garment
 
@@ -289,3 +289,10 @@ def test_a_princess_seam_is_moved_all_along(make: Callable[[], Design], amount: 
         # Below, near the waist, the end slides along the waist and is not square to the leg.
         upper = off[:half] if gap(bust_point, leg[0]) < gap(bust_point, leg[-1]) else off[half:]
         assert upper == pytest.approx(abs(amount), abs=0.05)
+
+
+def test_a_seam_over_an_open_dart_is_not_taken_in() -> None:
+    """The back's shoulder dart is open in its shoulder: its legs would part from the edges they end on."""
+    levels = (Level("armhole", 6.0, 6.0), Level("neck", 0.0, 0.0))
+    with pytest.raises(Refusal, match=r"shoulder dart stands open in the seam shoulder on piece back.*pivot it"):
+        TakeIn("t", "shoulder", levels).apply(drafted("middling"))
