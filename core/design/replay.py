@@ -178,10 +178,10 @@ def _same_block(design: Design, other: Design) -> bool:
 
 
 def _stage(step: AnyStep, garment: Garment, known: Stage | None) -> Stage:
+    if known is not None and known.before is garment and _is_same(step, known.step):
+        return known
     readings = step.reads(garment)
     if known is not None and _still_holds(known, step, readings):
-        if known.before is garment:
-            return known
         return Stage(step, garment, known.effect.change.on(garment), known.effect, readings)
     effect = step.effect(garment)
     return Stage(step, garment, outcome(garment, effect).garment, effect, readings)
@@ -189,4 +189,8 @@ def _stage(step: AnyStep, garment: Garment, known: Stage | None) -> Stage:
 
 def _still_holds(known: Stage, step: AnyStep, readings: tuple[object, ...]) -> bool:
     same = len(readings) == len(known.readings) and all(a == b for a, b in zip(readings, known.readings, strict=True))
-    return same and (step is known.step or step == known.step)
+    return same and _is_same(step, known.step)
+
+
+def _is_same(step: AnyStep, other: AnyStep) -> bool:
+    return step is other or step == other
