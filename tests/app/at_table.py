@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import msgspec
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QMouseEvent, QWheelEvent
+from PySide6.QtGui import QCursor, QMouseEvent, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication
 
@@ -97,6 +97,8 @@ class AtTable:
 
     def hover(self, at: Point) -> None:
         """Move the pointer, no button down."""
+        if QCursor.pos() == self.table.mapToGlobal(self.pixel(at)):  # left there by another table: it would not move
+            QTest.mouseMove(self.table, self.pixel(at) + QPoint(1, 0))
         QTest.mouseMove(self.table, self.pixel(at))
         self.settle()
 
