@@ -143,7 +143,11 @@ def armhole_dart(measured: Measured, ease: Ease) -> Blocks:
     front = front_drawing(body, _front(lines, front_waist))
     back = back_drawing(front, _back(body, ease, lines, back_waist))
     armhole = tuple(run.points for drawing in (front, back) for run in drawing.runs if run.name == "armhole")
-    return Blocks(piece_of("front", front), piece_of("back", back), departures(measured, front, armhole))
+    return Blocks(
+        piece_of("front", front),
+        piece_of("back", back),
+        departures(measured, front, armhole, (FRONT_SLOPE, BACK_SLOPE)),
+    )
 
 
 # --------------------------------------------------------------------------------------------------------------

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import degrees, radians, sin
 from typing import Final
 
 from core.blocks.assembly import Drawing
+from core.blocks.shoulders import BACK_SLOPE_LESS
 from core.body.body import Measured
 from core.body.catalogue import MEASUREMENTS
 from core.geometry.placement import gap
@@ -18,10 +20,13 @@ SHORT: Final = 0.5
 """An armhole is found as long as the armhole girth only so nearly (mm)."""
 
 
-def departures(measured: Measured, front: Drawing, armhole: tuple[Points, ...]) -> tuple[str, ...]:
-    """Sentences on measured lengths that the block has otherwise, and on an armhole too short for the arm.
+def departures(
+    measured: Measured, front: Drawing, armhole: tuple[Points, ...], slopes: tuple[float, float]
+) -> tuple[str, ...]:
+    """Sentences on measured lengths and a slope that the block has otherwise, and on an armhole too short for the arm.
 
-    `front` is the front as drafted, `armhole` its parts and the back's, (N, 2) each.
+    `front` is the front as drafted, `armhole` its parts and the back's, (N, 2) each, `slopes` those of the front
+    and the back shoulder with their darts shut (radians).
     """
     laid, taken = _laid_down(front), measured.values
     off = {
@@ -29,10 +34,8 @@ def departures(measured: Measured, front: Drawing, armhole: tuple[Points, ...]) 
         for id_, value in laid.items()
         if id_ not in measured.estimated and abs(value - taken[id_]) > WORTH_SAYING
     }
-    words = ", ".join(
-        f"{MEASUREMENTS[id_].name} {abs(by):.0f} mm {'more' if by > 0 else 'less'}" for id_, by in off.items()
-    )
-    notes = [f"This method lays down some lengths otherwise than measured: {words}."] if off else []
+    words = [_off(id_, f"{abs(by):.0f} mm", by) for id_, by in off.items()] + _slope_off(measured, slopes)
+    notes = [f"This method lays down otherwise than measured: {', '.join(words)}."] if words else []
     short = taken["scye_girth"] - sum(length(part) for part in armhole)
     if short >= SHORT:
         notes.append(
@@ -40,6 +43,23 @@ def departures(measured: Measured, front: Drawing, armhole: tuple[Points, ...]) 
             "draft with the tape method."
         )
     return tuple(notes)
+
+
+def _slope_off(measured: Measured, slopes: tuple[float, float]) -> list[str]:
+    """The shoulder slope's words, where it lets the shoulder's end stand off or press by more than is passed over.
+
+    What the front has less the back has more: both together are held against the slope as the method "tape" lays it.
+    """
+    if "shoulder_slope_deg" in measured.estimated:
+        return []
+    by = degrees(sum(slopes) + BACK_SLOPE_LESS) / 2 - measured.values["shoulder_slope_deg"]
+    if measured.values["shoulder"] * sin(abs(radians(by))) <= WORTH_SAYING:
+        return []
+    return [_off("shoulder_slope_deg", f"{abs(by):.0f} degrees", by)]
+
+
+def _off(id_: str, amount: str, by: float) -> str:
+    return f"{MEASUREMENTS[id_].name} {amount} {'more' if by > 0 else 'less'}"
 
 
 def _laid_down(front: Drawing) -> Mapping[str, float]:
@@ -53,4 +73,5 @@ def _laid_down(front: Drawing) -> Mapping[str, float]:
         "neck_to_bust_point": down,
         "front_waist_length": down + gap(waist.pivot, waist.legs[0]),
         "centre_front_length": gap(pit, marks["waist_centre"]),
+        "shoulder": sum(length(run.points) for run in front.runs if run.name == "shoulder"),
     }

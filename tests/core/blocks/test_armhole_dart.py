@@ -171,6 +171,17 @@ def test_what_the_method_does_not_lay_down_is_said() -> None:
     assert any("bust span 34 mm less" in note for note in block.draft.notes)
 
 
+def test_shoulders_that_are_not_the_clients_are_said() -> None:
+    """Bust 88 has a front shoulder of 12.73 cm at 22 degrees, the back at 18 (trade.md B4); the client's are measured.
+
+    A shoulder of 15 cm at 30 degrees gets 23 mm and 8 degrees less; a shoulder as the draft has it anyway is not mentioned.
+    """
+    notes = " ".join(by_handbook("armhole-dart", shoulder=15.0, shoulder_slope_deg=30.0).draft.notes)
+    assert "shoulder length 23 mm less" in notes
+    assert "shoulder slope 8 degrees less" in notes
+    assert "shoulder" not in " ".join(by_handbook("armhole-dart", shoulder=12.7, shoulder_slope_deg=22.0).draft.notes)
+
+
 @pytest.mark.parametrize(
     ("ease", "changes", "words"),
     [
