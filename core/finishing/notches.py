@@ -120,8 +120,11 @@ def _along(size: float) -> list[float]:
     uneven = SHARE * size
     if size < FROM_END + APART or abs(FROM_END - size / 2) < APART:
         return [uneven]
-    ends = [FROM_END] if size < 2 * FROM_END else [FROM_END, size - FROM_END]
-    return ends if len(ends) == 1 or min(abs(uneven - end) for end in ends) < APART else sorted([*ends, uneven])
+    if size < 2 * FROM_END:
+        return [FROM_END]
+    # Two alone, each as far from its end, would be the same from both.
+    third = uneven if abs(uneven - FROM_END) >= APART else FROM_END - APART
+    return sorted([FROM_END, third, size - FROM_END])
 
 
 def _joints(chain: Sequence[Link]) -> list[float]:

@@ -125,6 +125,15 @@ def test_a_long_seam_is_notched_ten_inches_from_its_end() -> None:
     assert FROM_END == 254.0
 
 
+@pytest.mark.parametrize("height", [160.0, 300.0, 400.0, 520.0, 560.0, 600.0, 635.0, 690.0, 900.0])
+def test_a_seam_cannot_be_sewn_the_wrong_way_up(height: float) -> None:
+    """Turned end for end, some notch of it lies 15 mm or more from every notch of its mate (trade.md D2)."""
+    garment = tall(height)
+    match = next(match for match in matches(garment) if match.seam.name == "side")
+    at = from_first_end(garment, match.a)
+    assert max(min(abs(height - here - there) for there in at) for here in at) >= 15.0
+
+
 def test_the_right_half_has_notches_at_its_bust_point_too() -> None:
     """A bodice unfolded to both halves: the right princess seam is notched as the left one is."""
     front_cut = design("concert")
