@@ -174,7 +174,7 @@ def test_what_the_method_does_not_lay_down_is_said() -> None:
 def test_shoulders_that_are_not_the_clients_are_said() -> None:
     """Bust 88 has a front shoulder of 12.73 cm at 22 degrees, the back at 18 (trade.md B4); the client's are measured.
 
-    A shoulder of 15 cm at 30 degrees gets 23 mm and 8 degrees less; a shoulder as the draft has it anyway is not mentioned.
+    A shoulder of 15 cm at 30 degrees gets 23 mm and 8 degrees less; one as the draft has it anyway is not mentioned.
     """
     notes = " ".join(by_handbook("armhole-dart", shoulder=15.0, shoulder_slope_deg=30.0).draft.notes)
     assert "shoulder length 23 mm less" in notes
