@@ -33,9 +33,10 @@ def _both(finishing: Finishing, garment: Garment) -> Finishing:
         right_dart = replace(pressed, piece=_right_piece(pressed.piece, garment), dart=prefixed(pressed.dart, RIGHT))
         if not any((one.piece, one.dart) == (right_dart.piece, right_dart.dart) for one in finishing.darts):
             both = both.with_dart(right_dart)
+    boned = {(bone.piece, bone.edge, bone.side) for bone in finishing.bones}
     for bone in finishing.bones:
         right_bone = replace(bone, piece=_right_piece(bone.piece, garment), edge=prefixed(bone.edge, RIGHT))
-        if right_bone.edge in garment.origins:
+        if right_bone.edge in garment.origins and (right_bone.piece, right_bone.edge, right_bone.side) not in boned:
             both = both.with_bone(right_bone)
     return both
 
