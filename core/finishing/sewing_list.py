@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
+from core.body.body import complete
 from core.design.design import Design
 from core.design.finishes import EdgeUse
 from core.finishing.allowances import FinishedEdge
@@ -50,14 +51,14 @@ class SewingLine:
     count: int = 1
 
 
-def sewing_list(pieces: Sequence[Finished], design: Design, waist: float = 0.0) -> tuple[SewingLine, ...]:
-    """Every line for the pieces of a design, in their order; `waist` is the body's, in mm, for a waist stay."""
+def sewing_list(pieces: Sequence[Finished], design: Design) -> tuple[SewingLine, ...]:
+    """Every line for the pieces of a design, in their order. Refusal for a body that no block could be drafted for."""
     unit = design.unit
     lines = [line for piece in pieces for line in (*_edges(piece, unit), *_turning(piece, unit))]
     lines += [_bone_line(piece, mark, unit) for piece in pieces for mark in piece.marks if mark.kind == "bone"]
     lines += list(_tapes(pieces, unit))
-    if design.finishing.waist_stay and waist > 0.0:
-        length = waist + STAY_ENDS
+    if design.finishing.waist_stay:
+        length = complete(design.body).values["waist"] + STAY_ENDS
         words = f"Waist stay: {show_length(length, unit)} of firm ribbon, hooked at the waist line."
         lines.append(SewingLine("waist stay", "", "waist", words, length))
     return tuple(lines)

@@ -141,11 +141,12 @@ def _rank(found: Match, pieces: Mapping[str, Finished]) -> tuple[int, int]:
 
 def _edges(pieces: Sequence[Finished], garment: Garment, design: Design) -> Iterator[MakingLine]:
     by_name = {piece.name: piece.number for piece in pieces}
-    for line in sewing_list(pieces, design):
+    found = sewing_list(pieces, design)
+    for line in found:
         if line.kind in FINISHES:
             numbers = (by_name[line.piece],) if line.piece in by_name else ()
             yield MakingLine(FINISHES[line.kind], line.words, numbers, BONING if line.kind == "bone" else "")
-    has_closure = any(line.kind == "closure" for line in sewing_list(pieces, design))
+    has_closure = any(line.kind == "closure" for line in found)
     for name, reason in garment.open_edges.items():
         if "closed by" in reason and not has_closure:
             yield MakingLine(EDGES, f"Put the closure into the {spoken(name)}: it is {reason}.")

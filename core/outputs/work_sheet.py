@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from core.body.body import complete
 from core.design.design import Design
 from core.design.replay import Replay
 from core.errors import Refusal
@@ -67,8 +66,7 @@ def _buying(pieces: Sequence[Finished], design: Design, width: float) -> Iterato
     rows = cloth_rows(pieces, design)
     yield heading("Materials")
     yield from table(CLOTH_HEADER, [_cloth_cells(row, design) for row in rows], width, CLOTH_SHARES)
-    waist = complete(design.body).values["waist"]
-    for line in sewing_list(pieces, design, waist):
+    for line in sewing_list(pieces, design):
         if line.kind != "turning":
             yield listed("·", line.words, width, indent=4.0)
     found = costs(rows, design)

@@ -18,10 +18,10 @@ from core.pieces.records import Edge, EdgeKind, Origin
 from tests.samples import design, replayed
 
 
-def lines(finishing: Finishing, *, waist: float = 0.0) -> tuple[SewingLine, ...]:
+def lines(finishing: Finishing) -> tuple[SewingLine, ...]:
     """The concert bodice's list with a finishing."""
     made = msgspec.structs.replace(design("concert"), finishing=finishing)
-    return sewing_list(finish(made, replayed("concert").garment), made, waist)
+    return sewing_list(finish(made, replayed("concert").garment), made)
 
 
 def length_of(piece: str, edge: str) -> float:
@@ -56,9 +56,9 @@ def test_a_bone_ends_short_of_the_edges() -> None:
 
 
 def test_a_waist_stay_is_the_waist_and_its_ends() -> None:
-    """720 mm of waist and 50 to close it (common practice)."""
-    stay = next(line for line in lines(Finishing(waist_stay=True), waist=720.0) if line.kind == "waist stay")
-    assert stay.length == 770.0
+    """Her waist and 50 mm to close it (common practice)."""
+    stay = next(line for line in lines(Finishing(waist_stay=True)) if line.kind == "waist stay")
+    assert stay.length == design("concert").body.measurements["waist"] + 50.0
 
 
 def test_a_turned_piece_says_how_it_is_sewn() -> None:

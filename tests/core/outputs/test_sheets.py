@@ -174,6 +174,14 @@ def test_net_that_is_turned_is_closed_and_turned_before_it_is_joined() -> None:
     assert turned < joined
 
 
+def test_a_waist_stay_is_put_in_with_the_edges() -> None:
+    """It is of no piece, but it is bought, so it is sewn in."""
+    made = design("concert")
+    made = msgspec.structs.replace(made, finishing=msgspec.structs.replace(made.finishing, waist_stay=True))
+    (stay,) = [line for line in making_order(redone(made).garment, made) if line.words.startswith("Waist stay")]
+    assert (stay.stage, stay.pieces) == ("Edges and closures", ())
+
+
 def test_cautions_stand_where_they_are_needed() -> None:
     """Blades at cutting, the iron and flame where net is sewn, pins at the end (trade.md I)."""
     text = making_text(making_order(replayed("concert").garment, design("concert")))
