@@ -31,6 +31,7 @@ class Inks:
     fold: QPen
     base: QPen
     leg: QPen
+    crease: QPen
     style: QPen
     mark: QPen
     level: QPen
@@ -76,6 +77,7 @@ def _inks(name: ThemeName, ratio: float) -> Inks:
         fold=dashed(theme.pencil, 1.3, 12, 3, 2, 3),
         base=dashed(theme.faint, 1.0, 1, 3),
         leg=dashed(theme.pencil, 1.0, 5, 4),
+        crease=dashed(theme.pencil, 1.0, 9, 3),
         style=pen(theme.chalk, 1.8),
         mark=dashed(theme.chalk, 1.2, 8, 3),
         level=dashed(theme.faint, 1.0, 2, 3),

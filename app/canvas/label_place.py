@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
@@ -10,6 +11,7 @@ from numpy.typing import NDArray
 from app.canvas.paths import thinned
 from core.geometry.planar import inside
 from core.geometry.polyline import Point, Points, as_points
+from core.pieces.fold_lines import FoldLine
 from core.pieces.records import Piece
 
 COLUMNS: Final = 15
@@ -25,13 +27,15 @@ TALL: Final = 0.5
 """A label is about twice as wide as it is high, so room at its sides counts half."""
 
 
-def label_place(piece: Piece) -> Point:
-    """The place in mm, of a grid over the piece, that is farthest from outline and darts."""
+def label_place(piece: Piece, folds: Sequence[FoldLine] = ()) -> Point:
+    """The place in mm, of a grid over the piece, that is farthest from outline, darts and folds."""
     low, high = piece.loop.min(axis=0), piece.loop.max(axis=0)
     share = (np.arange(COLUMNS) + 0.5) / COLUMNS
     x, y = np.meshgrid(low[0] + share * (high[0] - low[0]), low[1] + share * (high[1] - low[1]))
     grid = as_points(np.column_stack((x.ravel(), y.ravel())))
     room = _room(grid, piece)
+    for fold in folds:
+        room = np.minimum(room, _away(grid, as_points((fold.mouth, fold.pivot))))
     room[~inside(piece.loop, grid)] = -1.0
     best = grid[int(np.argmax(room))]
     return (float(best[0]), float(best[1]))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from core.errors import Refusal
 from core.geometry.placement import Placement
 from core.geometry.polyline import Point, Points
+from core.pieces.fold_lines import FoldLine, fold_lines
 from core.pieces.folded_piece import with_folded
 from core.pieces.records import Piece
 
@@ -17,7 +18,8 @@ class Laid:
 
     `place` lays the shown piece on the table: a turn and a shift that belong to the table and not to the design.
 
-    `asked` are the darts that were to be folded, some of which it may not have.
+    `asked` are the darts that were to be folded, some of which it may not have. `folds` is where those in `folded` lie
+    shut on the shown piece.
     """
 
     piece: Piece
@@ -25,6 +27,7 @@ class Laid:
     place: Placement
     folded: tuple[str, ...] = ()
     asked: tuple[str, ...] = ()
+    folds: tuple[FoldLine, ...] = ()
 
     @property
     def name(self) -> str:
@@ -58,4 +61,4 @@ def laid(piece: Piece, place: Placement, folded: tuple[str, ...] = ()) -> Laid:
         except Refusal:
             continue
         done = (*done, name)
-    return Laid(piece, shown, place, done, folded)
+    return Laid(piece, shown, place, done, folded, fold_lines(piece, shown, done))

@@ -12,6 +12,7 @@ from PySide6.QtCore import QMargins, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPixmap
 
 from app.canvas.ease_marks import draw_ease
+from app.canvas.fold_marks import draw_fold
 from app.canvas.label_place import label_place
 from app.canvas.laid import Laid
 from app.canvas.paths import Frame
@@ -99,6 +100,8 @@ class Pictures:
 
     def _draw(self, sheet: Sheet, item: Laid) -> None:
         draw_piece(sheet, item.shown)
+        for fold in item.folds:
+            draw_fold(sheet, fold, with_words=True)
         label = self.label(item, fast=False)
         draw_marks(sheet, item.shown, label)
         draw_ease(sheet, item.shown)
@@ -107,6 +110,8 @@ class Pictures:
     def _draw_quickly(self, sheet: Sheet, item: Laid, key: _Key) -> None:
         """Draw a piece that a hand changes; its name stays divided into lines as it was when the hand took hold."""
         draw_quickly(sheet, item.shown, self._shape(item, key))
+        for fold in item.folds:
+            draw_fold(sheet, fold, with_words=False)
         label, known = self.label(item, fast=True), self._lines.get(item.name)
         if known is None or not known[0].is_alike(key):
             known = self._lines[item.name] = (key, label_lines(sheet, item.shown, label))
@@ -147,7 +152,7 @@ class Pictures:
         known = self._labels.get(item.name)
         if known is not None and (fast or known.piece is item.shown):
             return known.place
-        now = self._labels[item.name] = _Label(item.shown, label_place(item.shown))
+        now = self._labels[item.name] = _Label(item.shown, label_place(item.shown, item.folds))
         return now.place
 
     def forget_others(self, names: frozenset[str]) -> None:

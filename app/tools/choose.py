@@ -100,7 +100,9 @@ class Choose(Tool):
     def _piece_handle(self, item: Laid) -> Handle:
         place = self.table.pictures.label(item, fast=False)
         number = f"{item.piece.number} " if item.piece.number else ""
-        return Handle(f"piece {item.name}", f"Piece {number}{item.name}", item.to_table(place), place, "quiet")
+        shut = "".join(f", {spoken(fold.dart)} folded shut" for fold in item.folds)
+        words = f"Piece {number}{item.name}{shut}"
+        return Handle(f"piece {item.name}", words, item.to_table(place), place, "quiet")
 
     def _line_handles(self) -> list[Handle]:
         """One for each line step, at the first edge or line that it left on the table."""

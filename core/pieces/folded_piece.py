@@ -7,7 +7,7 @@ several darts of one pivot are shut, the slit runs beside the centre, so that a 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import chain
 from math import cos, radians, sin
@@ -16,6 +16,7 @@ from typing import Final
 from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, as_points, crossings
+from core.pieces.fold_lines import FoldLine, fold_lines
 from core.pieces.folding import fold_placement
 from core.pieces.names import spoken
 from core.pieces.outline import OnLoop, is_centre, placed_piece, point_on
@@ -45,10 +46,13 @@ NOTHING_LEFT: Final = 1e-9
 
 
 @lru_cache(maxsize=32)
-def folded_piece(piece: Piece, dart_name: str, *, beside_centre: bool = False) -> Piece:
+def folded_piece(
+    piece: Piece, dart_name: str, *, beside_centre: bool = False, shut: tuple[FoldLine, ...] = ()
+) -> Piece:
     """The piece with one dart shut: the loose side, with all that lies on it, laid leg on leg.
 
-    `beside_centre`: a slit for its angle is tried there first.
+    `beside_centre`: a slit for its angle is tried there first. `shut` are darts that lie shut already: a slit keeps off
+    them where it can, for no scissors go through a pinned dart.
 
     Places on its edges are found by origin as on the flat piece. Refusal when it has no such dart, or when there is no
     way to let the angle out elsewhere.
@@ -56,7 +60,7 @@ def folded_piece(piece: Piece, dart_name: str, *, beside_centre: bool = False) -
     dart = piece.dart(dart_name)
     if dart.angle < NOTHING_LEFT:
         return piece
-    opened, into = _receiving(piece, dart, beside_centre=beside_centre)
+    opened, into = _receiving(piece, dart, beside_centre=beside_centre, shut=shut)
     turned = turn(opened, opened.dart(dart_name), into)
     if any(is_centre(edge) for edge in piece.edges):  # it lay still
         return turned.piece
@@ -69,19 +73,20 @@ def folded_piece(piece: Piece, dart_name: str, *, beside_centre: bool = False) -
 def with_folded(piece: Piece, dart_names: Sequence[str]) -> Piece:
     """The piece with several darts shut, one after the other."""
     pivots = [piece.dart(name).pivot for name in dart_names]
-    for name, pivot in zip(dart_names, pivots, strict=True):
+    shown = piece
+    for done, (name, pivot) in enumerate(zip(dart_names, pivots, strict=True)):
         shares = sum(gap(pivot, other) <= SAME for other in pivots) > 1
-        piece = folded_piece(piece, name, beside_centre=shares)
-    return piece
+        shown = folded_piece(shown, name, beside_centre=shares, shut=fold_lines(piece, shown, dart_names[:done]))
+    return shown
 
 
-def _receiving(piece: Piece, dart: Dart, *, beside_centre: bool) -> tuple[Piece, str]:
+def _receiving(piece: Piece, dart: Dart, *, beside_centre: bool, shut: Sequence[FoldLine]) -> tuple[Piece, str]:
     """The piece with a place for the angle to go, and the name of the base edge there."""
     for other in piece.darts:
         if other.name != dart.name and gap(other.pivot, dart.pivot) <= SAME:
             return piece, other.base
     first = _slits_beside_centre(piece, dart) if beside_centre else iter(())
-    for place in chain(first, _slits(piece, dart)):
+    for place in _off_folds(piece, dart, chain(first, _slits(piece, dart)), shut):
         opened = with_opening(piece, place, dart.name + SLIT)
         return opened, next(edge.name for edge in opened.edges if edge.origin.edge == dart.name + SLIT)
     raise Refusal(
@@ -89,6 +94,19 @@ def _receiving(piece: Piece, dart: Dart, *, beside_centre: bool) -> tuple[Piece,
         f"another edge; show it open.",
         piece=piece.name,
     )
+
+
+def _off_folds(piece: Piece, dart: Dart, places: Iterable[OnLoop], shut: Sequence[FoldLine]) -> Iterator[OnLoop]:
+    """The places in order, those to which a slit runs through a dart that lies shut last."""
+    folds = [as_points((fold.mouth, fold.pivot)) for fold in shut if gap(fold.pivot, dart.pivot) > SAME]
+    through = []
+    for place in places:
+        slit = as_points((dart.pivot, point_on(piece.edges, place)))
+        if any(crossings(slit, fold) for fold in folds):
+            through.append(place)
+        else:
+            yield place
+    yield from through
 
 
 def _slits(piece: Piece, dart: Dart) -> Iterator[OnLoop]:
