@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import os
 import shutil
-import subprocess
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
-from tests.covered import CORE_TESTS, ROOT, WINDOW_TESTS, listed
+from tests.covered import CORE_TESTS, WINDOW_TESTS, listed
+from tests.side_by_side import Check, run
 
 PYTEST = (sys.executable, "-m", "pytest")
 COUNTED = (sys.executable, "-m", "coverage", "run", f"--include={','.join(listed())}")
@@ -22,22 +20,20 @@ def without(tests: Sequence[str]) -> list[str]:
     return [f"--ignore={path}" for path in tests]
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
-    """A heading and the command that is run under it."""
-
-    heading: str
-    command: tuple[str, ...]
-
-
-CHECKS = (
+COUNTING = (
+    Check("File and geometry, branches counted", (*COUNTED, "-m", "pytest", *WITHOUT_QT, *CORE_TESTS)),
+    Check("Keeping of work, branches counted", (*COUNTED, "--append", "-m", "pytest", *WINDOW_TESTS)),
+)
+"""One after the other, as the second adds to the count of the first."""
+QUICK = (
     Check("Style", (sys.executable, "-m", "ruff", "check", ".")),
     Check("Layout of the code", (sys.executable, "-m", "ruff", "format", "--check", ".")),
     Check("Types", (sys.executable, "-m", "mypy", "--strict")),
     Check("Layers", (str(Path(sys.executable).with_name("lint-imports")), "--no-logo")),
-    Check("File and geometry, branches counted", (*COUNTED, "-m", "pytest", *WITHOUT_QT, *CORE_TESTS)),
-    Check("Keeping of work, branches counted", (*COUNTED, "--append", "-m", "pytest", *WINDOW_TESTS)),
+    *COUNTING,
     Check("Every branch of tests/fully_covered.txt", (sys.executable, "-m", "tests.covered")),
+)
+LONG = (
     Check("Core, where Qt cannot be imported", (*PYTEST, *WITHOUT_QT, *without(CORE_TESTS))),
     Check("Window", (*PYTEST, "tests/app", *without(WINDOW_TESTS))),
 )
@@ -50,18 +46,18 @@ ON_A_SCREEN = Check(
 )
 """Once more where there is a screen that can be had for nothing."""
 
-
-def run(check: Check) -> int:
-    """Run one check in a process of its own, without a screen; its exit status."""
-    print(f"\n== {check.heading} ==", flush=True)
-    screenless = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
-    return subprocess.run(check.command, cwd=ROOT, env=screenless, check=False).returncode
+INTERRUPTED = 130
+"""The exit status by which a shell knows a Ctrl-C."""
 
 
 def main() -> int:
     """0 when every check passed, else the exit status of the one that did not."""
-    on_a_screen = (ON_A_SCREEN,) if shutil.which("xvfb-run") else ()
-    return next((status for check in (*CHECKS, *on_a_screen) if (status := run(check))), 0)
+    on_a_screen = [(ON_A_SCREEN,)] if shutil.which("xvfb-run") else []
+    together = [*((check,) for check in QUICK), LONG, *on_a_screen]
+    try:
+        return next((status for checks in together if (status := run(*checks))), 0)
+    except KeyboardInterrupt:
+        return INTERRUPTED
 
 
 if __name__ == "__main__":

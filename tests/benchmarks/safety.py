@@ -26,7 +26,7 @@ from core.file.gates import FEWER
 from core.file.reader import design_from_bytes
 from core.file.writer import design_to_bytes
 from core.shipped import asset
-from tests.__main__ import CHECKS
+from tests.__main__ import COUNTING
 from tests.core.file.sample_designs import block_design, block_of
 from tests.core.file.spoiling import Endings, cut_short, endings, flipped, spliced
 from tests.core.laws.random_designs import Ends, designs
@@ -153,9 +153,8 @@ def branches(_share: float) -> Iterator[str]:
     """The modules on the list of those that are wholly tested, under their own tests alone."""
     with tempfile.TemporaryDirectory() as folder:
         counted = {**os.environ, "COVERAGE_FILE": str(Path(folder, "counted")), "QT_QPA_PLATFORM": "offscreen"}
-        for check in CHECKS:
-            if "coverage" in check.command:
-                subprocess.run(check.command, cwd=ROOT, env=counted, check=True, stdout=subprocess.DEVNULL)
+        for check in COUNTING:
+            subprocess.run(check.command, cwd=ROOT, env=counted, check=True, stdout=subprocess.DEVNULL)
         told = (sys.executable, "-m", "coverage", "json", "-q", "-o", "-")
         done = subprocess.run(told, cwd=ROOT, env=counted, check=True, capture_output=True, text=True)
     totals, modules = json.loads(done.stdout)["totals"], json.loads(done.stdout)["files"]

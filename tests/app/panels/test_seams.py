@@ -103,7 +103,7 @@ def test_a_preview_changes_the_lengths_of_the_seams_it_moves_and_only_those(qtbo
 def test_a_preview_is_written_within_two_milliseconds(qtbot: QtBot) -> None:
     """Following a drag leaves the frame to the table: the demo's six seams within this panel's own budget of 2 ms.
 
-    The quickest of twenty is taken, so that other work on the machine does not count.
+    The processor's time, and the quickest of twenty, so that other work on the machine does not count.
     """
     session = demo_session()
     panel = panel_on(qtbot, session)
@@ -112,9 +112,9 @@ def test_a_preview_is_written_within_two_milliseconds(qtbot: QtBot) -> None:
     spent: list[float] = []
     for turn in range(20):
         session.preview(designs[turn % 2])
-        started = time.perf_counter()
+        started = time.process_time()
         panel.refresh(Changed(preview=True))
-        spent.append(time.perf_counter() - started)
+        spent.append(time.process_time() - started)
     assert cells(panel, row_of(panel, "front sheer line"))["Verdict"] == "= exact"
     assert min(spent) < 0.002
 
