@@ -298,10 +298,11 @@ def fitting(part: Part, *, is_mirrored: bool) -> Iterator[tuple[float, float]]:
 
 def pieces_digest(pieces: Sequence[Finished], fabric: Fabric) -> str:
     """A digest of all that a fabric's lay depends on: outlines to 0.01 mm, grains, counts, and the cloth itself."""
-    found = hashlib.sha256(f"{fabric.usable_width:.2f} {fabric.nap}".encode())
+    found = hashlib.sha256(f"{fabric.usable_width:.2f} {fabric.nap} {has_direction(fabric)}".encode())
     for piece in pieces:
         if piece.fabric.name == fabric.name:
-            said = f"|{piece.name}|{piece.piece.cut}|{piece.layers}|{piece.piece.grain:.5f}|"
+            counted = f"{piece.piece.cut}|{piece.layers}|{piece.doubled is not None}"
+            said = f"|{piece.name}|{counted}|{piece.piece.grain:.5f}|"
             found.update(said.encode())
             found.update((np.round(piece.cutting_line, 2) + 0.0).tobytes())
     return found.hexdigest()

@@ -178,5 +178,16 @@ def test_the_digest_changes_with_what_is_cut_and_with_nothing_else() -> None:
     assert pieces_digest([found for found in pieces() if found.fabric.name == "main"], main) == before
     moved = [replace(found, cutting_line=found.cutting_line * (1.0, 1.001)) for found in pieces()]
     assert pieces_digest(moved, main) != before
-    assert pieces_digest(pieces()[1:], main) == before or pieces()[0].fabric.name == "main"
     assert pieces_digest(pieces(), fabric_of(piece("centre back"), usable_width=1000.0)) != before
+
+
+def test_the_digest_changes_with_what_decides_turns_and_hands() -> None:
+    """Net that stretches more one way is laid at no free angle; of what is turned every other copy is mirrored."""
+    net = fabric_of(piece("centre back"), stretch_along=10.0, stretch_across=10.0)
+    assert turns_for(net, "free") != turns_for(directed := fabric_of(piece("centre back"), stretch_across=50.0), "free")
+    assert pieces_digest(pieces(), net) != pieces_digest(pieces(), directed)
+    whole = replace(piece("centre back").piece, is_single=True)
+    flat = replace(piece("centre back"), piece=whole, fabric=fabric_of(piece("centre back"), layers=2))
+    doubled = replace(flat, doubled=Doubled("centre back", "back.shoulder", allowance=0.0))
+    assert [(part.plain, part.turned_over) for part in (*parts(flat), *parts(doubled))] == [(2, 0), (1, 1)]
+    assert pieces_digest([flat], flat.fabric) != pieces_digest([doubled], flat.fabric)
