@@ -4,6 +4,7 @@
 # nesting engine's child is started by the dozen, and imports nothing but the engine.
 from __future__ import annotations
 
+import gc
 import sys
 from typing import TYPE_CHECKING
 
@@ -32,11 +33,16 @@ def open_window(path: Path | None, demo: bool) -> int:
     from app.window.display import refuse_without_display
 
     refuse_without_display()
-    # Before Qt: once it is there, shiboken reads the source of every module that is imported after it.
-    import core.design.replay  # noqa: F401
-    from app.window.start import run_window
+    # Modules and widgets are made to stay: looking through them for cycles a dozen times costs a tenth of the start.
+    gc.disable()
+    try:
+        # Before Qt: once it is there, shiboken reads the source of every module that is imported after it.
+        import core.design.replay  # noqa: F401
+        from app.window.start import run_window
 
-    return run_window(path, demo=demo)
+        return run_window(path, demo=demo)
+    finally:
+        gc.enable()
 
 
 def make_window(path: Path | None = None, demo: bool = False) -> MainWindow:

@@ -82,10 +82,10 @@ class Running(QApplication):
     def run(self) -> int:
         """Run until the window is closed; the exit status."""
         # WORKAROUND: the cycle collector, run in the middle of Qt's work, is PySide6's main cause of crashes; what
-        # start-up made stays, and the rest is collected between two events.
-        gc.collect()
-        gc.freeze()
+        # start-up made stays, and the rest is collected between two events. What it left behind is not worth the wait
+        # for a whole collection before the first picture.
         gc.disable()
+        gc.freeze()
         self._collector.start()
         status = self.exec()
         self._collector.stop()
