@@ -50,9 +50,9 @@ def text(count: int) -> bytes:
 
 
 def marks(count: int) -> bytes:
-    """499 lists of 2,000 numbers, and a text, with so many quotes, commas and brackets in all."""
-    lists = b"[" + b",".join([ones(2000)] * 499)
-    return lists + b',"' + b"," * (count - 499 * 2001 - 3) + b'"]'
+    """101 texts of commas, with so many quotes, commas and brackets in all."""
+    texts = b"[" + b",".join([b'"' + b"," * 9_990 + b'"'] * 100)
+    return texts + b',"' + b"," * (count - 1 - 100 * 9_992 - 99 - 3) + b'"]'
 
 
 @pytest.mark.parametrize(
