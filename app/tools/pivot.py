@@ -102,7 +102,7 @@ class PivotTool(PivotSetting):
             hit = dart_at(self.table.scene.laid, at.at, at.reach)
             self.table.say(self._dart_report(hit.dart, hit.laid.name) if hit else BEGIN)
         elif self._offers_all:
-            self._under = goal_at(self.table, *picked, at)
+            self._under = self._goal_at(*picked, at)
             words = f"Click to pivot the {spoken(self._dart)} to the {self._under.words}." if self._under else ""
             self.table.say(words or "Click another dart or a place on an edge; drag the pin to move the pivot.")
             self.table.update()
@@ -120,7 +120,7 @@ class PivotTool(PivotSetting):
         base, dart = picked
         if self._offers_all and gap(base.to_table(self._pivot(dart)), at.at) <= at.reach:
             self._held = "pin"
-        elif self._goal is not None or goal_at(self.table, base, dart, at) is not None:
+        elif self._goal is not None or self._goal_at(base, dart, at) is not None:
             self._held = "turn"
         self._before = (self._goal, self._share, self._pin) if self._held else None
         return bool(self._held)
@@ -134,7 +134,7 @@ class PivotTool(PivotSetting):
         if self._held == "pin":
             self._move_pin(base, dart, base.to_piece(at.at), free=at.free, reach=at.reach)
             return
-        self._goal = self._goal or goal_at(self.table, base, dart, self._pressed)
+        self._goal = self._goal or self._goal_at(base, dart, self._pressed)
         swept = abs(angle_between(base.to_table(self._pivot(dart)), self._pressed.at, at.at)) / dart.angle
         is_all = swept > self._rest or (swept > ALL * self._rest and not at.free)
         self._share = self._rest if is_all else swept
@@ -157,9 +157,12 @@ class PivotTool(PivotSetting):
             if hit is not None:
                 self._pick(hit.laid.name, hit.dart.name)
         elif self._offers_all:
-            self._go(goal_at(self.table, *picked, at))
+            self._go(self._goal_at(*picked, at))
         else:
             self.accept()
+
+    def _goal_at(self, base: Laid, dart: Dart, at: Pointer) -> Goal | None:
+        return goal_at(self.garment, base, dart, at, unit=self.table.unit)
 
     def _go(self, goal: Goal | None) -> None:
         if goal is None:

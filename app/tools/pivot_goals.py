@@ -8,7 +8,6 @@ from math import asin, radians
 from app.canvas.hits import dart_at, edge_at
 from app.canvas.laid import Laid
 from app.canvas.snaps import Snap, edge_middles, snap
-from app.canvas.table import CuttingTable
 from app.canvas.tool import Handle, Pointer
 from core.errors import Refusal
 from core.geometry.placement import gap
@@ -51,8 +50,11 @@ def goal_of(garment: Garment, piece: Piece, dart: str, receiver: Receiver, *, un
     return Goal(spoken(receiver.into), mouth(piece.dart(receiver.into)), into=receiver.into)
 
 
-def goal_at(table: CuttingTable, base: Laid, dart: Dart, at: Pointer) -> Goal | None:
-    """The goal under the pointer: another dart or the dart itself, else a place on an edge that is no fold."""
+def goal_at(garment: Garment, base: Laid, dart: Dart, at: Pointer, *, unit: Unit) -> Goal | None:
+    """The goal under the pointer: another dart or the dart itself, else a place on an edge that is no fold.
+
+    `garment` is the one that `base` is a piece of, as places are counted along its edges.
+    """
     hit = dart_at([base], at.at, at.reach / 2)
     if hit is not None and hit.dart.name != dart.name:
         return Goal(spoken(hit.dart.name), mouth(hit.dart), into=hit.dart.name)
@@ -62,7 +64,7 @@ def goal_at(table: CuttingTable, base: Laid, dart: Dart, at: Pointer) -> Goal | 
     if edge is None or is_centre(edge.edge):
         return None
     here, reach = base.to_piece(at.at), at.reach / 4 if at.free else at.reach
-    found: Snap | None = snap(table.session.replay.garment, base.piece, here, reach, unit=table.unit)
+    found: Snap | None = snap(garment, base.piece, here, reach, unit=unit)
     return Goal(found.name, found.at, place=found.place) if found is not None and found.place else None
 
 

@@ -12,9 +12,12 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit
 
 from app.tools.editing import EDITED_BY, take_up
+from app.tools.pivot import PivotTool
 from app.tools.step_tool import StepTool
 from core.body.body import entered
 from core.design.design import Design
+from core.geometry.polyline import point_at
+from core.pieces.places import resolved_point
 from core.steps.catalogue import AnyStep
 from core.steps.cut import Cut
 from core.steps.join import Join
@@ -74,6 +77,24 @@ def test_a_step_is_taken_up_as_it_is_and_kept_as_no_act(road: tuple[AnyStep, ...
     assert at.session.design is design
     assert at.session.shown is at.session.replay
     assert (at.acts(), at.finished) == (0, 1)
+
+
+def test_a_place_is_counted_on_the_edge_as_it_was_before_the_step() -> None:
+    """The neck is cut deeper by a later step, and longer: the pointer means the neck of the block, where it lies."""
+    design = first_steps(2)
+    at = taken_up(design, of(Pivot, design))
+    before = at.session.replay.block
+    front = before.piece("front")
+    neck = front.edge("neck")
+    assert at.piece("front").edge("neck").length > neck.length + 20.0
+    wanted = point_at(neck.points, 0.7 * neck.length)
+    at.hover(at.table.scene.former(front).to_table(wanted))
+    tool = at.table.tool
+    assert isinstance(tool, PivotTool)
+    goal = tool._under
+    assert goal is not None
+    assert goal.place is not None
+    assert resolved_point(before, front, goal.place) == pytest.approx(wanted, abs=2.0)
 
 
 @pytest.mark.parametrize(("kind", "design"), [(Pivot, concert()), (Cut, concert()), (TakeIn, stage()), (Trim, ice())])
