@@ -108,7 +108,8 @@ class Desk(QObject):
         self.table.setFocus()
         self.tool_taken.emit(tool_id)
         self.changed.emit()
-        self.said.emit(info.hint)
+        # What the tool itself begins with, as that there is nothing for it yet, says more than what it is for.
+        self.said.emit(self.table.said or info.hint)
 
     def _tool_in_hand(self, words: str) -> None:
         """A tool that was not taken from the toolbar or the menu alters what is there: none of those is held."""

@@ -204,6 +204,11 @@ class CuttingTable(LookedAt):
     def _draw_anew(self) -> None:
         """Draw everything, or while a hand drags no more than what has changed."""
         if not self.is_moving:
+    @property
+    def said(self) -> str:
+        """What the tool in hand said last."""
+        return self._status
+
             self.redrawing.forget()
         region = self.redrawing.region(self) if self.is_moving else None
         if region is None:

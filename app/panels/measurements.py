@@ -126,12 +126,11 @@ class MeasurementsPanel(Panel):
                 "", estimate=estimate, state="estimated", tip=f"Estimated: {in_unit(about.rule.text, design.unit)}."
             )
         else:
-            state = "required" if about.required else "measured"
-            how = f"{about.how}{_exactly(about, value)}"
-            if row.id in still_average(design.body):
-                state, how = "average", f"The average figure's, to be replaced with hers. {how}"
+            state, how = "hers", f"{about.how}{_exactly(about, value)}"
             if row.id in design.body.from_table:
                 state, how = "size table", f"From the size table, to be replaced with hers. {how}"
+            elif row.id in still_average(design.body):
+                state, how = "average", f"The average figure's, to be replaced with hers. {how}"
             row.show_text(about.show(value, design.unit), state=state, tip=how)
 
     def _reveal(self, id_: str) -> None:

@@ -45,7 +45,7 @@ class StationMark(QWidget):
         """Say the state."""
         self.words.setText(f"{station.sign} {station.words}")
         self.words.setAccessibleName(f"{station.name}: {station.words}")
-        self.button.setAccessibleDescription(station.why or station.words)
+        self.button.setAccessibleDescription(f"{station.words}. {station.why}")
         for widget in (self.button, self.words):
             widget.setToolTip(station.why)
         colours = {"done": theme.verdicts["exact"], "next": theme.focus, "refused": theme.verdicts["wrong"]}

@@ -73,14 +73,29 @@ def heading(text: str, parent: QWidget | None = None) -> QLabel:
     return label
 
 
-def button(text: str, parent: QWidget | None = None, *, tip: str = "") -> QPushButton:
+class PanelButton(QPushButton):
+    """A button whose accessible name is its text; its tip says what it does, and why it cannot be pressed now."""
+
+    def __init__(self, text: str, parent: QWidget | None = None, *, does: str = "") -> None:
+        super().__init__(text, parent)
+        self._does = does
+        self.setAccessibleName(text)
+        self.setAutoDefault(False)
+        self._tell(does)
+
+    def allow(self, *, unless: str) -> None:
+        """Let it be pressed, unless there is a sentence that says why not."""
+        self.setEnabled(not unless)
+        self._tell(" ".join(part for part in (self._does, unless) if part))
+
+    def _tell(self, words: str) -> None:
+        self.setToolTip(words)
+        self.setAccessibleDescription(words)
+
+
+def button(text: str, parent: QWidget | None = None, *, tip: str = "") -> PanelButton:
     """A button whose accessible name is its text."""
-    made = QPushButton(text, parent)
-    made.setAccessibleName(text)
-    made.setToolTip(tip)
-    made.setAccessibleDescription(tip)
-    made.setAutoDefault(False)
-    return made
+    return PanelButton(text, parent, does=tip)
 
 
 def coloured(label: QLabel, colour: str) -> None:

@@ -53,6 +53,11 @@ HEADER_TIPS: Final = {
     "Difference": "First side less second side less ease.",
 }
 
+CHOOSE_FIRST: Final = "Choose a seam in the table first."
+HALF: Final = "One side of it is sewn to nothing."
+EQUAL: Final = "The two sides are equal already."
+"""Why a button beside the table cannot be pressed."""
+
 WIDEST_LENGTH: Final = "-88 31/32 in "
 """Columns that hold lengths leave room for this, so that they keep their width while the lengths change."""
 
@@ -283,10 +288,13 @@ class SeamsPanel(Panel):
 
     def _follow_selection(self) -> None:
         row = self.chosen
-        self.show_button.setEnabled(row is not None)
-        self.walk_button.setEnabled(row is not None and NO_SIDE not in row.edges)
-        self.together_button.setEnabled(row is not None and NO_SIDE not in row.edges)
-        self.trim_button.setEnabled(row is not None and abs(row.difference) > TRIMMED)
+        none = CHOOSE_FIRST if row is None else ""
+        half = HALF if row is not None and NO_SIDE in row.edges else ""
+        equal = EQUAL if row is not None and abs(row.difference) <= TRIMMED else ""
+        self.show_button.allow(unless=none)
+        self.walk_button.allow(unless=none or half)
+        self.together_button.allow(unless=none or half)
+        self.trim_button.allow(unless=none or equal)
         words = exact_words(row) if row is not None else ""
         if self.sides.text() != words:
             self.sides.show_sentence(words)

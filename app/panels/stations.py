@@ -41,6 +41,21 @@ NEEDS: Final[Mapping[StationId, StationId | None]] = MappingProxyType(
 """Every station in order, with the one it waits for."""
 
 
+WORK: Final[Mapping[StationId, str]] = MappingProxyType(
+    {
+        "measure": "Take her measurements and type each over what stands there; every field says how it is taken.",
+        "draft": "The block is drafted while you type: look whether it is as she is, and how close it lies.",
+        "draw": "Drag the neckline to its width and depth, then draw the line where the sheer ends.",
+        "darts": "Turn each dart to where it will vanish: into another dart, or to where a seam will run.",
+        "panels": "Cut the block along the lines that are drawn, into numbered panels.",
+        "match": "See in the seam table which pairs of edges differ, and trim them to match.",
+        "finish": "Choose each piece's fabric and how its edges are finished; what is missing stands by the seams.",
+        "print": "Print the pieces at true size, and measure the square on the page before you cut.",
+    }
+)
+"""What is done at a station, in a sentence."""
+
+
 @dataclass(frozen=True, slots=True)
 class Station:
     """One station; `words` say its state: done, next with what there is to do, or what it waits for; `why` in full."""
@@ -69,7 +84,15 @@ def stations(replay: Replay, report: Report) -> tuple[Station, ...]:
     first = refused or next((id_ for id_ in NEEDS if id_ not in done), None)
     average = len(still_average(replay.design.body))
     found = (_station(id_, done, refused=refused, first=first, report=report, average=average) for id_ in NEEDS)
-    return tuple(_with_sheer(station, in_sheer) for station in found)
+    has_neckline = any(isinstance(stage.step, Neckline) for stage in replay.stages)
+    return tuple(_with_line(_with_sheer(station, in_sheer), has_neckline=has_neckline) for station in found)
+
+
+def _with_line(station: Station, *, has_neckline: bool) -> Station:
+    """The line that is to be drawn next, by its name."""
+    if station.id != "draw" or station.state != "next":
+        return station
+    return replace(station, words=f"next: {'sheer line' if has_neckline else 'neckline'}")
 
 
 def _with_sheer(station: Station, in_sheer: tuple[CuttingCheck, ...]) -> Station:
@@ -90,13 +113,13 @@ def _station(
     average: int,
 ) -> Station:
     if id_ == refused:
-        return Station(id_, "refused", "a step is refused")
+        return Station(id_, "refused", "a step is refused", report.refused)
     if id_ in done:
-        return Station(id_, "done", "done")
+        return Station(id_, "done", "done", WORK[id_])
     need = NEEDS[id_]
     if need is not None and need not in done:
-        return Station(id_, "waits", f"waits for {need}")
-    return Station(id_, "next" if id_ == first else "waits", _to_do(id_, first, report, average))
+        return Station(id_, "waits", f"waits for {need}", WORK[id_])
+    return Station(id_, "next" if id_ == first else "waits", _to_do(id_, first, report, average), WORK[id_])
 
 
 def _to_do(id_: StationId, first: StationId | None, report: Report, average: int) -> str:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QBrush, QColor, QKeyEvent
+from PySide6.QtGui import QBrush, QColor, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QListView, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 from app.messages import guard
@@ -15,12 +17,26 @@ from core.design.design import Design
 from core.errors import Refusal
 
 STEP_ID = Qt.ItemDataRole.UserRole
+NOTHING_DONE: Final = "Nothing is done to the block yet. Each thing you do to it is written here, and can be altered."
+MARGIN: Final = 6
+CHOOSE_FIRST: Final = "Choose a step in the list first."
+IS_OFF: Final = "It is switched off: switch it on first."
 
 
 class StepList(QListWidget):
-    """The list itself: Delete asks to delete the step that is selected."""
+    """The list itself: Delete asks to delete the step that is selected; empty, it says what will stand in it."""
 
     delete_asked = Signal()
+
+    @guard(None)
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The steps, or the words that stand in for them."""
+        super().paintEvent(event)
+        if self.count() == 0:
+            with QPainter(self.viewport()) as painter:
+                painter.setPen(self.palette().placeholderText().color())
+                room = self.viewport().rect().adjusted(MARGIN, MARGIN, -MARGIN, -MARGIN)
+                painter.drawText(room, Qt.TextFlag.TextWordWrap, NOTHING_DONE)
 
     @guard(None)
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -104,6 +120,7 @@ class StepsPanel(Panel):
         coloured(self.draft_notes, self.theme.faint_text)
         coloured(self.refusal, self.theme.verdicts["wrong"])
         self._refuse("")
+        self.list.setAccessibleDescription("" if lines else NOTHING_DONE)
         if self._shown != (lines, self.theme):
             self._shown = (lines, self.theme)
             self._show(lines)
@@ -160,14 +177,15 @@ class StepsPanel(Panel):
         selected = self.selected
         at = index_of(self.session.design, selected) if selected else -1
         is_off = selected in self.session.design.off
+        none = "" if selected else CHOOSE_FIRST
         for alters in (self.edit_button, self.numbers_button):
-            alters.setEnabled(bool(selected) and not is_off)
-        self.switch_button.setEnabled(bool(selected))
+            alters.allow(unless=none or (IS_OFF if is_off else ""))
+        self.switch_button.allow(unless=none)
         self.switch_button.setText("Switch on" if is_off else "Switch off")
         self.switch_button.setAccessibleName(self.switch_button.text())
-        self.delete_button.setEnabled(bool(selected))
-        self.up_button.setEnabled(at > 0)
-        self.down_button.setEnabled(0 <= at < len(steps) - 1)
+        self.delete_button.allow(unless=none)
+        self.up_button.allow(unless=none or ("" if at > 0 else "It is the first."))
+        self.down_button.allow(unless=none or ("" if at < len(steps) - 1 else "It is the last."))
 
     def _refuse(self, sentence: str) -> None:
         self.refusal.setText(f"≠ {sentence}" if sentence else "")

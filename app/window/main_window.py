@@ -61,6 +61,7 @@ class MainWindow(QMainWindow):
         self._may_close = self._keeps = False
         self._faults: list[str] = []
         self._told: set[str] = set()
+        self._said = ""
         self._lay_out()
         self.bars = Bars(self.desk, self)
         self._connect()
@@ -154,6 +155,7 @@ class MainWindow(QMainWindow):
         self.status.average.setVisible(bool(names))
 
     def _say(self, words: str) -> None:
+        self._said = words
         self.status.words.show_sentence(words)
 
     def _tell_fault(self, trace: str) -> None:
@@ -272,7 +274,7 @@ class MainWindow(QMainWindow):
     def event(self, event: QEvent) -> bool:
         """The status tips of menus go to the line that speaks of the pointer."""
         if isinstance(event, QStatusTipEvent):
-            self._say(event.tip())
+            self.status.words.show_sentence(event.tip() or self._said)
             return True
         return super().event(event)
 

@@ -265,7 +265,7 @@ def test_from_a_new_client_to_her_pages(qtbot: QtBot, tmp_path: Path) -> None:
     draft_new_client(qtbot, window)
     begun = reads(window)
     assert state(window, "Measure") == state(window, "Draft") == "done"
-    assert state(window, "Draw") == "next"
+    assert state(window, "Draw") == "next: neckline"
     draw_neckline(window)
     draw_sheer_line(window)
     pivot_shoulder_dart(window)

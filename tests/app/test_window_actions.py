@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import msgspec
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QKeySequence
+from PySide6.QtGui import QKeySequence, QStatusTipEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QApplication,
@@ -30,7 +30,7 @@ from app.actions.info import ActionInfo, MenuInfo
 from app.panels.seams import COLUMNS
 from app.panels.sentence_line import WholeSentence
 from app.theme import DARK
-from app.tools.catalogue import TOOLS
+from app.tools.catalogue import TOOLS, tool_named
 from core.pieces.seams import match
 from core.steps.take_in import Level, TakeIn
 from tests.app.at_window import text_size
@@ -262,15 +262,32 @@ def test_the_order_of_work_leads_to_the_work(qtbot: QtBot) -> None:
     """Pressing a station takes up its tool, its field, or asks how to print."""
     window = opened(qtbot)
     stations = {button.accessibleName(): button for button in window.order.findChildren(QPushButton)}
-    for station, tool in (("Draw", "sheer-line"), ("Darts", "pivot"), ("Panels", "cut")):
+    for station, tool in (("Draw", "neckline"), ("Darts", "pivot"), ("Panels", "cut")):
         QTest.mouseClick(stations[station], Qt.MouseButton.LeftButton)
         assert window.desk.tool_id == tool
     QTest.mouseClick(stations["Measure"], Qt.MouseButton.LeftButton)
     assert window.measurements.isAncestorOf(focused())
     QTest.mouseClick(stations["Match"], Qt.MouseButton.LeftButton)
     assert focused() is window.seams.table
+    QTest.mouseClick(stations["Finish"], Qt.MouseButton.LeftButton)
+    assert window.table.selection
+    assert window.status.words.text().startswith("Choose each piece's fabric")
     QTest.mouseClick(stations["Print"], Qt.MouseButton.LeftButton)
     assert any(w.accessibleName() == "Print" and w.isVisible() for w in QApplication.topLevelWidgets())
+
+
+def test_a_tool_says_first_what_it_lacks_and_a_look_at_another_button_takes_no_sentence_away(qtbot: QtBot) -> None:
+    """Where there is no line to cut along, that is what the tool says; a button's tip gives way to it again."""
+    window = opened(qtbot)
+    window.desk.take_tool("cut")
+    begun = window.status.words.text()
+    assert begun.startswith("No line to cut along is drawn yet")
+    QApplication.sendEvent(window, QStatusTipEvent("Save the design."))
+    assert window.status.words.text() == "Save the design."
+    QApplication.sendEvent(window, QStatusTipEvent(""))
+    assert window.status.words.text() == begun
+    window.desk.take_tool("walk")
+    assert window.status.words.text() == (window.table.said or tool_named("walk").hint)
 
 
 def focused() -> QWidget:

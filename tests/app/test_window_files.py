@@ -176,11 +176,11 @@ def test_a_new_client_begins_at_the_average_figure_marked_so(qtbot: QtBot) -> No
     words = found(QLabel, "Not measured yet", window)
     assert words.text() == "8 measurements: size table, replace with hers"
     assert words.toolTip().startswith("high bust, under-bust, waist")
-    assert window.measurements.rows["bust"].state.text() == "required"
+    assert window.measurements.rows["bust"].state.text() == "hers"
     assert window.measurements.rows["waist"].state.text() == "size table"
     alter(window, "waist", "29")
     assert words.text().startswith("7 ")
-    assert window.measurements.rows["waist"].state.text() == "required"
+    assert window.measurements.rows["waist"].state.text() == "hers"
 
 
 def test_a_new_client_who_cannot_be_drafted_is_refused_in_the_dialog(qtbot: QtBot) -> None:

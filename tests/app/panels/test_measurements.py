@@ -104,7 +104,7 @@ def test_estimates_are_marked_in_words_and_come_back_when_cleared(qtbot: QtBot) 
     session = demo_session()
     panel = panel_on(qtbot, session)
     row = panel.rows["hip"]
-    assert row.state.text() == "measured"
+    assert row.state.text() == "hers"
     field = type_into(panel, "hip", "")
     assert "hip" not in session.design.body.measurements
     assert session.history.undo_label == "Hip estimated"
@@ -113,7 +113,7 @@ def test_estimates_are_marked_in_words_and_come_back_when_cleared(qtbot: QtBot) 
     assert field.placeholderText().endswith(" in")
     assert "of the waist" in field.toolTip()
     assert "of the waist" in panel.how.text()
-    assert panel.rows["bust"].state.text() == "required"
+    assert panel.rows["bust"].state.text() == "hers"
 
 
 def test_the_way_of_measuring_is_said_for_the_focused_field(qtbot: QtBot) -> None:

@@ -37,7 +37,7 @@ def test_a_new_block_is_to_be_drawn_on_next() -> None:
     assert states(block_session()) == {
         "Measure": "done",
         "Draft": "done",
-        "Draw": "next",
+        "Draw": "next: neckline",
         "Darts": "waits for draw",
         "Panels": "waits for draw",
         "Match": "waits for panels",
@@ -77,7 +77,7 @@ def test_the_finished_demo_is_to_be_printed_next() -> None:
 def test_a_neckline_alone_is_not_all_that_is_drawn() -> None:
     """The line where the sheer ends is what the whole garment hangs on: it comes before the darts."""
     session = session_until("Neckline")
-    assert states(session)["Draw"] == "next"
+    assert states(session)["Draw"] == "next: sheer line"
     assert states(session_until("StyleLine"))["Draw"] == "done"
 
 
@@ -127,7 +127,7 @@ def test_darts_in_the_sheer_keep_the_darts_and_the_finish_open(qtbot: QtBot) -> 
     qtbot.addWidget(panel)
     mark = next(mark for mark in panel.marks if mark.id == "darts")
     assert "waist dart (11.5 degrees) is open in the lower back" in mark.button.toolTip()
-    assert mark.button.accessibleDescription() == mark.button.toolTip()
+    assert mark.button.accessibleDescription() == f"next: 1 in the sheer. {mark.button.toolTip()}"
 
 
 def test_a_refused_step_is_marked_at_its_station() -> None:
@@ -147,7 +147,7 @@ def test_nothing_is_next_but_what_is_refused() -> None:
     now = states(session)
     assert now["Draw"] == "a step is refused"
     assert now["Panels"] == "waits for draw"
-    assert "next" not in now.values()
+    assert not any(words.startswith("next") for words in now.values())
 
 
 def test_eight_stations_are_buttons_that_say_where_to_go(qtbot: QtBot) -> None:
@@ -162,7 +162,9 @@ def test_eight_stations_are_buttons_that_say_where_to_go(qtbot: QtBot) -> None:
     with qtbot.waitSignal(panel.go) as went:
         QTest.mouseClick(buttons[2], Qt.MouseButton.LeftButton)
     assert went.args == ["draw"]
-    assert panel.marks[2].words.text() == "→ next"
+    assert panel.marks[2].words.text() == "→ next: neckline"
+    assert "neckline" in panel.marks[2].button.toolTip()
+    assert all(mark.button.toolTip() for mark in panel.marks)
 
 
 def test_the_strip_folds_where_there_is_no_room(qtbot: QtBot) -> None:

@@ -254,6 +254,26 @@ def test_a_refused_step_is_brought_into_sight(qtbot: QtBot) -> None:
     assert found.verticalScrollBar().value() > 0
 
 
+def test_an_empty_list_says_what_will_stand_in_it_and_no_button_is_grey_without_a_reason(qtbot: QtBot) -> None:
+    """A new block has no step: the list says so, and every button that cannot be pressed says what is to be done first.
+
+    With the first step selected only Move up is left, which says that it is the first.
+    """
+    empty = panel_on(qtbot, block_session())
+    assert steps_list(empty).accessibleDescription().startswith("Nothing is done to the block yet.")
+    assert all(button.toolTip().endswith("Choose a step in the list first.") for button in grey_buttons(empty))
+    panel = panel_on(qtbot, demo_session())
+    assert steps_list(panel).accessibleDescription() == ""
+    steps_list(panel).setCurrentRow(0)
+    assert [button.text() for button in grey_buttons(panel)] == ["Move up"]
+    assert grey_buttons(panel)[0].toolTip().endswith("It is the first.")
+
+
+def grey_buttons(panel: StepsPanel) -> list[QPushButton]:
+    """The buttons that cannot be pressed now."""
+    return [button for button in panel.findChildren(QPushButton) if not button.isEnabled()]
+
+
 def test_what_the_drafting_has_to_say_stands_before_the_first_step(qtbot: QtBot) -> None:
     """Each note of the block is in sight above the list; a block without notes takes no room for them."""
     session = block_session()
