@@ -188,6 +188,11 @@ class CuttingTable(LookedAt):
             self._status = words
             self.status.emit(words)
 
+    @property
+    def said(self) -> str:
+        """What the tool in hand said last."""
+        return self._status
+
     def refresh(self) -> None:
         """Show the tool's handles where they are now, and draw anew."""
         self.shown_handles = self.tool.handles()
@@ -204,11 +209,6 @@ class CuttingTable(LookedAt):
     def _draw_anew(self) -> None:
         """Draw everything, or while a hand drags no more than what has changed."""
         if not self.is_moving:
-    @property
-    def said(self) -> str:
-        """What the tool in hand said last."""
-        return self._status
-
             self.redrawing.forget()
         region = self.redrawing.region(self) if self.is_moving else None
         if region is None:
