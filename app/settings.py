@@ -6,6 +6,7 @@ home folder. A file that cannot be read counts as empty: settings are never wort
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -13,7 +14,7 @@ from typing import Final, Literal
 
 from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 
-from app.theme import THEMES, ThemeName
+from app.theme import DRESS_STAND, THEMES, TONES, ThemeName, ToneName
 from core.outputs.papers import PAPERS
 from core.units import UNITS, Unit
 
@@ -45,6 +46,17 @@ def theme() -> ThemeName | None:
 def set_theme(name: ThemeName | None) -> None:
     """Remember a theme, or None to follow the desktop."""
     _configuration().setValue("theme", name or "")
+
+
+def tone() -> ToneName:
+    """The tone in which the form is shown."""
+    chosen = _configuration().value("tone")
+    return next((name for name in TONES if name == chosen), DRESS_STAND)
+
+
+def set_tone(name: ToneName) -> None:
+    """Remember the tone of the form."""
+    _configuration().setValue("tone", name)
 
 
 def letters() -> bool:
@@ -101,8 +113,32 @@ def add_recent(path: Path) -> None:
 
 
 def forget_recent() -> None:
-    """Forget all recent files."""
+    """Forget all recent files, and how their pieces lay."""
     _state().remove("recent")
+    _state().remove("tables")
+
+
+def kept_table(file: Path) -> str:
+    """How the pieces of a file lay on the table, as it was kept; "" where nothing was."""
+    return _tables().get(str(file.absolute()), "")
+
+
+def keep_table(file: Path, text: str) -> None:
+    """Remember how the pieces of a file lie, "" for in order; of other files only the recent ones are remembered."""
+    own, recent = str(file.absolute()), {str(path) for path in _recent()}
+    kept = {name: words for name, words in _tables().items() if name in recent and name != own}
+    if text:
+        kept[own] = text
+    _state().setValue("tables", json.dumps(kept))
+
+
+def _tables() -> dict[str, str]:
+    try:
+        found = json.loads(str(_state().value("tables") or "{}"))
+    except ValueError:
+        return {}
+    pairs = found.items() if isinstance(found, dict) else ()
+    return {name: text for name, text in pairs if isinstance(text, str)}
 
 
 def bad_ends() -> list[float]:

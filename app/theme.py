@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
-from typing import Literal, TypeAlias
+from typing import Final, Literal, TypeAlias
 
 from PySide6.QtGui import QColor, QPalette
 
@@ -54,13 +54,11 @@ class Theme:
     grid: str
     selected: str
     verdicts: Mapping[Verdict, str]
-    skin: str
-    """The form, which cloth of its colour on the table has to stand out from."""
 
     @property
     def excess(self) -> tuple[str, str, str, str, str]:
         """An edge on the form that lies close, may stand off, stands off, pulls, and one that nothing is said of."""
-        return self.verdicts["good"], self.verdicts["check"], self.verdicts["wrong"], self.focus, self.ghost
+        return self.verdicts["good"], self.verdicts["check"], self.verdicts["wrong"], self.focus, self.faint
 
 
 def _verdicts(exact: str, good: str, check: str, wrong: str) -> Mapping[Verdict, str]:
@@ -92,7 +90,6 @@ LIGHT = Theme(
     grid="#cbc1af",
     selected="#1f5f99",
     verdicts=_verdicts("#1d6b4f", "#1d6b4f", "#8a5a00", "#a3261b"),
-    skin="#b48c6a",
 )
 DARK = Theme(
     name="dark",
@@ -119,7 +116,6 @@ DARK = Theme(
     grid="#383229",
     selected="#8cc4f2",
     verdicts=_verdicts("#7fd0ac", "#7fd0ac", "#f0c060", "#ff9a8c"),
-    skin="#8f7257",
 )
 CONTRAST = Theme(
     name="contrast",
@@ -146,8 +142,47 @@ CONTRAST = Theme(
     grid="#c8c8c8",
     selected="#00408a",
     verdicts=_verdicts("#004d33", "#004d33", "#6b4300", "#8a0f00"),
-    skin="#b48c6a",
 )
+
+
+@dataclass(frozen=True, slots=True)
+class Tone:
+    """What the form is shown in, in every theme: its colour, and cloths that stand out from it, as #rrggbb."""
+
+    name: str
+    colour: str
+    main: str
+    sheer: str
+    thread: str
+    """The threads of the net by which sheer is told."""
+
+    @property
+    def cloths(self) -> tuple[str, str, str, str]:
+        """Form, main fabric, sheer and its thread."""
+        return self.colour, self.main, self.sheer, self.thread
+
+
+def _in_dark(name: str, colour: str) -> Tone:
+    return Tone(name, colour, main="#4b4132", sheer="#3a3732", thread="#26221d")
+
+
+def _in_light(name: str, colour: str) -> Tone:
+    return Tone(name, colour, main="#e9d9bb", sheer="#f4f1ec", thread="#fffdf8")
+
+
+ToneName: TypeAlias = Literal["stand", "fair", "light", "medium", "brown", "deep"]
+DRESS_STAND: Final[ToneName] = "stand"
+TONES: Mapping[ToneName, Tone] = MappingProxyType(
+    {
+        "stand": _in_light("Dress stand", "#857c70"),
+        "fair": _in_dark("Fair", "#e9cdb8"),
+        "light": _in_dark("Light", "#cfa584"),
+        "medium": _in_light("Medium", "#a27a58"),
+        "brown": _in_light("Brown", "#7f5a3e"),
+        "deep": _in_light("Deep", "#553a2a"),
+    }
+)
+"""A pale form wears dark cloth and a dark one pale cloth, whatever is cut: only so can both be told on it."""
 THEMES: Mapping[ThemeName, Theme] = MappingProxyType({theme.name: theme for theme in (LIGHT, DARK, CONTRAST)})
 
 

@@ -79,7 +79,8 @@ THE_FORM: Final = (
         "What it is",
         (
             "A figure made from her tape, the block laid on it. Choose beside it what no tape tells: where the breast "
-            "is fuller, how pointed it is, how she stands."
+            "is fuller, how pointed it is, how she stands: it is kept with her measurements. The tone is only how the "
+            "form is shown; a pale one wears dark cloth, so that both can be told."
         ),
     ),
     (

@@ -13,13 +13,16 @@ from PySide6.QtWidgets import QWidget
 
 from app.canvas.form_scale import edge_pen
 from app.messages import guard
-from app.theme import Theme
+from app.theme import DRESS_STAND, TONES, Theme, ToneName
 from core.form.picture import Colours, View, coloured, tints, view_of
 from core.form.scale import UNQUOTED, runs
 from core.form.shown import Laid, Stand
 
 RIM: Final = 6.0
 """Logical pixels: the light rim that lifts an edge off any cloth."""
+
+MARK_RIM: Final = 1.5
+"""The same of a mark, on both sides together."""
 
 EACH: Final = 3
 """Of the places of an edge, a millimetre apart, every third is drawn."""
@@ -44,6 +47,7 @@ class FormView(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(140, 180)
         self.theme = theme
+        self.tone: ToneName = DRESS_STAND
         self.turn = 0.0
         self.stand: Stand | None = None
         self.laid: Laid | None = None
@@ -78,6 +82,11 @@ class FormView(QWidget):
         self.theme = theme
         self._look()
 
+    def set_tone(self, tone: ToneName) -> None:
+        """Show the form in another tone."""
+        self.tone = tone
+        self._look()
+
     def look_from(self, turn: float) -> None:
         """Turn the form by an angle in radians from the front; positive brings her right side to the front."""
         self.turn = (turn + pi) % (2.0 * pi) - pi
@@ -91,9 +100,7 @@ class FormView(QWidget):
         if self.stand is not None and self.width() > 20:
             size = (max(self.width() // coarse, 20), max(self.height() // coarse, 20))
             self.view = view_of(self.stand.skin, self.turn, size)
-            theme = self.theme
-            cloths = (theme.skin, theme.main, theme.sheer, theme.pattern)
-            self._pictures = tints(self.view, cloths, theme.table)
+            self._pictures = tints(self.view, TONES[self.tone].cloths, (self.theme.table, self.theme.pencil))
         self._colour()
 
     def _colour(self) -> None:
@@ -135,19 +142,26 @@ class FormView(QWidget):
 
     def _paint_marks(self, painter: QPainter, view: View, stand: Stand) -> None:
         """Bust circle, under-bust line and bust point, on both sides."""
-        painter.setPen(QPen(QColor(self.theme.pencil), 1.0, Qt.PenStyle.DashLine))
         if not self._marks:
             self._marks = [run for path in _marks_of(stand) for run in self._seen(view, path)]
-        for run in self._marks:
-            painter.drawPolyline(run)
+        for pen in self._mark_pens(1.0, Qt.PenStyle.DashLine):
+            painter.setPen(pen)
+            for run in self._marks:
+                painter.drawPolyline(run)
         for place in (stand.bust_point, stand.bust_point * MIRROR):
             if view.is_seen(place[None])[0]:
                 self._paint_cross(painter, self._pixels(view, place[None])[0])
 
+    def _mark_pens(self, wide: float, style: Qt.PenStyle) -> tuple[QPen, QPen]:
+        """The pen of a mark, and before it that of a light rim: a mark is told on any tone and cloth."""
+        rim = QPen(QColor(self.theme.label), wide + MARK_RIM, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap)
+        return rim, QPen(QColor(self.theme.pencil), wide, style)
+
     def _paint_cross(self, painter: QPainter, at: QPointF) -> None:
-        painter.setPen(QPen(QColor(self.theme.pencil), 1.5))
-        painter.drawLine(at - QPointF(4.0, 0.0), at + QPointF(4.0, 0.0))
-        painter.drawLine(at - QPointF(0.0, 4.0), at + QPointF(0.0, 4.0))
+        for pen in self._mark_pens(1.5, Qt.PenStyle.SolidLine):
+            painter.setPen(pen)
+            painter.drawLine(at - QPointF(4.0, 0.0), at + QPointF(4.0, 0.0))
+            painter.drawLine(at - QPointF(0.0, 4.0), at + QPointF(0.0, 4.0))
 
     def _pixels(self, view: View, places: NDArray[np.float64]) -> list[QPointF]:
         high, wide = view.cell.shape

@@ -54,6 +54,7 @@ class AnotherClientDialog(QDialog):
         self.unit = session.design.unit
         self.measurements = dict(session.design.body.measurements)
         self.from_table = set(session.design.body.from_table)
+        self.shape = session.design.body.shape
         self.wrong: dict[int, str] = {}
         self.client = QLineEdit(self)
         self.client.setMaxLength(LONGEST_NAME)
@@ -117,10 +118,10 @@ class AnotherClientDialog(QDialog):
         taken = {row.id: self.measurements[row.id] for row in ROWS if row.id in self.measurements}
         name = " ".join(self.client.text().split()) or "Client not named yet"
         table = tuple(id_ for id_ in taken if id_ in self.from_table)
-        return Body(name, self.unit, taken, table)
+        return Body(name, self.unit, taken, table, self.shape)
 
     def _take_body(self, body: Body) -> None:
-        self.measurements, self.from_table = dict(body.measurements), set(body.from_table)
+        self.measurements, self.from_table, self.shape = dict(body.measurements), set(body.from_table), body.shape
         self.wrong.clear()
         self._fill()
 

@@ -6,9 +6,11 @@ from collections.abc import Callable
 from math import pi
 from typing import Final
 
+from msgspec.structs import replace
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
+from app import settings
 from app.background import Progress, Work
 from app.canvas.form_scale import FormScale
 from app.canvas.form_view import FormView
@@ -18,12 +20,12 @@ from app.panels.form_compare import NOW, FormCompare
 from app.panels.panel import Panel, TallList, button, sentence_label
 from app.panels.spoke_table import SpokeTable
 from app.session import Changed, Session
-from app.theme import Theme
+from app.theme import Theme, ToneName
 from core.body.body import Body, complete
+from core.body.shape import SHAPES
 from core.form.advice import Advice
 from core.form.cloth import cloth_on
 from core.form.cup import cup_fit, cup_fit_words
-from core.form.figure import Choices
 from core.form.shown import Fitter, Laid, Stand, garments_of, stand_for
 from core.form.spokes import Spoke, spokes_on
 from core.form.words import CAUTION
@@ -49,9 +51,10 @@ class FormPanel(Panel):
         self.words.setAccessibleName("What the form says")
         self.caution = sentence_label(CAUTION, self)
         self.buttons = [button(text, self, tip=f"Show her from this side: {text.lower()}.") for text in FROM]
-        self.choice = FormChoices(self)
+        self.choice = FormChoices(settings.tone(), self)
         self.choice.chosen.connect(self._choose)
         self.choice.edge_chosen.connect(self._choose_edge)
+        self.choice.tones.chosen.connect(self._choose_tone)
         self.parts = sentence_label(parent=self)
         self.parts.setAccessibleName("What the form says of the parts of the line")
         self.cups = sentence_label(parent=self)
@@ -61,6 +64,7 @@ class FormPanel(Panel):
         self.compare.changed.connect(self._compare)
         for view in (self.view, self.compare.view):
             view.turned.connect(self._turn_both)
+            view.set_tone(settings.tone())
         self.offer = ContourOffer(self)
         self.offer.accepted.connect(self._take_in)
         self.spokes = SpokeTable(self)
@@ -70,7 +74,7 @@ class FormPanel(Panel):
         self._rest.timeout.connect(self._say_more)
         self._laid: Laid | None = None
         self._works: list[Work] = []
-        self._made_of: tuple[Body, Choices] | None = None
+        self._made_of: Body | None = None
         self._fitter: Fitter | None = None
         for each in self.buttons:
             each.clicked.connect(self._turn)
@@ -113,11 +117,6 @@ class FormPanel(Panel):
         page.setMinimumHeight(130)
         return page
 
-    @property
-    def choices(self) -> Choices:
-        """The shape that is chosen."""
-        return self.choice.choices
-
     def set_shown(self, *, is_shown: bool) -> None:
         """Show the form, made of the measurements as they are now, or put it away."""
         part = self.parentWidget()
@@ -135,9 +134,10 @@ class FormPanel(Panel):
         """Follow a drag; make the form anew where the body is another."""
         if not self.is_shown or not changed.design:
             return
-        wanted = (self.session.shown.design.body, self.choices)
-        if self._made_of is None or wanted[0] is not self._made_of[0] or wanted[1] != self._made_of[1]:
-            self._make(wanted)
+        body = self.session.shown.design.body
+        self.choice.show_shape(body.shape)
+        if self._made_of is None or not _are_alike(body, self._made_of):
+            self._make(body)
         elif self._fitter is not None:
             self._fit(self._fitter)
 
@@ -157,15 +157,14 @@ class FormPanel(Panel):
 
     # --- making and fitting
 
-    def _make(self, wanted: tuple[Body, Choices]) -> None:
+    def _make(self, body: Body) -> None:
         """Work the form out beside the window, and lay the design on it once, so that block and outline are known.
 
         What was begun for another body runs out by itself, and nobody waits for it.
         """
-        self._made_of, self._fitter = wanted, None
+        self._made_of, self._fitter = body, None
         self._show_nothing(WORKING)
-        body, choices = wanted
-        self._start(lambda: stand_for(complete(body), choices))
+        self._start(lambda: stand_for(complete(body), body.shape))
 
     def _start(self, stand_of: Callable[[], Stand]) -> None:
         """Lay the design beside the window on a stand that is made there."""
@@ -272,7 +271,18 @@ class FormPanel(Panel):
             self._fit(self._fitter)
 
     def _choose(self) -> None:
-        self.refresh(Changed())
+        """Another shape, as an act: it goes into the file with her measurements, and onto the client's sheet."""
+        design, shape = self.session.design, self.choice.shape
+        for name, words in SHAPES.items():
+            if (value := getattr(shape, name)) != getattr(design.body.shape, name):
+                body = replace(design.body, shape=shape)
+                self.session.do(f"{name.capitalize()} {words[value]}", replace(design, body=body))
+                return
+
+    def _choose_tone(self, tone: ToneName) -> None:
+        settings.set_tone(tone)
+        for view in (self.view, self.compare.view):
+            view.set_tone(tone)
 
     def _turn(self) -> None:
         sender = self.sender()
@@ -286,3 +296,8 @@ class FormPanel(Panel):
             turned, other = other, turned
         if other.turn != turned.turn:
             other.look_from(turned.turn)
+
+
+def _are_alike(one: Body, other: Body) -> bool:
+    """Whether two bodies have one form, whatever they are called."""
+    return one is other or (one.measurements, one.shape) == (other.measurements, other.shape)

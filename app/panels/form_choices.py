@@ -7,15 +7,10 @@ from typing import Final
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QComboBox, QFormLayout, QLabel, QWidget
 
-from core.form.figure import Choices
+from app.panels.tone_row import ToneRow
+from app.theme import ToneName
+from core.body.shape import SHAPES, Shape
 from core.form.shown import Edge
-
-SHAPES: Final = {
-    "fullness": {"above": "fuller above", "average": "evenly full", "below": "fuller below"},
-    "profile": {"round": "round", "average": "medium", "pointed": "pointed"},
-    "stance": {"upright": "upright", "average": "relaxed", "stooping": "forward"},
-}
-"""The choice in words."""
 
 EDGES: Final[dict[Edge, str]] = {
     "close": "lies close on her",
@@ -29,11 +24,11 @@ class FormChoices(QWidget):
     """A row a choice, its name before it."""
 
     chosen = Signal()
-    """Another shape: another form."""
+    """Another shape: another body."""
     edge_chosen = Signal()
     """Another wish for the edge: other numbers on the same form."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, tone: ToneName, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.rows = QFormLayout(self)
         self.rows.setContentsMargins(0, 4, 0, 4)
@@ -44,8 +39,10 @@ class FormChoices(QWidget):
         }
         self.edges.activated.connect(self.edge_chosen)
         for box in self.shapes.values():
-            box.setCurrentIndex(box.findData("average"))
             box.activated.connect(self.chosen)
+        self.tones = ToneRow(tone, self)
+        self._named("tone", self.tones)
+        self.show_shape(Shape())
 
     def _row(self, name: str, values: dict[str, str] | dict[Edge, str], tip: str) -> QComboBox:
         box = QComboBox(self)
@@ -54,16 +51,24 @@ class FormChoices(QWidget):
         box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
         for value, words in values.items():
             box.addItem(words, value)
-        label = QLabel(name, self)
-        label.setBuddy(box)
-        self.rows.addRow(label, box)
+        self._named(name, box)
         return box
 
+    def _named(self, name: str, field: QWidget) -> None:
+        label = QLabel(name, self)
+        label.setBuddy(field)
+        self.rows.addRow(label, field)
+
     @property
-    def choices(self) -> Choices:
+    def shape(self) -> Shape:
         """The shape that is chosen."""
         chosen = {name: box.currentData() for name, box in self.shapes.items()}
-        return Choices(**chosen)
+        return Shape(**chosen)
+
+    def show_shape(self, shape: Shape) -> None:
+        """Show what the body at hand has."""
+        for name, box in self.shapes.items():
+            box.setCurrentIndex(box.findData(getattr(shape, name)))
 
     @property
     def edge(self) -> Edge:

@@ -14,6 +14,7 @@ import msgspec
 
 from core.body.catalogue import MEASUREMENTS, Measurement
 from core.body.contradictions import refuse_contradictions
+from core.body.shape import Shape
 from core.errors import Refusal
 from core.units import MM_PER, UNITS, Unit
 
@@ -27,13 +28,14 @@ class Body(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     `measurements` are mm by id (degrees for `shoulder_slope_deg`), only those that were taken; `units` is what they
     were typed in, and nothing but their showing depends on it. The mapping is never altered. `from_table` are ids of
-    those that a size table gave and nobody has measured.
+    those that a size table gave and nobody has measured. `shape` is what was seen and no tape tells.
     """
 
     name: str
     units: Unit
     measurements: dict[str, float]
     from_table: tuple[str, ...] = ()
+    shape: Shape = Shape()
 
 
 @dataclass(frozen=True, eq=False, slots=True)

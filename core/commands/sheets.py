@@ -12,11 +12,17 @@ from core.errors import Refusal
 from core.file.naming import shown_name
 from core.file.writer import write_together
 from core.outputs.client_sheet import client_sheet
+from core.outputs.form_drawing import worn
 from core.outputs.work_sheet import work_sheet
 from core.outputs.written import WrittenPage
 from core.outputs.written_pdf import written_pdf
 
-KINDS: Final[Mapping[str, Callable[[Replay], tuple[WrittenPage, ...]]]] = {"work": work_sheet, "client": client_sheet}
+
+def _client(replay: Replay) -> tuple[WrittenPage, ...]:
+    return client_sheet(replay, worn(replay))
+
+
+KINDS: Final[Mapping[str, Callable[[Replay], tuple[WrittenPage, ...]]]] = {"work": work_sheet, "client": _client}
 
 
 def run(arguments: Namespace) -> int:

@@ -174,7 +174,10 @@ def _own_draft(design: Design) -> Draft:
 def _same_block(design: Design, other: Design) -> bool:
     if OWN in (design.method, other.method) and design.own_block is not other.own_block:
         return False
-    return (design.body, design.ease, design.method) == (other.body, other.ease, other.method)
+    one, two = design.body, other.body
+    if one is not two and (one.measurements, one.units) != (two.measurements, two.units):
+        return False
+    return (design.ease, design.method) == (other.ease, other.method)
 
 
 def _stage(step: AnyStep, garment: Garment, known: Stage | None) -> Stage:

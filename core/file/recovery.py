@@ -141,6 +141,8 @@ def _rest_apart(before: Design, after: Design) -> Iterator[str]:
     others = [name for name in fields if getattr(before, name) != getattr(after, name)]
     if before.body.name != after.body.name:
         others.insert(0, "client")
+    if before.body.shape != after.body.shape:
+        others.insert(0, "shape of the figure")
     if others:
         yield f"{', '.join(name.replace('_', ' ') for name in others[:MOST_NAMED])} altered"
 

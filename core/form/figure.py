@@ -11,29 +11,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import cos, radians, sin, sqrt
-from typing import Final, Literal, TypeAlias
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from core.body.body import Measured
+from core.body.shape import Shape
 
 Values = NDArray[np.float64]
-Fullness: TypeAlias = Literal["above", "average", "below"]
-Profile: TypeAlias = Literal["round", "average", "pointed"]
-Stance: TypeAlias = Literal["upright", "average", "stooping"]
-
-
-@dataclass(frozen=True, slots=True)
-class Choices:
-    """What the tape does not tell of a figure and the eye does: no number, a plain choice each."""
-
-    fullness: Fullness = "average"
-    profile: Profile = "average"
-    stance: Stance = "average"
-
-
-AVERAGE: Final = Choices()
 
 CHEST: Final = 0.88
 """Straight across the chest, by what the tape reads over it from arm crease to arm crease."""
@@ -85,10 +71,10 @@ class Unknowns:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Figure:
-    """Measurements, choices and unknowns together: enough to say where every place of the surface is."""
+    """Measurements, shape and unknowns together: enough to say where every place of the surface is."""
 
     values: Measured
-    choices: Choices
+    shape: Shape
     unknowns: Unknowns
 
     def of(self, id_: str) -> float:
@@ -176,7 +162,7 @@ class Figure:
         """Half width, half depth, middle (forward) and squareness at each level, shape (10, 4)."""
         own, long, neck = self.unknowns, self.scale, self.of("neck_base")
         chest = CHEST * (self.of("across_front") + self.of("across_back")) / 4.0
-        lean = LEAN[self.choices.stance] * long
+        lean = LEAN[self.shape.stance] * long
         high_depth = DEPTHS["high"] * own.high
         # The back runs straight from the waist to the shoulder blades.
         up = self.under_bust_height / self.high_bust_height
@@ -205,13 +191,13 @@ class Figure:
 
     def swells(self) -> tuple[float, float, float, float]:
         """The powers of the mound's profile up, down, out and in; a mound that stands out far is rounder below."""
-        up, down, out, inwards = SWELL[self.choices.profile]
+        up, down, out, inwards = SWELL[self.shape.profile]
         fall = self.unknowns.bust_point_height - self.under_bust_height
         return up, down * min(max(fall / self.unknowns.mound, 0.5), 1.0), out, inwards
 
     def reaches(self) -> tuple[float, float, float, float]:
         """How far the mound reaches from its middle: up, down, out, in (mm)."""
-        above, below = REACH[self.choices.fullness]
+        above, below = REACH[self.shape.fullness]
         breast = self.of("neck_to_bust_point") - self.of("upper_bust_level")
         fall = self.unknowns.bust_point_height - self.under_bust_height
         up = sqrt(2.2 * breast * (self.high_bust_height - self.unknowns.bust_point_height))

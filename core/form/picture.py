@@ -151,20 +151,32 @@ def texture(main: NDArray[np.bool_] | None, sheer: NDArray[np.bool_] | None) -> 
     return cloths
 
 
-def tints(view: View, colours: tuple[str, str, str, str], ground: str) -> Colours:
+def tints(view: View, colours: tuple[str, str, str, str], around: tuple[str, str]) -> Colours:
     """The picture in each cloth alone, (3, H, W) as 0xffrrggbb: skin, main, and sheer as a net over the skin.
 
-    `colours` are #rrggbb of skin, main, sheer and the net's thread; `ground` is what lies round the form.
+    `colours` are #rrggbb of skin, main, sheer and the net's thread; `around` of what lies round the form, and of the
+    thin line that parts it from that.
     """
     skin, main, sheer, thread = (np.array(_parts(colour)) for colour in colours)
     high, wide = view.cell.shape
     row, column = np.mgrid[0:high, 0:wide]
     is_thread = ((row + column) % NET == 0) | ((row - column) % NET == 0)
-    veil = np.where(is_thread[..., None], 0.45 * thread + 0.55 * sheer, 0.5 * sheer + 0.5 * skin)
+    veil = np.where(is_thread[..., None], thread, 0.5 * sheer + 0.5 * skin)
     light = (DARKEST + (1.0 - DARKEST) * view.shade)[..., None]
     pictures = [np.broadcast_to(flat, (high, wide, 3)) * light for flat in (skin, main, veil)]
-    is_ground = (view.cell < 0)[..., None]
-    return np.stack([_packed(np.where(is_ground, np.array(_parts(ground)), picture)) for picture in pictures])
+    ground, line = (np.array(_parts(colour)) for colour in around)
+    is_ground, is_line = view.cell < 0, _rim(view)
+    for picture in pictures:
+        picture[is_ground] = ground
+        picture[is_line] = line
+    return np.stack([_packed(picture) for picture in pictures])
+
+
+def _rim(view: View) -> NDArray[np.bool_]:
+    """The pixels (H, W) of the ground that touch the form."""
+    is_form = np.pad(view.cell >= 0, 1)
+    beside = is_form[2:, 1:-1] | is_form[:-2, 1:-1] | is_form[1:-1, 2:] | is_form[1:-1, :-2]
+    return np.asarray(beside & (view.cell < 0))
 
 
 def _parts(colour: str) -> tuple[int, int, int]:

@@ -11,11 +11,11 @@ from numpy.typing import NDArray
 
 from core.blocks.ease import Ease
 from core.body.body import Measured
+from core.body.shape import Shape
 from core.design.replay import Replay
 from core.errors import Refusal
 from core.form.back import BARE_BACK, LaidBack, back_on, whole_back
 from core.form.cloth import Cloth, body_of, cloth_on, outline_on
-from core.form.figure import Choices
 from core.form.landmarks import Body
 from core.form.line import Excess, LaidLine, excesses, line_on, sheer_loop, whole_front
 from core.form.picture import ACROSS, UPWARDS, Cloths, filled, texture
@@ -80,9 +80,9 @@ class Laid:
 NO_LINE: Final = ("Draw a sheer line on the front: where it lies on her is then shown here.",)
 
 
-def stand_for(measured: Measured, choices: Choices) -> Stand:
+def stand_for(measured: Measured, shape: Shape) -> Stand:
     """The stand for a body: about a second's work. Refusal that names the measurements that contradict each other."""
-    form = solved(measured, choices)
+    form = solved(measured, shape)
     surface = skin(form.sections)
     return Stand(body_of(form), surface, _breast(form.sections, surface))
 

@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 
 from core.body.body import Measured
 from core.body.catalogue import MEASUREMENTS
+from core.body.shape import AVERAGE, Shape
 from core.errors import Refusal
-from core.form.figure import AVERAGE, Choices, Figure, Unknowns
+from core.form.figure import Figure, Unknowns
 from core.form.fits import crossing, least_squares_within
 from core.form.sections import Sections
 from core.form.surface import Surface
@@ -69,7 +70,7 @@ class Form:
         return t, height
 
 
-def solved(measured: Measured, choices: Choices = AVERAGE) -> Form:
+def solved(measured: Measured, shape: Shape = AVERAGE) -> Form:
     """The form on which the tape reads what it read on the client, to 0.1 mm.
 
     Refusal that names the two measurements which no such form can have together.
@@ -78,13 +79,13 @@ def solved(measured: Measured, choices: Choices = AVERAGE) -> Form:
     scale = np.concatenate((sizes, np.repeat(measured.values["back_waist_length"], 2), (1.0, 1.0)))
 
     def missed(shares: Values) -> Values:
-        read = readings(Sections(_figure(measured, choices, shares * scale)))
+        read = readings(Sections(_figure(measured, shape, shares * scale)))
         return np.append(read - wanted, (shares[-2:] - USUAL) * KEPT)
 
     wanted = np.array([measured.values[id_] for id_ in READ])
     found, left = least_squares_within(missed, _first_guess(measured), bounds=(LOW, HIGH), steps=_STEPS)
     _refuse_unmatched(left[: len(READ)], measured)
-    sections = Sections(_figure(measured, choices, found * scale))
+    sections = Sections(_figure(measured, shape, found * scale))
     if not sections.figure.is_in_order():
         raise _contradiction(measured, "scye_depth", "neck_to_bust_point")
     return _with_centres(sections, measured)
@@ -102,8 +103,8 @@ def readings(sections: Sections) -> Values:
     return np.array([*girths, upper, upper + lower])
 
 
-def _figure(measured: Measured, choices: Choices, unknowns: Values) -> Figure:
-    return Figure(measured, choices, Unknowns(*(float(value) for value in unknowns)))
+def _figure(measured: Measured, shape: Shape, unknowns: Values) -> Figure:
+    return Figure(measured, shape, Unknowns(*(float(value) for value in unknowns)))
 
 
 def _first_guess(measured: Measured) -> Values:

@@ -11,9 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.body.body import complete
+from core.body.shape import Shape, shape_words
 from core.design.replay import Replay
 from core.errors import Refusal
-from core.form.figure import AVERAGE
 from core.form.picture import View, coloured, tints, view_of
 from core.form.scale import SCALE_WORDS, UNQUOTED, runs
 from core.form.shown import Fitter, Laid, Stand, garments_of, stand_for
@@ -30,13 +30,11 @@ PIXELS: Final = (440, 660)
 WIDE: Final = 42.0
 """mm on paper that one side of the form takes; its pixels are then 266 to the inch."""
 
-PAPER_COLOURS: Final = ("#b48c6a", "#e9d9bb", "#f4f1ec", "#8d8172")
+PAPER_COLOURS: Final = ("#a27a58", "#e9d9bb", "#f4f1ec", "#fffdf8")
 """Skin, main cloth, sheer and the net's thread; on a printer without colours they are grey, light, lighter, dotted."""
 
 EDGES: Final[tuple[Role, ...]] = ("after", "stitching line", "new line", "fold", "level")
 """The pen of each place of the scale: told apart by width and dashes on any printer."""
-
-SHAPE: Final = "Drawn for an average shape, which the tape does not tell. "
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -45,6 +43,7 @@ class Worn:
 
     stand: Stand | None
     laid: Laid | None
+    shape: Shape
     refusal: str = ""
 
 
@@ -53,11 +52,13 @@ def worn(replay: Replay) -> Worn | None:
     lines = [line for piece in replay.garment.pieces.values() for line in piece.lines if line.purpose == "sheer"]
     if not lines and not any(".sheer_line" in name for name in replay.garment.seams):
         return None
+    body = replay.design.body
     try:
-        stand = stand_for(complete(replay.design.body), AVERAGE)
+        stand = stand_for(complete(body), body.shape)
     except Refusal as refusal:
-        return Worn(None, None, refusal.sentence)
-    return Worn(stand, Fitter(stand).laid(garments_of(replay), replay.design.ease, replay.design.unit))
+        return Worn(None, None, body.shape, refusal.sentence)
+    laid = Fitter(stand).laid(garments_of(replay), replay.design.ease, replay.design.unit)
+    return Worn(stand, laid, body.shape)
 
 
 def form_rows(worn: Worn, width: float) -> Iterator[Row]:
@@ -70,7 +71,8 @@ def form_rows(worn: Worn, width: float) -> Iterator[Row]:
     yield _pictures(worn.stand, worn.laid, sides)
     for sentence in (*(worn.laid.sentences if worn.laid.line is not None else ()), *worn.laid.back.said):
         yield from paragraph(sentence, width)
-    yield from paragraph(SHAPE + CAUTION, width, role="label")
+    drawn = f"Drawn for a figure {shape_words(worn.shape)}: chosen by eye, as the tape does not tell it."
+    yield from paragraph(f"{drawn} {CAUTION}", width, role="label")
 
 
 def _pictures(stand: Stand, laid: Laid, sides: tuple[str, ...]) -> Row:
@@ -79,7 +81,7 @@ def _pictures(stand: Stand, laid: Laid, sides: tuple[str, ...]) -> Row:
     high = WIDE * PIXELS[1] / PIXELS[0]
     for side in sides:
         view = view_of(stand.skin, SIDES[side], PIXELS)
-        pixels = coloured(view, laid.cloths, tints(view, PAPER_COLOURS, "#ffffff"))
+        pixels = coloured(view, laid.cloths, tints(view, PAPER_COLOURS, ("#ffffff", "#3a352d")))
         photos.append(Photo(pixels_jpeg(pixels), (left, -high, left + WIDE, 0.0)))
         drawing += Drawing((*_edges(view, stand, laid, left), _name(side, left + WIDE / 2.0, -high)))
         left += WIDE

@@ -44,6 +44,15 @@ def own_settings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setenv(f"XDG_{kind}_HOME", str(tmp_path / "home" / kind.lower()))
 
 
+@pytest.fixture
+def forms_made_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The form's panel takes the form of a body that another test has had made already."""
+    from app.panels import form  # noqa: PLC0415 - only the form's tests need wait for it
+    from tests.samples_stands import stand_once  # noqa: PLC0415 - as above
+
+    monkeypatch.setattr(form, "stand_for", stand_once)
+
+
 @pytest.fixture(autouse=True)
 def nothing_left(qapp: QApplication) -> Iterator[None]:
     """Delete all windows after the test; fail it for a window, thread, timer or error that it left."""

@@ -14,6 +14,8 @@ from app.window.main_window import MainWindow
 from core.geometry.polyline import Point
 from tests.samples import design
 
+pytestmark = pytest.mark.usefixtures("forms_made_once")
+
 LEFT, NONE = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.NoModifier
 MADE_WITHIN = 60_000
 """Milliseconds: about one on an idle machine; others may be at work."""

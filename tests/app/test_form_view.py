@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import msgspec
 import numpy as np
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
@@ -13,6 +14,8 @@ from app.session import Session
 from app.window.main_window import MainWindow
 from core.steps.style_line import StyleLine
 from tests.samples import design
+
+pytestmark = pytest.mark.usefixtures("forms_made_once")
 
 MADE_WITHIN = 60_000
 """Milliseconds: about two on an idle machine; others may be at work."""

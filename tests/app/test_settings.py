@@ -6,6 +6,7 @@ import pytest
 from PySide6.QtCore import QByteArray
 
 from app import settings
+from app.theme import DRESS_STAND
 
 
 def test_unit_and_theme_are_remembered_and_begin_with_inches() -> None:
@@ -18,6 +19,15 @@ def test_unit_and_theme_are_remembered_and_begin_with_inches() -> None:
     assert settings.theme() == "dark"
     settings.set_theme(None)
     assert settings.theme() is None
+
+
+def test_the_tone_of_the_form_is_remembered_and_begins_as_a_dress_stand() -> None:
+    """It is a setting; what no tone is called counts as none."""
+    assert settings.tone() == DRESS_STAND
+    settings.set_tone("deep")
+    assert settings.tone() == "deep"
+    settings._configuration().setValue("tone", "green")
+    assert settings.tone() == DRESS_STAND
 
 
 def test_settings_and_state_lie_where_the_desktop_wants_them(tmp_path: Path) -> None:

@@ -13,7 +13,6 @@ import numpy as np
 from core.body.body import Body, complete
 from core.body.size_table import starting_body
 from core.errors import Refusal
-from core.form.figure import AVERAGE
 from core.form.picture import coloured, tints, view_of
 from core.form.shown import Fitter, stand_for
 from core.form.solving import READ, readings, solved
@@ -59,11 +58,11 @@ def _tried(name: str, many: tuple[Body, ...]) -> None:
 def _drag() -> None:
     done = replayed("concert")
     begun = time.process_time()
-    stand = stand_for(complete(done.design.body), AVERAGE)
+    stand = stand_for(complete(done.design.body), done.design.body.shape)
     print(f"a change of measurements, processor time: {time.process_time() - begun:.2f} s")
     fitter, garments = Fitter(stand), (done.block, *(stage.garment for stage in done.stages))
     view = view_of(stand.skin, 0.0, SIZE)
-    pictures = tints(view, ("#d3b79c", "#8a7691", "#f4f1ec", "#8d8172"), "#d9d0c0")
+    pictures = tints(view, ("#d3b79c", "#8a7691", "#f4f1ec", "#8d8172"), ("#d9d0c0", "#3a352d"))
     took, bare = [], []
     for _ in range(100):
         begun = time.process_time()

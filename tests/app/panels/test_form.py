@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import threading
-from functools import cache
 
 import msgspec
 import pytest
@@ -12,34 +11,24 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QTableWidget, QTableWidgetItem
 from pytestqt.qtbot import QtBot
 
+from app import settings
 from app.panels import form as panel
 from app.panels.form import FormPanel
 from app.session import Session
+from app.theme import DRESS_STAND
 from app.window.main_window import MainWindow
 from core.body.body import Measured
-from core.form.figure import Choices
-from core.form.shown import Stand, stand_for
+from core.body.shape import Shape
+from core.form.shown import Stand
 from core.steps.style_line import StyleLine
 from core.steps.take_in import TakeIn
 from tests.samples import design
+from tests.samples_stands import demo_stand, stand_once
+
+pytestmark = pytest.mark.usefixtures("forms_made_once")
 
 MADE_WITHIN = 60_000
 """Milliseconds: about one on an idle machine; others may be at work."""
-
-
-@cache
-def _stand(measured: tuple[tuple[str, float], ...], choices: Choices) -> Stand:
-    return stand_for(Measured(dict(measured), frozenset()), choices)
-
-
-def _stand_once(measured: Measured, choices: Choices) -> Stand:
-    """The stand of a body that another test has made already is not made anew."""
-    return _stand(tuple(sorted(measured.values.items())), choices)
-
-
-@pytest.fixture(autouse=True)
-def _made_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(panel, "stand_for", _stand_once)
 
 
 def _with_form(qtbot: QtBot, name: str = "concert") -> tuple[MainWindow, FormPanel]:
@@ -112,11 +101,12 @@ def test_nobody_waits_for_a_form_that_is_wanted_no_more(qtbot: QtBot, monkeypatc
     window, form = _with_form(qtbot)
     session, goes_on, asked = window.session, threading.Event(), []
 
-    def slow(measured: Measured, choices: Choices) -> Stand:
+    def slow(measured: Measured, shape: Shape) -> Stand:
         asked.append(measured.values["bust_span"])
         if len(asked) == 1:
             goes_on.wait(MADE_WITHIN / 1000.0)
-        return _stand_once(measured, choices)
+            return demo_stand("concert")
+        return stand_once(measured, shape)
 
     monkeypatch.setattr(panel, "stand_for", slow)
     for span in (196.0, 194.0):
@@ -150,3 +140,33 @@ def test_a_design_with_a_sheer_back_is_told_what_to_draw(qtbot: QtBot) -> None:
     assert "Draw one" in form.offer.words.text()
     assert not form.offer.button.isEnabled()
     assert not form.cups.isVisible()
+
+
+def test_the_shape_that_is_chosen_is_an_act_and_goes_into_the_file(qtbot: QtBot) -> None:
+    """By key: another form is made, undo brings the other back with its choice; the block stays the very same."""
+    window, form = _with_form(qtbot)
+    session, block, profile = window.session, window.session.replay.block, form.choice.shapes["profile"]
+    profile.setFocus()
+    QTest.keyClick(profile, Qt.Key.Key_Down)
+    assert session.design.body.shape == Shape(profile="pointed")
+    assert session.history.undo_label == "Profile pointed"
+    assert session.replay.block is block
+    assert form.words.text() == panel.WORKING
+    qtbot.waitUntil(lambda: "bust point" in form.words.text(), timeout=MADE_WITHIN)
+    assert form.view.stand is not None
+    assert form.view.stand.body.form.figure.shape == Shape(profile="pointed")
+    session.undo()
+    assert profile.currentText() == "medium"
+    qtbot.waitUntil(lambda: form.view.laid is not None, timeout=MADE_WITHIN)
+
+
+def test_a_tone_is_taken_by_a_key_and_is_no_part_of_the_design(qtbot: QtBot) -> None:
+    """The arrow key takes the next tone: pictures of both forms change, settings keep it, the document is as it was."""
+    window, form = _with_form(qtbot)
+    before, tones = form.view.grab().toImage(), form.choice.tones
+    tones.buttons[DRESS_STAND].setFocus()
+    QTest.keyClick(tones.buttons[DRESS_STAND], Qt.Key.Key_Right)
+    assert tones.buttons["fair"].isChecked()
+    assert settings.tone() == form.view.tone == form.compare.view.tone == "fair"
+    assert form.view.grab().toImage() != before
+    assert not window.session.is_dirty

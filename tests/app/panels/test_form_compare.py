@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
 from pathlib import Path
 
 import msgspec
@@ -12,35 +11,18 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
-from app.panels import form as panel
 from app.panels.form import FormPanel
 from app.session import Session
 from app.window.main_window import MainWindow
-from core.body.body import Measured
 from core.design.design import Design
 from core.file.writer import design_to_bytes
-from core.form.figure import Choices
-from core.form.shown import Stand, stand_for
 from core.steps.style_line import StyleLine
 from tests.samples import design
 
+pytestmark = pytest.mark.usefixtures("forms_made_once")
+
 MADE_WITHIN = 60_000
 """Milliseconds: about one on an idle machine; others may be at work."""
-
-
-@cache
-def _stand(measured: tuple[tuple[str, float], ...], choices: Choices) -> Stand:
-    return stand_for(Measured(dict(measured), frozenset()), choices)
-
-
-def _stand_once(measured: Measured, choices: Choices) -> Stand:
-    """The stand of a body that another test has made already is not made anew."""
-    return _stand(tuple(sorted(measured.values.items())), choices)
-
-
-@pytest.fixture(autouse=True)
-def _made_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(panel, "stand_for", _stand_once)
 
 
 def _with_form(qtbot: QtBot) -> tuple[MainWindow, FormPanel]:

@@ -20,11 +20,13 @@ def gown(tmp_path: Path) -> Path:
 
 @pytest.mark.parametrize("kind", ["work", "client"])
 def test_a_sheet_is_written(gown: Path, kind: str) -> None:
-    """As PDF, and the command says how many pages it has."""
+    """As PDF, and the command says how many pages it has; the client's has the design on the form, from two sides."""
     done = command("sheets", gown, "-o", gown.with_name("out.pdf"), "--kind", kind)
     assert done.status == 0
     assert "out.pdf holds" in done.out
-    assert gown.with_name("out.pdf").read_bytes().startswith(b"%PDF")
+    data = gown.with_name("out.pdf").read_bytes()
+    assert data.startswith(b"%PDF")
+    assert data.count(b"/DCTDecode") == (2 if kind == "client" else 0)
 
 
 def test_a_lesson_is_pages_or_a_picture_a_step(gown: Path) -> None:

@@ -10,6 +10,7 @@ import pytest
 from msgspec.structs import replace
 
 from core.body.catalogue import MEASUREMENTS
+from core.body.shape import Shape
 from core.errors import Refusal
 from core.file.recovery import KeptWork, differences, drop_work, keep_work, kept_works
 from core.file.writer import save_design
@@ -90,6 +91,8 @@ def test_what_differs_is_said_in_words(tmp_path: Path) -> None:
     words = differences(before, after)
     assert words.startswith("1 step more; 1 step fewer; bust 38 in, was ")
     assert words.endswith("; client, unit, notes altered")
+    shaped = msgspec.structs.replace(before.body, shape=Shape(profile="round"))
+    assert differences(before, msgspec.structs.replace(before, body=shaped)) == "shape of the figure altered"
     fewer = msgspec.structs.replace(body, measurements={})
     assert f"{len(body.measurements)} measurements altered" in differences(
         before, msgspec.structs.replace(before, body=fewer)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import msgspec
 import pytest
 
@@ -12,25 +10,20 @@ from core.design.design import Design
 from core.design.replay import Replay, replay
 from core.errors import Refusal
 from core.form.advice import Advice, advice_words, advised, to_take
-from core.form.figure import AVERAGE
 from core.form.line import BAND, Excess
-from core.form.shown import Edge, Fitter, Laid, Stand, stand_for
+from core.form.shown import Edge, Fitter, Laid
 from core.pieces.seams import chain_length, links, match
 from core.steps.cup import Cup
 from core.steps.cut import Cut
 from core.steps.style_line import StyleLine
 from core.steps.take_in import TakeIn
 from tests.samples import design, replayed
-
-
-@cache
-def _stand(name: str) -> Stand:
-    return stand_for(complete(design(name).body), AVERAGE)
+from tests.samples_stands import demo_stand
 
 
 def _laid(name: str, done: Replay, edge: Edge = "close") -> Laid:
     garments = (done.block, *(stage.garment for stage in done.stages))
-    return Fitter(_stand(name), edge).laid(garments, done.design.ease, done.design.unit)
+    return Fitter(demo_stand(name), edge).laid(garments, done.design.ease, done.design.unit)
 
 
 def _advice(name: str) -> Advice:

@@ -9,18 +9,16 @@ import numpy as np
 import pytest
 from shapely import Polygon
 
-from core.body.body import complete
 from core.form.back import LINE_ON_PANELS, NOT_SHOWN, SHOWN, LaidBack, _laying, back_on, whole_back
-from core.form.figure import AVERAGE
-from core.form.shown import Stand, cell_areas, stand_for
+from core.form.shown import Stand, cell_areas
 from core.geometry.polyline import as_points
 from core.pieces.records import Garment
 from tests.samples import replayed
+from tests.samples_stands import demo_stand
 
 
-@cache
 def _stand() -> Stand:
-    return stand_for(complete(replayed("stage").design.body), AVERAGE)
+    return demo_stand("stage")
 
 
 def _garments() -> tuple[Garment, ...]:

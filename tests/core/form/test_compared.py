@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import msgspec
 
-from core.body.body import complete
 from core.design.design import Design
 from core.design.replay import Replay, replay
 from core.form.compared import compared
-from core.form.figure import AVERAGE
-from core.form.shown import Fitter, garments_of, stand_for
+from core.form.shown import Fitter, garments_of
 from core.steps.style_line import StyleLine
 from tests.samples import replayed
+from tests.samples_stands import demo_stand
 
 
 def _lower(design: Design, by: float) -> Replay:
@@ -24,7 +23,7 @@ def _lower(design: Design, by: float) -> Replay:
 def test_the_more_open_of_two_variants_shows_more_and_comes_nearer() -> None:
     """A line 15 mm lower on the demo: nearer the bust point, a larger share sheer; no line, no rows."""
     done = replayed("concert")
-    fitter = Fitter(stand_for(complete(done.design.body), AVERAGE))
+    fitter = Fitter(demo_stand("concert"))
     kept = fitter.laid(garments_of(done), done.design.ease, "mm")
     now = fitter.laid(garments_of(_lower(done.design, 15.0)), done.design.ease, "mm")
     rows = {what: (float(one.split()[0]), float(other.split()[0])) for what, one, other in compared(kept, now, "mm")}

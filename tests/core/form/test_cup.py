@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
 
 import msgspec
 import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from core.body.body import complete
 from core.checks.bust_depth import BAND
-from core.form.cloth import body_of, cloth_on
+from core.form.cloth import cloth_on
 from core.form.cup import CupFit, cup_fit, cup_fit_words, rim_dart
 from core.form.landmarks import Body
-from core.form.solving import solved
 from core.steps.cup import Cup
 from tests.samples import replayed
+from tests.samples_stands import demo_stand
 
 TURN = np.linspace(0.0, 1.0, 1441)
 
@@ -51,9 +49,8 @@ def test_beyond_a_mound_the_wedge_falls_with_distance() -> None:
         assert r * wanted == pytest.approx(2.0 * np.pi * (meridian - 90.0), abs=0.05)
 
 
-@cache
 def _body() -> Body:
-    return body_of(solved(complete(replayed("concert").design.body)))
+    return demo_stand("concert").body
 
 
 def _demo_fit(**changes: float) -> CupFit:

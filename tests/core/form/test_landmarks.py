@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import numpy as np
 import pytest
 
 from core.body.body import complete
-from core.form.cloth import body_of, cloth_on
+from core.form.cloth import cloth_on
 from core.form.landmarks import BELOW, Body, Landmark, landmarks_on
-from core.form.solving import solved
 from core.form.tape import taut_over
 from core.pieces.cone import cone_of
 from tests.samples import replayed
+from tests.samples_stands import demo_stand
 
 Values = np.ndarray[tuple[int, ...], np.dtype[np.float64]]
 
 
-@cache
 def _body() -> Body:
-    return body_of(solved(complete(replayed("concert").design.body)))
+    return demo_stand("concert").body
 
 
 def _marks() -> dict[str, Landmark]:

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import numpy as np
 import pytest
 
-from core.body.body import complete
 from core.form.cloth import Cloth, Ways, cloth_on
-from core.form.figure import AVERAGE
 from core.form.landmarks import Body, Landmark
 from core.form.line import Excess, banded, excess_of, excesses, line_on
 from core.form.picture import ACROSS, UPWARDS, filled
 from core.form.rays import Rays
-from core.form.shown import Fitter, Stand, cell_areas, stand_for
+from core.form.shown import Fitter, cell_areas
 from core.form.surface import surface_through
 from core.form.words import _part
 from core.geometry.polyline import point_at
@@ -26,6 +22,7 @@ from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from core.steps.take_in import Level, TakeIn
 from tests.samples import replayed
+from tests.samples_stands import demo_stand
 
 HALF_APEX = np.radians(60.0)
 WHOLE = 2.0 * np.pi * np.sin(HALF_APEX)
@@ -68,8 +65,8 @@ def _on_matching_cone(spare: float) -> Cloth:
     """A cloth of so many radians more than the cone of 60 degrees that it is laid on, spread evenly round."""
     half = (WHOLE + spare) / 2.0
     ways = Ways(np.array([-half, half]), np.array([-np.pi, np.pi]))
-    form = _stand("concert").body.form
-    body = Body(form, _stand("concert").skin, _cone_rays())
+    form = demo_stand("concert").body.form
+    body = Body(form, demo_stand("concert").skin, _cone_rays())
     return Cloth(body, Cone((0.0, 0.0), 0.0, -half, half), (), ways, ways)
 
 
@@ -109,7 +106,7 @@ def test_turning_a_dart_changes_no_number(into: str) -> None:
     drawn = StyleLine("line", "front", "front.sheer_line", points, landmarks_of(block.piece("front")))
     before = drawn.apply(block).garment
     after = Pivot("turn", "front", other.pop(), into=into).apply(before).garment
-    lines = [line_on(cloth_on(_stand("block").body, garment), (garment,)) for garment in (before, after)]
+    lines = [line_on(cloth_on(demo_stand("block").body, garment), (garment,)) for garment in (before, after)]
     assert lines[0] is not None
     assert lines[1] is not None
     assert lines[1].places == pytest.approx(lines[0].places, abs=0.05)
@@ -132,11 +129,6 @@ def test_an_excess_is_said_with_its_band() -> None:
     assert banded(-0.45, "in") == "0 ± 5 mm, 0 in"
 
 
-@cache
-def _stand(name: str) -> Stand:
-    return stand_for(complete(replayed(name).design.body), AVERAGE)
-
-
 def _garments(name: str) -> tuple[Garment, ...]:
     done = replayed(name)
     return (done.block, *(stage.garment for stage in done.stages))
@@ -145,17 +137,17 @@ def _garments(name: str) -> tuple[Garment, ...]:
 @pytest.mark.parametrize("name", ["concert"])
 def test_the_line_lies_as_far_from_the_bust_point_as_on_the_block(name: str) -> None:
     """Along rays cloth and body agree, so the nearest distance on the form is the flat one."""
-    cloth = cloth_on(_stand(name).body, replayed(name).garment)
+    cloth = cloth_on(demo_stand(name).body, replayed(name).garment)
     line = line_on(cloth, _garments(name))
     assert line is not None
-    straight = np.linalg.norm(line.places - _stand(name).bust_point, axis=1)
+    straight = np.linalg.norm(line.places - demo_stand(name).bust_point, axis=1)
     assert (straight <= line.radii + 0.5).all()
     assert straight.min() > 0.85 * line.radii.min()
 
 
 def test_block_and_body_agree_at_the_pit_and_the_centre() -> None:
     """The tape drafted both: from the bust point, pit and centre front are as far on the block as on the form."""
-    cloth = cloth_on(_stand("concert").body, replayed("concert").garment)
+    cloth = cloth_on(demo_stand("concert").body, replayed("concert").garment)
     marks = {mark.name: mark for mark in cloth.landmarks}
     for name in ("neck_pit", "bust_line"):
         assert marks[name].on_body == pytest.approx(marks[name].on_block, abs=6.0)
@@ -163,7 +155,7 @@ def test_block_and_body_agree_at_the_pit_and_the_centre() -> None:
 
 def test_nothing_is_quoted_near_the_armhole() -> None:
     """The end of the demo's line at the armhole is not judged, its end at the centre front is."""
-    line = line_on(cloth_on(_stand("concert").body, replayed("concert").garment), _garments("concert"))
+    line = line_on(cloth_on(demo_stand("concert").body, replayed("concert").garment), _garments("concert"))
     assert line is not None
     at_centre = int(np.argmin(np.abs(line.t)))
     assert line.is_quoted[at_centre]
@@ -172,7 +164,7 @@ def test_nothing_is_quoted_near_the_armhole() -> None:
 
 def test_what_is_said_of_the_demo() -> None:
     """Distance, share, depth, and sums with bands."""
-    laid = Fitter(_stand("concert")).laid(_garments("concert"), replayed("concert").design.ease, "mm")
+    laid = Fitter(demo_stand("concert")).laid(_garments("concert"), replayed("concert").design.ease, "mm")
     told = "\n".join(laid.sentences)
     for words in ("66 mm of the bust point", "which is covered", "of the breast", "pit of the neck", "± 5 mm"):
         assert words.lower() in told.lower()
@@ -198,7 +190,7 @@ def _taken_in(by: float) -> tuple[Garment, ...]:
 
 def test_taking_a_seam_in_draws_the_line_together_and_leaves_her_as_she_is() -> None:
     """Nine millimetres taken in are nine less of cloth at the seam, on the same places of the body."""
-    cloth = cloth_on(_stand("concert").body, replayed("concert").garment)
+    cloth = cloth_on(demo_stand("concert").body, replayed("concert").garment)
     before, after = line_on(cloth, _garments("concert")), line_on(cloth, _taken_in(9.0))
     assert before is not None
     assert after is not None
@@ -213,7 +205,7 @@ def test_taking_a_seam_in_draws_the_line_together_and_leaves_her_as_she_is() -> 
 def test_a_block_without_a_line_says_what_to_do() -> None:
     """No line, no numbers."""
     done = replayed("concert")
-    laid = Fitter(_stand("concert")).laid((done.block,), done.design.ease, "in")
+    laid = Fitter(demo_stand("concert")).laid((done.block,), done.design.ease, "in")
     assert laid.line is None
     assert "Draw a sheer line" in laid.sentences[0]
 
@@ -229,7 +221,7 @@ def test_area_of_cells_and_filled_loops_on_a_cylinder() -> None:
 
 def test_sums_leave_out_what_is_not_quoted() -> None:
     """The lengths of the parts add up to the quoted part of the line, or less where a part is too short to say."""
-    cloth = cloth_on(_stand("concert").body, replayed("concert").garment)
+    cloth = cloth_on(demo_stand("concert").body, replayed("concert").garment)
     line = line_on(cloth, _garments("concert"))
     assert line is not None
     quoted = np.diff(line.along)[line.is_quoted[1:] & line.is_quoted[:-1]].sum()
@@ -238,7 +230,7 @@ def test_sums_leave_out_what_is_not_quoted() -> None:
 
 def test_the_cloth_keeps_the_darts_of_the_block_to_itself() -> None:
     """From its lower dart once round to it again the map runs through the whole body and through all the cloth."""
-    cloth: Cloth = cloth_on(_stand("concert").body, replayed("concert").garment)
+    cloth: Cloth = cloth_on(demo_stand("concert").body, replayed("concert").garment)
     for ways in (cloth.near, cloth.far):
         assert ways.closed[-1] - ways.closed[0] == pytest.approx(cloth.cone.cloth)
         assert ways.phi[-1] - ways.phi[0] == pytest.approx(2 * np.pi)
@@ -248,7 +240,7 @@ def test_the_cloth_keeps_the_darts_of_the_block_to_itself() -> None:
 
 def test_a_body_reaches_every_landmark() -> None:
     """The rays of a body come within 8 mm of its side neck point."""
-    body: Body = _stand("concert").body
+    body: Body = demo_stand("concert").body
     form = body.form
     place = body.surface.places(np.array([np.pi / 2]), np.array([form.figure.unknowns.side_neck_height]))[0]
     assert body.rays.direction_of(place)[2] < 8.0

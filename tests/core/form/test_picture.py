@@ -5,12 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.body.body import complete
-from core.form.figure import AVERAGE
 from core.form.picture import ACROSS, BARE, MAIN, SHEER, UPWARDS, coloured, filled, texture, tints, view_of
-from core.form.shown import Fitter, garments_of, stand_for
+from core.form.shown import Fitter, garments_of
 from core.form.surface import Surface, surface_through
 from tests.samples import replayed
+from tests.samples_stands import demo_stand
 
 SIZE = (520, 720)
 
@@ -61,20 +60,22 @@ def test_colouring_takes_each_cloth_from_its_picture() -> None:
     half[:, 300:] = True
     upper = np.zeros_like(half)
     upper[:, 500:] = True
-    pictures = tints(view, ("#d0b090", "#806080", "#f4f1ec", "#888888"), "#ffffff")
+    pictures = tints(view, ("#d0b090", "#806080", "#f4f1ec", "#888888"), ("#ffffff", "#203040"))
     cloths = texture(half, upper)
     shown = coloured(view, cloths, pictures)
     assert set(np.unique(cloths)) == {BARE, MAIN, SHEER}
     for cloth in (BARE, MAIN, SHEER):
         here = (cloths.ravel()[view.cell] == cloth) & (view.cell >= 0)
         assert (shown[here] == pictures[cloth][here]).all()
-    assert (shown[view.cell < 0] == 0xFFFFFFFF).all()
+    around = shown[view.cell < 0]
+    assert set(around.tolist()) == {0xFFFFFFFF, 0xFF203040}
+    assert (around == 0xFF203040).sum() < 4 * sum(shown.shape)
 
 
 def test_the_sheer_seen_on_a_form_is_its_area_as_seen() -> None:
     """On the demo from the front: pixels of sheer against the cells' areas thrown on the picture, within 2 %."""
     done = replayed("concert")
-    stand = stand_for(complete(done.design.body), AVERAGE)
+    stand = demo_stand("concert")
     laid = Fitter(stand).laid(garments_of(done), done.design.ease, "mm")
     view = view_of(stand.skin, 0.0, SIZE)
     worn = laid.cloths.ravel()[view.cell]

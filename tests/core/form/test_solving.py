@@ -11,19 +11,31 @@ import pytest
 from shapely import LineString, MultiPoint
 
 from core.body.body import Body, complete
+from core.body.shape import Shape
 from core.errors import Refusal
-from core.form.figure import Choices
 from core.form.rays import Rays, rays_from
 from core.form.solving import READ, Form, readings, solved
 from core.form.surface import bridged, skin
 from tests.benchmarks.form import grid
 from tests.demo_designs import CONCERT_BODY
 from tests.samples_bodies import EXTREMES, bodies, extreme_body
+from tests.samples_stands import demo_stand
+
+
+def _concert() -> Form:
+    return demo_stand("concert").body.form
 
 
 @cache
-def _concert() -> Form:
-    return solved(complete(CONCERT_BODY))
+def _larger() -> Form:
+    """The demo's figure with every length 1.1 times as long."""
+    lengths = {k: v if k == "shoulder_slope_deg" else v * 1.1 for k, v in complete(CONCERT_BODY).values.items()}
+    return solved(complete(Body("Larger", "mm", {k: float(v) for k, v in lengths.items()})))
+
+
+@cache
+def _fullest() -> Form:
+    return solved(complete(extreme_body("largest bust over under-bust")))
 
 
 def test_every_reading_is_matched() -> None:
@@ -71,10 +83,7 @@ def test_sizes_and_women_have_a_form_or_are_refused_by_name(body: Body) -> None:
 
 def test_a_body_twice_as_large_has_a_form_twice_as_large() -> None:
     """Scaling every length by s scales the surface by s, so every angle stays."""
-    body, s = CONCERT_BODY, 1.1
-    lengths = {k: v if k == "shoulder_slope_deg" else v * s for k, v in complete(body).values.items()}
-    large = solved(complete(Body("Larger", "mm", {k: float(v) for k, v in lengths.items()})))
-    small = _concert()
+    s, large, small = 1.1, _larger(), _concert()
     assert large.figure.unknowns.mound == pytest.approx(s * small.figure.unknowns.mound, rel=1e-3)
     assert large.bust_point[1] == pytest.approx(s * small.bust_point[1], rel=1e-3)
 
@@ -90,7 +99,7 @@ def _tip_radius(form: Form) -> float:
 
 def test_a_very_full_bust_is_round_from_the_side() -> None:
     """Its outline is no sharper at the bust point than a ball of 25 mm, even where bust and ribs differ most."""
-    assert _tip_radius(solved(complete(extreme_body("largest bust over under-bust")))) > 25.0
+    assert _tip_radius(_fullest()) > 25.0
 
 
 def test_shoulders_are_round_from_the_front() -> None:
@@ -105,9 +114,7 @@ def test_shoulders_are_round_from_the_front() -> None:
 
 def test_every_angle_of_a_larger_body_is_the_same() -> None:
     """The dart that an edge wants at 1.1 times the distance on a body 1.1 times as large."""
-    s = 1.1
-    lengths = {k: v if k == "shoulder_slope_deg" else v * s for k, v in complete(CONCERT_BODY).values.items()}
-    large = solved(complete(Body("Larger", "mm", {k: float(v) for k, v in lengths.items()})))
+    s, large = 1.1, _larger()
     surface, small = bridged(large.sections), _rays(is_bridged=True)
     wanted = rays_from(surface, large.bust_point_at(surface), 130.0)
     for r in (50.0, 80.0, 110.0):
@@ -126,7 +133,7 @@ def test_the_right_half_mirrors_the_left() -> None:
 
 def test_fuller_below_lowers_the_mound_and_keeps_the_tape() -> None:
     """A choice of shape changes the surface above the bust point, not a reading."""
-    below = solved(complete(CONCERT_BODY), Choices(fullness="below"))
+    below = solved(complete(CONCERT_BODY), Shape(fullness="below"))
     assert readings(below.sections) == pytest.approx(readings(_concert().sections), abs=0.2)
     assert below.figure.reaches()[0] < _concert().figure.reaches()[0]
 

@@ -8,15 +8,14 @@ from functools import cache
 import numpy as np
 import pytest
 
-from core.body.body import complete
-from core.form.cloth import Cloth, body_of, cloth_on
+from core.form.cloth import Cloth, cloth_on
 from core.form.landmarks import Body
 from core.form.rays import rays_from
-from core.form.solving import solved
 from core.form.spokes import ROUGH, TAPED, Spoke, spoke_cells, spoke_words, spokes_on
 from core.form.surface import surface_through
 from core.form.tape import taut_over
 from tests.samples import replayed
+from tests.samples_stands import demo_stand
 
 RADIUS = 150.0
 
@@ -24,7 +23,7 @@ RADIUS = 150.0
 @cache
 def _demo() -> Cloth:
     done = replayed("concert")
-    return cloth_on(body_of(solved(complete(done.design.body))), done.block, done.design.ease)
+    return cloth_on(demo_stand("concert").body, done.block, done.design.ease)
 
 
 @pytest.mark.parametrize("added", [0.0, 7.0, -20.0])

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from core.body.shape import AVERAGE, Shape, shape_words
 from core.design.replay import replay
 from core.errors import Refusal
 from core.form.back import SHOWN
@@ -25,8 +26,14 @@ from core.outputs.png import pixels_jpeg
 from core.outputs.written import Row
 from core.outputs.written_pdf import written_pdf
 from tests.samples import replayed
+from tests.samples_stands import stand_once
 
 WIDTH = 180.0
+
+
+@pytest.fixture(autouse=True)
+def _formed_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(form_drawing, "stand_for", stand_once)
 
 
 @cache
@@ -53,9 +60,26 @@ def test_the_front_is_shown_from_two_sides_with_its_numbers_and_the_caution() ->
     pictures = next(row for row in rows if row.photos)
     assert len(pictures.photos) == 2
     told = _words(rows)
-    for words in ("front", "three-quarter", *SCALE_WORDS, "of the bust point", "average shape"):
+    for words in (
+        "front",
+        "three-quarter",
+        *SCALE_WORDS,
+        "of the bust point",
+        shape_words(AVERAGE),
+    ):
         assert words in told
     assert CAUTION in told
+
+
+def test_the_shape_that_was_chosen_is_drawn_and_said() -> None:
+    """Another shape on the body of the design is the one of the form on paper, and stands under it."""
+    given = replayed("concert").design
+    pointed = msgspec.structs.replace(given.body, shape=Shape(profile="pointed"))
+    on_paper = worn(replay(msgspec.structs.replace(given, body=pointed)))
+    assert on_paper is not None
+    assert on_paper.stand is not None
+    assert on_paper.stand.body.form.figure.shape == Shape(profile="pointed")
+    assert "of pointed profile" in _words(list(form_rows(on_paper, WIDTH)))
 
 
 def test_a_sheer_back_is_shown_from_behind() -> None:
