@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QMainWindow
 
 from app import settings
+from app.actions.arrangements import Arrangements
 from app.actions.client import Client
 from app.actions.files import Files
 from app.actions.outputs import Outputs
@@ -70,6 +71,7 @@ class Desk(QObject):
         self.session = session
         self.table = table
         self.window = window
+        self.arrangements = Arrangements(session, table, window)
         self.files = Files(session, measurements, window)
         self.autosave = Autosave(session, window)
         self.recovery = Recovery(self.autosave, self.files, window)

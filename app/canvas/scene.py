@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from app.canvas.arrangement import Arrangement
 from app.canvas.laid import Laid, laid
 from app.canvas.pairs import Held, Pair, Pairs, darts_in, laid_by, pieces_of
 from app.canvas.places import block_place, extent, places
@@ -150,6 +151,19 @@ class Scene:
                 mine = told if names[0] == piece else with_sides_changed(told)
                 found.append((names[1 - names.index(piece)], mine))
         return found
+
+    @property
+    def arrangement(self) -> Arrangement:
+        """How the table is left: what was laid by hand and what is folded, as far as this garment has it."""
+        apart, folded, again = dict(self._by_hand), dict(self._folded), dict(self._opens_again)
+        return Arrangement(apart, self.pairs.pairs, folded, again).of(self.garment)
+
+    def arrange(self, arrangement: Arrangement) -> None:
+        """Lay and fold everything as it was left; what the garment has no more is passed over."""
+        self._by_hand, self._folded = dict(arrangement.apart), dict(arrangement.folded)
+        self._opens_again = dict(arrangement.opens_again)
+        self.pairs = Pairs(arrangement.pairs)
+        self._lay()
 
     def lay_anew(self) -> None:
         """Lay every piece back where the table lays it, apart from every other."""

@@ -15,6 +15,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
+from app.canvas.arrangement import IN_ORDER, Arrangement
 from app.canvas.cutting_lines import CuttingLines
 from app.canvas.folding import fold_under_pointer
 from app.canvas.hand import Hand
@@ -51,6 +52,8 @@ class CuttingTable(LookedAt):
     """The piece that is taken up, or ""."""
     tool_finished = Signal()
     """The tool has done its work or was left by Esc, so the window takes up the tool for choosing again."""
+    arranged = Signal()
+    """A hand has laid or folded something otherwise, which is no act."""
     tool_in_hand = Signal(str)
     """A tool has been taken up, by its name."""
 
@@ -121,7 +124,7 @@ class CuttingTable(LookedAt):
     def set_folded(self, piece: str, darts: tuple[str, ...] = ()) -> None:
         """Show a piece with these of its darts folded shut, the others open."""
         self.scene.fold(piece, darts)
-        self.refresh()
+        self._rearranged()
 
     def select(self, piece: str) -> None:
         """Take up a piece; "" takes up none."""
@@ -150,22 +153,35 @@ class CuttingTable(LookedAt):
     def lay_piece(self, piece: str, shift: Point) -> None:
         """Lay a piece apart from where the table lays it; the design stays as it is."""
         self.scene.lay_by_hand(piece, shift)
-        self.refresh()
+        self._rearranged()
 
     def lay_together(self, pair: Pair) -> None:
         """Turn and lay one piece at another along their seam; the design stays as it is."""
         self.scene.lay_together(pair)
         self.show_whole()
+        self._rearranged()
 
     def lay_pairs(self, pairs: Pairs) -> None:
         """Let these pieces lie together, and all others apart."""
         self.scene.lay_pairs(pairs)
         self.show_whole()
+        self._rearranged()
 
     def lay_out_anew(self) -> None:
         """Lay every piece back in order, and show them all."""
         self.scene.lay_anew()
         self.fit_all()
+        self._rearranged()
+
+    def arrange(self, arrangement: Arrangement) -> None:
+        """Lay and fold everything as it was left once, and show it all."""
+        self.scene.arrange(arrangement)
+        if self._fitted is not None:  # else the window, which is not there yet, fits it
+            self.fit_all()
+
+    def _rearranged(self) -> None:
+        self.refresh()
+        self.arranged.emit()
 
     # --- what tools ask for
 
@@ -251,8 +267,7 @@ class CuttingTable(LookedAt):
         if changed.design or changed.preview:
             self._lay_out(anew=not changed.preview)
         if changed.file and changed.design:
-            self.scene.lay_anew()
-            self.fit_all()
+            self.arrange(IN_ORDER)
 
     def _tell_tool(self, refused: Refused | None) -> None:
         self.tool.worked_out(refused)

@@ -247,6 +247,7 @@ class MainWindow(QMainWindow):
         self.form.abandon()
         self.desk.autosave.end(keeps=self._keeps)
         self.desk.files.leave()
+        self.desk.arrangements.keep()
         self._remember()
         event.accept()
 
@@ -272,7 +273,7 @@ class MainWindow(QMainWindow):
 
     @guard(False)
     def event(self, event: QEvent) -> bool:
-        """The status tips of menus go to the line that speaks of the pointer."""
+        """The status tips of menus and buttons go to the line that speaks of the pointer, which then speaks on."""
         if isinstance(event, QStatusTipEvent):
             self.status.words.show_sentence(event.tip() or self._said)
             return True
