@@ -10,6 +10,7 @@ from typing import Final
 
 import numpy as np
 
+from core.checks.other_half import lacking_other_half
 from core.checks.verdict import SIGNS, Verdict
 from core.design.design import Design
 from core.design.finishes import Finishing
@@ -63,7 +64,7 @@ def cutting_checks(replay: Replay) -> tuple[CuttingCheck, ...]:
     A garment whose pieces cannot be finished, as their fabric is not there, has other faults first and says nothing.
     """
     design, garment = replay.design, replay.garment
-    first = (*_without_grain(garment), *not_flat(garment, design))
+    first = (*_without_grain(garment), *not_flat(garment, design), *_halves(garment))
     try:
         pieces = finish(design, garment)
     except Refusal:
@@ -102,6 +103,18 @@ def not_flat(garment: Garment, design: Design) -> Iterator[CuttingCheck]:
                 f"sheer line through its pivot.",
                 piece.name,
             )
+
+
+def _halves(garment: Garment) -> Iterator[CuttingCheck]:
+    """Pieces that are cut once for one half of the body, and the other half has none."""
+    for name, half in lacking_other_half(garment):
+        other = "left" if half == "right" else "right"
+        yield CuttingCheck(
+            "wrong",
+            f"Piece {name} is cut once only, for the wearer's {half}, and her {other} half has none: copy the piece of "
+            f"her {other} half as well, or take out the step that left it alone.",
+            name,
+        )
 
 
 def _widths(pieces: Sequence[Finished], unit: Unit) -> Iterator[CuttingCheck]:

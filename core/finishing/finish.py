@@ -78,10 +78,16 @@ class Finished:
 
     @property
     def count(self) -> str:
-        """How often the piece is cut: "cut 1 on fold", "cut 2 pairs", "cut 2 on fold, turned"."""
-        layers = self.layers
-        many = {"fold": " on fold", "pair": f" pair{'s' if layers > 1 else ''}", "single": ""}
-        return f"cut {layers}{many[self.piece.cut]}{', turned' if self.doubled else ''}"
+        """How often the piece is cut: "cut 1 on fold", "cut 2 pairs", "cut 2 on fold, turned", "cut 1 face up".
+
+        A piece that is no pair fits one half only, or differs from its own mirror image: face down it is spoiled.
+        """
+        layers, turned = self.layers, ", turned" if self.doubled else ""
+        if self.piece.cut == "single":
+            down = layers // 2 if self.doubled else 0
+            return f"cut {layers - down} face up" + (f" and {down} face down{turned}" if down else turned)
+        many = " on fold" if self.piece.cut == "fold" else f" pair{'s' if layers > 1 else ''}"
+        return f"cut {layers}{many}{turned}"
 
 
 def finish(design: Design, garment: Garment) -> tuple[Finished, ...]:

@@ -9,6 +9,7 @@ import msgspec
 import pytest
 
 from core.checks.cutting import CuttingCheck, cutting_checks, width_across
+from core.checks.other_half import lacking_other_half
 from core.checks.report import report
 from core.design.design import Design
 from core.design.finishes import Doubled, EdgeFinish, Finishing
@@ -17,6 +18,7 @@ from core.design.replay import replay as replayed_anew
 from core.finishing.finish import finish
 from core.steps.choose_fabric import ChooseFabric
 from core.steps.copy_pieces import CopyPieces
+from core.steps.mirror import Mirror
 from core.steps.move_edge import MoveEdge
 from core.steps.unfold import Unfold
 from tests.demo_designs import ice
@@ -123,6 +125,35 @@ def test_a_layer_that_is_cut_otherwise_than_its_piece_is_named() -> None:
     made = design("concert").with_step(CopyPieces("copy-1", ("centre front",)))
     found = cutting_checks(replayed_anew(made.with_step(Unfold("unfold-1", "centre front"))))
     assert any("is cut on the fold and the centre front that it lies on once" in one.sentence for one in found)
+
+
+def test_a_piece_for_one_half_alone_is_named() -> None:
+    """Once left and right are drawn apart, a lining copied from the left side front alone leaves the right unlined.
+
+    Copied from both it is whole. A lining that is cut as a pair, or lies over the centre, wants no other.
+    """
+    apart = design("concert").with_step(Unfold("unfold-1", "centre front"))
+    assert not lacking(apart)
+    alone = apart.with_step(CopyPieces("copy-1", ("side front", "centre front")))
+    assert lacking(alone) == {"lining side front": "right half has none"}
+    right = apart.with_step(CopyPieces("copy-1", ("right side front",)))
+    assert lacking(right) == {"lining right side front": "left half has none"}
+    assert not lacking(apart.with_step(CopyPieces("copy-1", ("side front", "right side front"))))
+    assert not lacking(design("concert").with_step(CopyPieces("copy-1", ("side front",))))
+
+
+def lacking(made: Design) -> dict[str, str]:
+    """The pieces said to be without their other half, and which half has none."""
+    found = (one for one in cutting_checks(replayed_anew(made)) if "is cut once only" in one.sentence)
+    return {one.piece: one.sentence.split(" her ")[1].split(":")[0] for one in found}
+
+
+def test_one_of_a_pair_that_is_turned_over_alone_is_named() -> None:
+    """Two right backs and no left one, though their names and edges still say left and right."""
+    apart = Unfold("unfold-1", "front").apply(replayed("block").garment).garment
+    assert not dict(lacking_other_half(apart))
+    over = Mirror("mirror-1", ("back",)).apply(replace(apart, seams={})).garment
+    assert dict(lacking_other_half(over)) == {"back": "right", "right back": "right"}
 
 
 def test_a_turning_gap_without_room_and_a_finish_without_its_edge_are_named() -> None:

@@ -11,6 +11,7 @@ import pytest
 from shapely.geometry import LinearRing, LineString, MultiLineString, Polygon
 from shapely.geometry import Point as PlanePoint
 
+from core.design.finishes import Doubled
 from core.errors import Refusal
 from core.fabrics.shelf import default_fabrics
 from core.finishing.finish import Finished, finish, numbered
@@ -114,6 +115,15 @@ def test_counts_are_told_as_they_are_cut() -> None:
     double = [msgspec.structs.replace(fabric, layers=2) for fabric in default_fabrics()]
     doubled = finish(msgspec.structs.replace(design("concert"), fabrics=tuple(double)), garment)
     assert {piece.name: piece.count for piece in doubled}["side front"] == "cut 2 pairs"
+
+
+def test_a_piece_that_fits_one_half_is_cut_face_up() -> None:
+    """Cut face down, a left side front is a right one (trade.md H6). Sewn double and turned, one layer is face down."""
+    piece = next(piece for piece in finished("concert") if piece.name == "side front")
+    single = replace(piece, piece=replace(piece.piece, is_single=True))
+    assert single.count == "cut 1 face up"
+    turned = replace(single, doubled=Doubled("side front", "front.side"))
+    assert turned.count == "cut 1 face up and 1 face down, turned"
 
 
 def test_the_area_is_that_of_the_cloth() -> None:
