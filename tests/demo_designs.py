@@ -375,7 +375,7 @@ GALA_FINISHING = Finishing(
         EdgeFinish("lining centre back", "lining.back.centre_back", allowance=USE_ALLOWANCES["zip"]),
     ),
     doubled=(Doubled("front yoke", "front.shoulder"),),
-    bones=(Bone("side front", "front.side"), Bone("side back", "back.princess", "right")),
+    bones=(Bone("side front", "front.side"), Bone("side back", "back.waist_dart", "right")),
     waist_stay=True,
     corners="squared",
 )

@@ -6,7 +6,7 @@ turned; darts; panels of one cloth; the sheer onto them; shoulders; sides; edges
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -20,10 +20,12 @@ from core.outputs.making_words import (
     BLADE,
     BONING,
     PINS,
+    cloth_edge_words,
     cup_words,
     dart_words,
-    free_edge_words,
+    lined_edge_words,
     lining_words,
+    net_edge_words,
     numbered,
     preparing_words,
     seam_words,
@@ -150,16 +152,32 @@ def _edges(pieces: Sequence[Finished], garment: Garment, design: Design) -> Iter
     for name, reason in garment.open_edges.items():
         if "closed by" in reason and not has_closure:
             yield MakingLine(EDGES, f"Put the closure into the {spoken(name)}: it is {reason}.")
-    for is_net in (False, True):
-        free = [piece for piece in pieces if (piece.fabric.role == "sheer") == is_net and not piece.doubled]
-        held = [(piece, edge) for piece in free for edge in piece.edges.values() if _is_free(edge)]
-        if held:
-            named = [f"{spoken(edge.edge.name)} of {piece.number} {piece.name}" for piece, edge in held]
-            sewn = tuple(dict.fromkeys(piece.number for piece, _ in held))
-            yield MakingLine(EDGES, free_edge_words(named, is_net=is_net), sewn)
+    yield from _free_edges(pieces)
     hems = tuple(piece.number for piece in pieces if any(edge.use == "hem" for edge in piece.edges.values()))
     if hems:
         yield MakingLine(EDGES, f"Turn back and slip-stitch the hems of {numbered(hems)}.", hems)
+
+
+def _free_edges(pieces: Sequence[Finished]) -> Iterator[MakingLine]:
+    """Necks and armholes: those of cloth, those that a lining is felled to, those of net. A lining's own wait."""
+    lined = {edge.origin.edge.partition(".")[2] for piece in pieces if _is_lining(piece) for edge in piece.piece.edges}
+    found: dict[Callable[[Sequence[str]], str], list[tuple[Finished, FinishedEdge]]]
+    found = {cloth_edge_words: [], lined_edge_words: [], net_edge_words: []}
+    for piece in pieces:
+        if piece.doubled or _is_lining(piece):
+            continue
+        for edge in filter(_is_free, piece.edges.values()):
+            is_net, is_lined = piece.fabric.role == "sheer", edge.edge.origin.edge in lined
+            words = net_edge_words if is_net else lined_edge_words if is_lined else cloth_edge_words
+            found[words].append((piece, edge))
+    for words, held in found.items():
+        if held:
+            named = [f"{spoken(edge.edge.name)} of {piece.number} {piece.name}" for piece, edge in held]
+            yield MakingLine(EDGES, words(named), tuple(dict.fromkeys(piece.number for piece, _ in held)))
+
+
+def _is_lining(piece: Finished) -> bool:
+    return piece.fabric.role == "lining" and piece.piece.block != "cup"
 
 
 def _is_free(edge: FinishedEdge) -> bool:
@@ -168,7 +186,7 @@ def _is_free(edge: FinishedEdge) -> bool:
 
 
 def _last(pieces: Sequence[Finished], garment: Garment) -> Iterator[MakingLine]:
-    linings = tuple(piece.number for piece in pieces if piece.fabric.role == "lining" and piece.piece.block != "cup")
+    linings = tuple(piece.number for piece in pieces if _is_lining(piece))
     if linings:
         yield MakingLine(LAST, lining_words(linings), linings)
     waists = [name for name, reason in garment.open_edges.items() if "skirt" in reason]

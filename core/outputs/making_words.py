@@ -17,7 +17,7 @@ from core.units import Unit, show_length
 BLADE: Final = "Close the rotary cutter after every cut, and cut away from yourself."
 IRON: Final = "Net melts: low heat, a press cloth, and the iron maker's own advice first."
 FLAME: Final = "Net burns: keep it from candles and heaters."
-BONING: Final = "Cap both ends of every bone; wear eye protection when sewing over boning."
+BONING: Final = "Wear eye protection when sewing over boning."
 PINS: Final = "Count the pins out and back in before anyone puts it on."
 GLUE: Final = "Foam that is glued: test the glue on a scrap, air the room, and never let it touch skin."
 
@@ -56,10 +56,10 @@ def dart_words(piece: Finished, dart: Dart) -> str:
 def seam_words(found: Match, pieces: Mapping[str, Finished], unit: Unit, *, is_sound: bool) -> tuple[str, str]:
     """How a seam is sewn, and its caution."""
     sides = [_side(chain, pieces) for chain in (found.a, found.b)]
-    raw = [_is_raw(chain, pieces) for chain in (found.a, found.b)]
+    edges = [_edge_said(chain, pieces) for chain in (found.a, found.b)]
     is_sheer = any(pieces[name].fabric.role == "sheer" for name in found.pieces)
-    parts = [f"{_manner(_seam_said(found), sides, raw)}{_ease(found, sides, unit)}."]
-    if not any(raw):
+    parts = [f"{_manner(_seam_said(found), sides, edges)}{_ease(found, sides, unit)}."]
+    if not any(edges):
         parts.append(_pressing(found, pieces, is_sheer=is_sheer))
     if not is_sound:
         off = show_length(abs(found.difference), unit)
@@ -79,18 +79,22 @@ def _side(chain: Sequence[Link], pieces: Mapping[str, Finished]) -> str:
     return " and ".join(f"{pieces[name].number} {name}" for name in names)
 
 
-def _is_raw(chain: Sequence[Link], pieces: Mapping[str, Finished]) -> bool:
-    return max((pieces[link.piece.name].allowances[link.edge.name] for link in chain), default=0.0) < RAW
+def _edge_said(chain: Sequence[Link], pieces: Mapping[str, Finished]) -> str:
+    """How a side's edge is called that ends on its line: "turned" once it is sewn double and turned, "raw", else ""."""
+    if chain and all(pieces[link.piece.name].doubled for link in chain):
+        return "turned"
+    widest = max((pieces[link.piece.name].allowances[link.edge.name] for link in chain), default=0.0)
+    return "raw" if widest < RAW else ""
 
 
-def _manner(where: str, sides: Sequence[str], raw: Sequence[bool]) -> str:
-    """Right sides together; a raw edge lapped on its line; two raw edges edge to edge."""
-    if all(raw):
+def _manner(where: str, sides: Sequence[str], edges: Sequence[str]) -> str:
+    """Right sides together; an edge that ends on its line lapped onto its mate's; two such edge to edge."""
+    if all(edges):
         how = "by a narrow zigzag or by hand, notches meeting"
         return f"Join the {where} edge to edge: {sides[0]} to {sides[1]}, {how}"
-    if any(raw):
-        over, under = (sides[0], sides[1]) if raw[0] else (sides[1], sides[0])
-        return f"At the {where} lap the raw edge of {over} over {under} onto its line, notches meeting, and stitch"
+    if any(edges):
+        over, under, said = (*sides, edges[0]) if edges[0] else (*reversed(sides), edges[1])
+        return f"At the {where} lap the {said} edge of {over} over {under} onto its line, notches meeting, and stitch"
     return f"Sew the {where}: {sides[0]} to {sides[1]}, right sides together, notches meeting"
 
 
@@ -116,12 +120,21 @@ def _pressing(found: Match, pieces: Mapping[str, Finished], *, is_sheer: bool) -
 # edges and what is last
 
 
-def free_edge_words(names: Sequence[str], *, is_net: bool) -> str:
+def cloth_edge_words(names: Sequence[str]) -> str:
     """What is done to necks and armholes about which nothing else is said."""
-    listed = ", ".join(names)
-    if is_net:
-        return f"Bind or roll the edge at the {listed}, where net touches skin."
-    return f"Face or bind the edge at the {listed}."
+    return f"Face or bind the edge at the {', '.join(names)}."
+
+
+def net_edge_words(names: Sequence[str]) -> str:
+    """What is done to those of net."""
+    return f"Bind or roll the edge at the {', '.join(names)}, where net touches skin."
+
+
+def lined_edge_words(names: Sequence[str]) -> str:
+    """What is done to necks and armholes that have a lining, before it is felled to them."""
+    return (
+        f"Turn in the edge at the {', '.join(names)} on its line and catch it down by hand: the lining is felled to it."
+    )
 
 
 def lining_words(numbers: Sequence[int]) -> str:

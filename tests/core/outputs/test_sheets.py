@@ -33,6 +33,7 @@ from core.outputs.written_pdf import written_pdf
 from core.pieces.seams import matches
 from core.steps.pivot import Pivot
 from tests.core.outputs.reading import MM
+from tests.demo_designs import gala
 from tests.samples import NAMES, design, replayed
 
 
@@ -172,6 +173,26 @@ def test_net_that_is_turned_is_closed_and_turned_before_it_is_joined() -> None:
     turned = next(index for index, line in enumerate(text) if "turning gap" in line)
     joined = next(index for index, line in enumerate(text) if "sheer line" in line and "1 front yoke" in line)
     assert turned < joined
+
+
+def test_what_is_turned_is_lapped_as_no_raw_edge_is_left() -> None:
+    """A yoke closed round its edge has no allowance to sew right sides together: it laps, as a raw one does."""
+    made = gala()
+    lines = [line.text for line in making_order(redone(made).garment, made)]
+    for seam in ("sheer line", "shoulder seam"):
+        (joined,) = [line for line in lines if f"At the {seam}" in line]
+        assert "lap the turned edge of 1 front yoke over" in joined
+        assert "Trim" not in joined
+
+
+def test_a_lining_is_not_faced_but_felled_to_the_edge() -> None:
+    """Necks and armholes of lined panels are turned in for the lining; the lining's own edges get no facing."""
+    made = gala()
+    edges = [line for line in making_order(redone(made).garment, made) if line.stage == "Edges and closures"]
+    assert not any("lining" in line.words.split(": the lining")[0] for line in edges)
+    (turned_in,) = [line for line in edges if "the lining is felled to it" in line.words]
+    assert turned_in.pieces == (3, 4, 5)
+    assert not any("Face or bind" in line.words for line in edges)
 
 
 def test_a_waist_stay_is_put_in_with_the_edges() -> None:
