@@ -164,12 +164,10 @@ def _free_edges(pieces: Sequence[Finished]) -> Iterator[MakingLine]:
     found: dict[Callable[[Sequence[str]], str], list[tuple[Finished, FinishedEdge]]]
     found = {cloth_edge_words: [], lined_edge_words: [], net_edge_words: []}
     for piece in pieces:
-        if piece.doubled or _is_lining(piece):
-            continue
-        for edge in filter(_is_free, piece.edges.values()):
-            is_net, is_lined = piece.fabric.role == "sheer", edge.edge.origin.edge in lined
-            words = net_edge_words if is_net else lined_edge_words if is_lined else cloth_edge_words
-            found[words].append((piece, edge))
+        if not piece.doubled and not _is_lining(piece):
+            for edge in filter(_is_free, piece.edges.values()):
+                over = lined_edge_words if edge.edge.origin.edge in lined else cloth_edge_words
+                found[net_edge_words if piece.fabric.role == "sheer" else over].append((piece, edge))
     for words, held in found.items():
         if held:
             named = [f"{spoken(edge.edge.name)} of {piece.number} {piece.name}" for piece, edge in held]
