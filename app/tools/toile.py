@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from math import cos, sin
 from typing import Final
@@ -19,12 +19,12 @@ from app.canvas.tool import Handle, Pointer
 from app.tools.amounts import DIGITS, tapped
 from app.tools.pins import Kind, Pin, pin_at_level, pin_on
 from app.tools.step_tool import StepTool
+from app.tools.toile_places import level_handles, middle_handles
 from app.tools.toile_slip import KINDS, ToileSlip
 from core.design.design import Design
 from core.errors import Refusal
 from core.geometry.polyline import Point, Points, as_points, point_at, tangent_at
 from core.pieces.levels import seam_levels
-from core.pieces.names import spoken, spoken_in_full
 from core.pieces.places import place_at, resolve, resolved_point
 from core.pieces.records import Edge, Garment, Piece
 from core.pieces.seams import matches
@@ -224,11 +224,6 @@ class ToileTool(StepTool):
 
     # --- places on edges
 
-    def _edges(self, piece: Piece) -> Iterator[Edge]:
-        for edge in piece.edges:
-            if edge.kind != "dart base" and edge.origin.edge in self._garment.origins:
-                yield edge
-
     def _found_at(self, at: Pointer) -> tuple[Piece, Edge, float] | None:
         """The place on a committed edge under the pointer: a named one, if one is near."""
         is_asked = self._pin is not None and self._pin.kind == "fold" and self._pin.hinge is None
@@ -259,7 +254,7 @@ class ToileTool(StepTool):
         """The pins; then levels of seams and middles of edges to pin at, for the keyboard."""
         made = [self._pin_handle(f"pin {index}", pin) for index, pin in enumerate(self._pins)]
         if self._pin is None:
-            return [*made, *self._level_handles(), *self._middles(list(self._garment.pieces), "Pin")]
+            return [*made, *level_handles(self._garment, self._base), *self._middles(list(self._garment.pieces), "Pin")]
         made.insert(0, self._pin_handle("here", self._pin))
         if self._pin.kind == "fold" and self._pin.hinge is None:
             made += self._middles([self._pin.piece], "To nothing")
@@ -269,22 +264,8 @@ class ToileTool(StepTool):
         words = f"Pinned {show_length(pin.amount, self.table.unit)} at {pin.words(self.table.unit)}"
         return Handle(key, words, self._base(pin.piece).to_table(pin.at), pin.at, "point", key == "here")
 
-    def _level_handles(self) -> Iterator[Handle]:
-        for found in matches(self._garment):
-            for level in seam_levels(found) if found.a and found.b else ():
-                words = f"Pin the {spoken_in_full(found.seam.name)} at the {spoken(level.name)}"
-                at = self._base(level.a.piece).to_table(level.a.at)
-                yield Handle(f"level|{found.seam.name}|{level.name}", words, at, level.a.at, "quiet", moves=False)
-
     def _middles(self, names: list[str], verb: str) -> list[Handle]:
-        made = []
-        for name in names:
-            base = self._base(name)
-            for edge in self._edges(base.piece):
-                at = point_at(edge.points, edge.length / 2)
-                words = f"{verb} at the middle of the {spoken(edge.name)} of {name}"
-                made.append(Handle(f"edge|{name}|{edge.name}", words, base.to_table(at), at, "quiet", moves=False))
-        return made
+        return [handle for name in names for handle in middle_handles(self._garment, self._base(name), verb)]
 
     def activate(self, key: str) -> None:
         """Enter pins at a level or an edge's middle, takes a listed pin in hand again, or keeps what is shown."""
