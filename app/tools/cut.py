@@ -17,7 +17,6 @@ from app.tools.step_tool import StepTool
 from core.errors import Refusal
 from core.geometry.polyline import as_point, as_points
 from core.pieces.names import spoken
-from core.pieces.outline import local_name
 from core.pieces.records import Dart, Line
 from core.steps.catalogue import AnyStep
 from core.steps.cut import Cut, Tag
@@ -165,7 +164,7 @@ class CutTool(StepTool):
         return crossed(item.piece, self._lines) if is_wanted else ()
 
     def _sentence(self) -> str:
-        along = [f"the {local_name(name).replace('_', ' ')}" for name in self._lines]
+        along = [f"the {spoken(name)}" for name in self._lines]
         along += [f"the {spoken(name)}" for name in self._darts]
         *most, last = along
         lines = f"{', '.join(most)} and {last}" if most else last
@@ -199,7 +198,7 @@ class CutTool(StepTool):
         dart = dart_at(self.table.scene.laid, at.at, at.reach / 2)
         if line is not None and line.line.purpose in CUTTABLE:
             verb = "leave out" if line.line.name in self._lines else "cut along"
-            self.table.say(f"Click to {verb} the {local_name(line.line.name).replace('_', ' ')}.")
+            self.table.say(f"Click to {verb} the {spoken(line.line.name)}.")
         elif dart is not None and dart.laid.name == self._piece:
             verb = "leave out" if dart.dart.name in self._darts else "take into the seam"
             self.table.say(f"Click to {verb} the {spoken(dart.dart.name)}.")
@@ -294,15 +293,14 @@ def _line_handle(item: Laid, line: Line, *, chosen: bool) -> Handle:
     shown = next((other for other in item.shown.lines if other.name == line.name), line)
     stretch = shown.stretches[0]
     place = as_point(stretch[len(stretch) // 2])
-    words = f"{local_name(line.name).replace('_', ' ').capitalize()} of {item.name}, {_chosen(chosen=chosen)}"
+    words = f"{spoken(line.name).capitalize()} of {item.name}, {_chosen(chosen=chosen)}"
     return Handle(f"line|{item.name}|{line.name}", words, item.to_table(place), place, "choice", moves=False)
 
 
 def _dart_handle(item: Laid, dart: Dart, *, chosen: bool) -> Handle:
-    x = (dart.legs[0][0] + dart.legs[1][0] + dart.pivot[0]) / 3
-    y = (dart.legs[0][1] + dart.legs[1][1] + dart.pivot[1]) / 3
     words = f"{spoken(dart.name).capitalize()} of {item.name}, {_chosen(chosen=chosen)}"
-    return Handle(f"dart|{item.name}|{dart.name}", words, item.to_table((x, y)), (x, y), "choice", moves=False)
+    key, at = f"dart|{item.name}|{dart.name}", dart.inside
+    return Handle(key, words, item.to_table(at), at, "choice", moves=False)
 
 
 def _chosen(*, chosen: bool) -> str:

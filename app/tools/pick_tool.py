@@ -151,7 +151,7 @@ class PickTool(StepTool):
                 yield Target("piece", piece.name), as_point(piece.loop.mean(axis=0))
             if "dart" in self.wants:
                 for dart in (dart for dart in piece.darts if not dart.name.endswith(SLIT)):
-                    yield Target("dart", piece.name, dart.name), _inside(dart.pivot, *dart.legs)
+                    yield Target("dart", piece.name, dart.name), dart.inside
             if "edge" in self.wants:
                 for edge in (edge for edge in piece.edges if edge.kind not in ("fold", "dart base")):
                     yield Target("edge", piece.name, edge.name), point_at(edge.points, edge.length / 2)
@@ -370,10 +370,6 @@ class AmountTool(PickTool):
         for handle in self.own_handles():
             at, words = sheet.frame.point(handle.at), show_length(self.amount, self.table.unit)
             draw_words(painter, words, at, sheet.look, colour=self.table.theme.snap)
-
-
-def _inside(pivot: Point, first: Point, second: Point) -> Point:
-    return ((pivot[0] + first[0] + second[0]) / 3, (pivot[1] + first[1] + second[1]) / 3)
 
 
 def _paths(piece: Piece, target: Target) -> list[Points]:

@@ -33,7 +33,7 @@ class Goal:
 def goals(garment: Garment, piece: Piece, dart: Dart) -> list[Goal]:
     """The goals that are offered by name: other darts with this pivot, the middles of edges without fold, itself."""
     others = [other for other in piece.darts if other.name != dart.name and gap(other.pivot, dart.pivot) < 1e-6]
-    found = [Goal(spoken(other.name), mouth(other), into=other.name) for other in others]
+    found = [Goal(spoken(other.name), other.mouth, into=other.name) for other in others]
     middles = edge_middles(garment, piece)
     return [*found, *(Goal(middle.name, middle.at, place=middle.place) for middle in middles), _in_place(dart)]
 
@@ -47,7 +47,7 @@ def goal_of(garment: Garment, piece: Piece, dart: str, receiver: Receiver, *, un
         )
     if receiver.into == dart:
         return _in_place(piece.dart(dart))
-    return Goal(spoken(receiver.into), mouth(piece.dart(receiver.into)), into=receiver.into)
+    return Goal(spoken(receiver.into), piece.dart(receiver.into).mouth, into=receiver.into)
 
 
 def goal_at(garment: Garment, base: Laid, dart: Dart, at: Pointer, *, unit: Unit) -> Goal | None:
@@ -57,7 +57,7 @@ def goal_at(garment: Garment, base: Laid, dart: Dart, at: Pointer, *, unit: Unit
     """
     hit = dart_at([base], at.at, at.reach / 2)
     if hit is not None and hit.dart.name != dart.name:
-        return Goal(spoken(hit.dart.name), mouth(hit.dart), into=hit.dart.name)
+        return Goal(spoken(hit.dart.name), hit.dart.mouth, into=hit.dart.name)
     if hit is not None:
         return _in_place(dart)
     edge = edge_at([base], at.at, at.reach)
@@ -98,16 +98,11 @@ def number_in(text: str) -> float:
 
 def dart_handle(item: Laid, dart: Dart) -> Handle:
     """The handle by which a dart is picked."""
-    x, y = ((a + b) / 2 for a, b in zip(mouth(dart), dart.pivot, strict=True))
+    x, y = ((a + b) / 2 for a, b in zip(dart.mouth, dart.pivot, strict=True))
     words = f"{spoken(dart.name).capitalize()} of {item.name}"
     return Handle(f"dart |{item.name}|{dart.name}", words, item.to_table((x, y)), (x, y), "choice", moves=False)
 
 
-def mouth(dart: Dart) -> Point:
-    """The middle between a dart's leg ends."""
-    return ((dart.legs[0][0] + dart.legs[1][0]) / 2, (dart.legs[0][1] + dart.legs[1][1]) / 2)
-
-
 def _in_place(dart: Dart) -> Goal:
     """The dart itself as a goal: it is gathered or eased where it lies."""
-    return Goal("gathers in its own place", mouth(dart), into=dart.name)
+    return Goal("gathers in its own place", dart.mouth, into=dart.name)

@@ -44,8 +44,7 @@ class SetBackTool(AmountTool):
     def way(self, target: Target) -> tuple[Point, Point]:
         """From the pivot down the middle of the dart."""
         dart = self.garment.piece(target.piece).dart(target.name)
-        (ax, ay), (bx, by) = dart.legs
-        dx, dy = (ax + bx) / 2 - dart.pivot[0], (ay + by) / 2 - dart.pivot[1]
+        dx, dy = dart.mouth[0] - dart.pivot[0], dart.mouth[1] - dart.pivot[1]
         size = max(hypot(dx, dy), 1e-9)
         return dart.pivot, (dx / size, dy / size)
 

@@ -118,7 +118,7 @@ def _darts(finished: Finished) -> Iterator[Stroke]:
 def _drills(finished: Finished) -> Iterator[Stroke]:
     """A small ring in every dart, 1/2 in short of where its sewing ends: there the awl goes through."""
     for dart in finished.piece.darts:
-        middle = (np.array(dart.legs[0]) + dart.legs[1]) / 2 - dart.point
+        middle = np.array(dart.mouth) - dart.point
         reach = float(np.hypot(*middle))
         if reach > 2 * DRILL_INSIDE:
             x, y = np.array(dart.point) + DRILL_INSIDE / reach * middle

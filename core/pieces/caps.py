@@ -29,7 +29,7 @@ def folded_cap(piece: Piece, dart: Dart, leg: int) -> tuple[Points, Points] | No
     half = _first_half(dart, leg, edge if leg else backwards(edge))
     if half is None:
         return None
-    other = reflected(backwards(half), dart.point, _middle(dart))
+    other = reflected(backwards(half), dart.point, dart.mouth)
     first, last = (half, other) if leg == 0 else (backwards(other), backwards(half))
     return with_ends(first, first=base[0]), with_ends(last, last=base[-1])
 
@@ -43,15 +43,9 @@ def is_outside(base: Points, place: Points) -> bool:
 def _first_half(dart: Dart, leg: int, edge: Points) -> Points | None:
     """The edge (N, 2, leading away from the leg's end) mirrored into the wedge, as far as the dart's middle."""
     within = reflected(edge, dart.point, dart.legs[leg])
-    middle = np.array(dart.point) + FAR * _unit(_middle(dart) - dart.point)
+    middle = np.array(dart.point) + FAR * _unit(np.array(dart.mouth) - dart.point)
     met = crossings(within, as_points(np.vstack((dart.point, middle))))
     return between(within, 0.0, met[0][0]) if met and met[0][0] > 0.0 else None
-
-
-def _middle(dart: Dart) -> Points:
-    """The middle of the dart's base, shape (2,)."""
-    middle: Points = (np.array(dart.legs[0]) + dart.legs[1]) / 2
-    return middle
 
 
 def _unit(way: Points) -> Points:

@@ -111,8 +111,7 @@ def _off_folds(piece: Piece, dart: Dart, places: Iterable[OnLoop], shut: Sequenc
 
 def _slits(piece: Piece, dart: Dart) -> Iterator[OnLoop]:
     """Places on the outline to which a slit from the pivot may run, the straightest continuation first."""
-    middle = ((dart.legs[0][0] + dart.legs[1][0]) / 2, (dart.legs[0][1] + dart.legs[1][1]) / 2)
-    away = complex(dart.pivot[0] - middle[0], dart.pivot[1] - middle[1])
+    away = complex(*dart.pivot) - complex(*dart.mouth)
     for turned in TURNS:
         direction = away / abs(away) * complex(cos(radians(turned)), sin(radians(turned)))
         place = _met(piece, dart.pivot, direction)

@@ -20,7 +20,7 @@ from numpy.typing import NDArray
 
 from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
-from core.geometry.polyline import Point, Points, as_points, distances, joined, length
+from core.geometry.polyline import Point, Points, as_points, crossings, distances, joined, length
 from core.pieces.names import line_said, spoken
 
 EdgeKind: TypeAlias = Literal["seam", "fold", "hem", "opening", "raw", "dart base"]
@@ -103,6 +103,22 @@ class Dart:
     def width(self) -> float:
         """Intake at the base, leg end to leg end, in mm."""
         return gap(*self.legs)
+
+    @property
+    def mouth(self) -> Point:
+        """The place halfway between its leg ends."""
+        (ax, ay), (bx, by) = self.legs
+        return ((ax + bx) / 2, (ay + by) / 2)
+
+    @property
+    def inside(self) -> Point:
+        """A place in its wedge, as far from the legs as from the base in share."""
+        (ax, ay), (bx, by), (px, py) = *self.legs, self.pivot
+        return ((ax + bx + px) / 3, (ay + by + py) / 3)
+
+    def is_crossed_by(self, path: Points) -> bool:
+        """Whether a polyline (N, 2) crosses or touches a leg."""
+        return any(crossings(path, as_points((self.pivot, leg))) for leg in self.legs)
 
     @property
     def closing_turn(self) -> float:

@@ -64,7 +64,7 @@ def _refuse_path(piece: Piece, ends: tuple[Point, Point]) -> None:
 
 def _refuse_darts(piece: Piece, ends: tuple[Point, Point]) -> None:
     for dart in piece.darts:
-        if any(crossings(as_points(ends), as_points((dart.pivot, leg))) for leg in dart.legs):
+        if dart.is_crossed_by(as_points(ends)):
             raise Refusal(
                 f"The slash crosses the open {spoken(dart.name)} of piece {piece.name}; close that dart first.",
                 piece=piece.name,

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from core.errors import Refusal
 from core.geometry.placement import Placement, about, gap
-from core.geometry.polyline import Point, Points, as_points, crossings
+from core.geometry.polyline import Point, Points, as_points
 from core.pieces.names import spoken
 from core.pieces.outline import OnLoop, bridge, closed, merged, named, point_on, run
 from core.pieces.parts import Border, Part, together, two_parts
@@ -90,7 +90,7 @@ def refuse_path(piece: Piece, dart: Dart, place: Sequence[float]) -> None:
     for other in piece.darts:
         if gap(other.pivot, dart.pivot) <= 1e-6:
             continue
-        if any(crossings(path, as_points((other.pivot, leg))) for leg in other.legs):
+        if other.is_crossed_by(path):
             raise Refusal(
                 f"On piece {piece.name} the way from the pivot of the {spoken(dart.name)} crosses the open "
                 f"{spoken(other.name)}; choose a place on this side of it.",

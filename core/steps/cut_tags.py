@@ -41,16 +41,12 @@ def _darts_for(piece: Piece, line: Line) -> list[Dart]:
         if here:
             found.append(max(here, key=lambda dart: _runs_on(dart, (along[0], along[1]))))
             met = [dart for dart in met if dart not in here]
-    return found + [dart for dart in met if _middle(dart)[1] < dart.pivot[1]]
-
-
-def _middle(dart: Dart) -> Point:
-    return ((dart.legs[0][0] + dart.legs[1][0]) / 2, (dart.legs[0][1] + dart.legs[1][1]) / 2)
+    return found + [dart for dart in met if dart.mouth[1] < dart.pivot[1]]
 
 
 def _runs_on(dart: Dart, along: Point) -> float:
     """How straight the dart runs on in a direction: 1 straight on, -1 straight back."""
-    x, y = _middle(dart)[0] - dart.pivot[0], _middle(dart)[1] - dart.pivot[1]
+    x, y = dart.mouth[0] - dart.pivot[0], dart.mouth[1] - dart.pivot[1]
     return (x * along[0] + y * along[1]) / max(hypot(x, y) * hypot(*along), SAME_POINT)
 
 

@@ -11,7 +11,7 @@ import numpy as np
 from core.errors import Refusal
 from core.geometry.curve import fair_curve
 from core.geometry.planar import inside_path, is_simple
-from core.geometry.polyline import Point, Points, as_point, as_points, crossings, end_direction, length
+from core.geometry.polyline import Point, Points, as_point, as_points, end_direction, length
 from core.geometry.tolerances import CORNER_CHORD, ON_EDGE
 from core.pieces.names import spoken
 from core.pieces.outline import OnLoop, closed, is_centre, named, point_on, run
@@ -211,7 +211,7 @@ def _refuse_curve(piece: Piece, curve: Points) -> None:
             edge="neck",
         )
     for dart in piece.darts:
-        if any(crossings(curve, as_points((dart.pivot, leg))) for leg in dart.legs):
+        if dart.is_crossed_by(curve):
             raise Refusal(
                 f"The neckline passes the {spoken(dart.name)} of piece {piece.name}; pivot that dart first.",
                 piece=piece.name,

@@ -289,7 +289,7 @@ def fresh_dart_name(piece: Piece, origin: str) -> str:
 
 def on_centre_line_nearest(dart: Dart, place: Point) -> Point:
     """The point of the dart's centre line nearest to a place: from there both legs are equal."""
-    middle = ((dart.legs[0][0] + dart.legs[1][0]) / 2, (dart.legs[0][1] + dart.legs[1][1]) / 2)
+    middle = dart.mouth
     ux, uy = dart.pivot[0] - middle[0], dart.pivot[1] - middle[1]
     share = ((place[0] - middle[0]) * ux + (place[1] - middle[1]) * uy) / (ux * ux + uy * uy)
     return (middle[0] + share * ux, middle[1] + share * uy)

@@ -9,7 +9,6 @@ import numpy as np
 
 from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
-from core.geometry.polyline import Point
 from core.geometry.tolerances import SAME_POINT
 from core.pieces.names import is_right, spoken
 from core.pieces.outline import local_name
@@ -66,15 +65,14 @@ class SetBack(Step, frozen=True, tag="set back"):
                 piece=piece.name,
                 edge=dart.base,
             )
-        middle = ((dart.legs[0][0] + dart.legs[1][0]) / 2, (dart.legs[0][1] + dart.legs[1][1]) / 2)
-        deep = gap(dart.pivot, middle)
+        deep = gap(dart.pivot, dart.mouth)
         if not 0.0 <= distance < deep:
             raise Refusal(
                 f"The point of {named} cannot lie {distance:.1f} mm from its pivot: the base lies at {deep:.0f} mm; "
                 f"give a distance between.",
                 piece=piece.name,
             )
-        radius = _bust_radius(piece, dart, middle)
+        radius = _bust_radius(piece, dart)
         if radius is not None and distance > radius:
             raise Refusal(
                 f"The point of {named} would lie {distance:.1f} mm from the bust point, outside the bust circle of "
@@ -89,7 +87,7 @@ class SetBack(Step, frozen=True, tag="set back"):
         return f"Set the point of the {spoken(self.dart)} back {distance} from its pivot on the {self.piece}."
 
 
-def _bust_radius(piece: Piece, dart: Dart, towards: Point) -> float | None:
+def _bust_radius(piece: Piece, dart: Dart) -> float | None:
     """The bust circle's radius (mm) in the direction of the dart's base; None where the dart is none of the bust's."""
     half = is_right(dart.name)
     bust = [place for name, place in piece.landmarks.items() if local_name(name) == "bust_point"]
@@ -99,7 +97,7 @@ def _bust_radius(piece: Piece, dart: Dart, towards: Point) -> float | None:
     offsets = np.vstack(circle[0].stretches) - dart.pivot
     angles, radii = np.arctan2(offsets[:, 1], offsets[:, 0]), np.hypot(offsets[:, 0], offsets[:, 1])
     order = np.argsort(angles)
-    at = atan2(towards[1] - dart.pivot[1], towards[0] - dart.pivot[0])
+    at = atan2(dart.mouth[1] - dart.pivot[1], dart.mouth[0] - dart.pivot[0])
     return float(np.interp(at, angles[order], radii[order], period=2 * np.pi))
 
 

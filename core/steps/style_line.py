@@ -12,7 +12,7 @@ from core.errors import Refusal
 from core.geometry.curve import fair_curve
 from core.geometry.placement import gap
 from core.geometry.planar import inside_path, is_simple, touches_outline
-from core.geometry.polyline import Point, Points, as_point, as_points, crossings, nearest, point_at, with_ends
+from core.geometry.polyline import Point, Points, as_point, nearest, point_at, with_ends
 from core.geometry.tolerances import AT_PIVOT, ON_EDGE
 from core.pieces.folded_piece import SLIT, with_folded
 from core.pieces.folding import laid_flat
@@ -143,7 +143,7 @@ class StyleLine(Step, frozen=True, tag="style line"):
         """Refuse a line over the slit that is thought open while darts are folded: there is no gap in the cloth."""
         shown = with_folded(piece, self.folded) if self.folded else piece
         for dart in (dart for dart in shown.darts if dart.name.endswith(SLIT)):
-            if any(crossings(curve, as_points((dart.pivot, leg))) for leg in dart.legs):
+            if dart.is_crossed_by(curve):
                 folded = " and the ".join(spoken(name) for name in self.folded)
                 raise Refusal(
                     f"The {self.said} on piece {self.piece} runs over the gap that is open only while the {folded} "
