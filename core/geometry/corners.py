@@ -56,7 +56,7 @@ def _mitred(first: Moved, second: Moved) -> Meeting:
     """
     corner = as_point(first.margin.points[-1])
     at_fold = first.margin.fold or second.margin.fold
-    least, most = (0.0, inf) if at_fold else (_middle(first), _middle(second))
+    least, most = (-inf, inf) if at_fold else (_middle(first), _middle(second))
     met = [
         (away, stop, start)
         for stop, start in crossings(first.path, second.path)
@@ -80,9 +80,9 @@ def _reach(first: Moved, second: Moved, *, stop: float, start: float) -> float:
         return FOLD_RUN_ON
     arriving, leaving = _ways(first, second)
     if cross(arriving, leaving) > 0.0:
-        tapers, plain = stop < first.stop - 1e-9 or start > second.start + 1e-9, MITRE
+        tapers, plain = stop < first.stop or start > second.start, MITRE
     else:
-        tapers, plain = stop > first.stop + 1e-9 or start < second.start - 1e-9, HOLLOW
+        tapers, plain = stop > first.stop or start < second.start, HOLLOW
     return (TAPER if tapers else plain) * max(first.margin.distance, second.margin.distance) + 1e-6
 
 
@@ -117,10 +117,14 @@ def _blunted(first: Moved, second: Moved) -> tuple[Point, ...]:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class _Side:
-    """One of two runs seen from their corner: `path` (N, 2) leads away from it, and `at` mm along it the run begins."""
+    """One of two runs seen from their corner: `path` (N, 2) leads away from it, and `at` mm along it the run begins.
+
+    An end does not reach beyond its `middle`.
+    """
 
     path: Points
     at: float
+    middle: float
     distance: float
 
 
@@ -149,8 +153,8 @@ def _turned(first: Moved, second: Moved) -> Meeting | None:
 
 def _side(run: Moved, *, at_stop: bool) -> _Side:
     if at_stop:
-        return _Side(backwards(run.path), run.after, run.margin.distance)
-    return _Side(run.path, run.before, run.margin.distance)
+        return _Side(backwards(run.path), run.after, length(run.path) - _middle(run), run.margin.distance)
+    return _Side(run.path, run.before, _middle(run), run.margin.distance)
 
 
 def _end_line(
@@ -166,7 +170,7 @@ def _end_line(
     if own.distance <= 0.0:
         return None
     ray = as_points((corner, corner + most * ahead))
-    met = [at for along, at in crossings(ray, other.path) if at <= _half(other)]
+    met = [at for along, at in crossings(ray, other.path) if at <= other.middle]
     if not met:
         return None
     start = min(met)
@@ -176,14 +180,9 @@ def _end_line(
         line = as_points((foot, foot + 1.5 * aside))
     else:
         line = reflected(between(other.path, start, length(other.path)), corner, corner + ahead)
-    ends = [pair for pair in crossings(line, own.path) if pair[0] > 1e-9 and pair[1] <= _half(own)]
+    ends = [pair for pair in crossings(line, own.path) if pair[0] > 1e-9 and pair[1] <= own.middle]
     if not ends:
         return None
     reached, at = min(ends)
     inner = backwards(between(line, 0.0, reached))[1:]
     return at, tuple(as_point(place) for place in inner), start
-
-
-def _half(side: _Side) -> float:
-    """The middle of a run, seen from its corner: an end does not reach farther."""
-    return side.at + 0.5 * max(length(side.path) - 2.0 * side.at, 0.0)

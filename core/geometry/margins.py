@@ -22,7 +22,7 @@ CORNER: Final = radians(8.0)
 """A turn inside a run that is larger is a corner: fair curves turn less from chord to chord."""
 
 MITRE: Final = 3.0
-"""Neighbours run on to their meeting by at most this many times the larger distance: down to corners of 37 degrees."""
+"""Neighbours run on to a meeting at most this many times the larger distance off: down to corners of 39 degrees."""
 
 FOLD_RUN_ON: Final = 1000.0
 """How far (mm) a fold's line goes on to meet its neighbour: what is cut on the fold ends on it, however far that is."""
