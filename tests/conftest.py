@@ -14,6 +14,8 @@ os.environ["SHEERWRIGHT_PROOF"] = "on"
 # desk new ones are drawn each time.
 settings.register_profile("desk", deadline=None, suppress_health_check=[HealthCheck.too_slow], max_examples=50)
 settings.register_profile("ci", settings.get_profile("desk"), derandomize=True, database=None)
-# Under a mutated program the first example that fails is enough: finding the smallest takes most of the time.
-settings.register_profile("mutants", settings.get_profile("ci"), phases=[Phase.explicit, Phase.generate])
+# Under a mutated program few examples must do, and the first that fails: finding the smallest takes most of the time.
+settings.register_profile(
+    "mutants", settings.get_profile("ci"), max_examples=20, phases=[Phase.explicit, Phase.generate]
+)
 settings.load_profile("ci" if os.environ.get("CI") else "desk")
