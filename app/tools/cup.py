@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from dataclasses import dataclass
-from itertools import count
+from itertools import chain, islice
 from typing import Final
 
 from msgspec.structs import replace
@@ -25,6 +24,7 @@ from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.polyline import Point
 from core.pieces.cone import lies_as_drafted, open_wedges
+from core.pieces.names import free_name
 from core.pieces.records import Garment
 from core.steps.cup import STANDARD_NAMES, WIDEST, Cup, CupPlan, Parts
 from core.units import show_exact, show_length
@@ -83,7 +83,8 @@ class CupTool(StepTool):
         cups = [step for step in session.design.done_steps if isinstance(step, Cup)]
         known = next((step for step in cups if step.id == self._wanted), next(iter(cups), None))
         garment = session.replay.garment
-        step = known or Cup(session.design.fresh_id("cup"), free_numbers(garment, 2), names=_free_names(garment))
+        numbers = tuple(islice(garment.free_numbers(), 2))
+        step = known or Cup(session.design.fresh_id("cup"), numbers, names=_free_names(garment))
         self._make_slip("Keep the cup" if known is not None else "Make the cup")
         self._try(step)
         self._look()
@@ -190,7 +191,8 @@ class CupTool(StepTool):
         if self._step is None:
             return
         parts: Parts = 2 if self._step.parts == 3 else 3
-        numbers = (*self._step.numbers, *free_numbers(self.garment, 3, but=self._step.numbers))[:parts]
+        own = self._step.numbers
+        numbers = tuple(islice(chain(own, self.garment.free_numbers(*own)), parts))
         names = () if any(name in STANDARD_NAMES[self._step.parts] for name in self._step.names) else self._step.names
         self._try(replace(self._step, parts=parts, numbers=numbers, names=names if len(names) == parts else ()))
 
@@ -376,18 +378,7 @@ class _Setter:
         self._tool.set(self._amount.name, value)
 
 
-def free_numbers(garment: Garment, many: int, *, but: Collection[int] = ()) -> tuple[int, ...]:
-    """The lowest numbers that no piece has."""
-    used = {piece.number for piece in garment.pieces.values()} | set(but)
-    free = (number for number in count(1) if number not in used)
-    return tuple(next(free) for _ in range(many))
-
-
 def _free_names(garment: Garment) -> tuple[str, ...]:
     """Names for two pieces where the usual ones are taken; none where they are free."""
     wanted = STANDARD_NAMES[2]
-    return () if not set(wanted) & set(garment.pieces) else tuple(_free(name, garment.pieces) for name in wanted)
-
-
-def _free(wanted: str, taken: Collection[str]) -> str:
-    return next(name for name in (wanted, *(f"{wanted} {n}" for n in range(2, 99))) if name not in taken)
+    return () if not set(wanted) & set(garment.pieces) else tuple(free_name(name, garment.pieces) for name in wanted)

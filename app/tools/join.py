@@ -10,7 +10,7 @@ from app.canvas.table import CuttingTable
 from app.canvas.tool import Handle, Pointer
 from app.tools.seam_tool import SeamTool
 from core.errors import Refusal
-from core.pieces.names import spoken, spoken_in_full
+from core.pieces.names import free_name, spoken, spoken_in_full
 from core.pieces.records import Garment
 from core.pieces.seams import Match
 from core.steps.catalogue import AnyStep
@@ -151,5 +151,4 @@ def joined_name(garment: Garment, pieces: tuple[str, str]) -> str:
     taken = {name for name, _ in garment.taken(*pieces)}
     whole = f"{spoken(pieces[0])} and {spoken(pieces[1])}"
     wanted = shared if shared and shared not in taken else whole
-    others = (f"{wanted} {n}" for n in range(2, len(taken) + 3))
-    return wanted if wanted not in taken else next(name for name in others if name not in taken)
+    return free_name(wanted, taken)

@@ -8,6 +8,7 @@ import msgspec
 
 from app.canvas.snaps import Snap
 from core.geometry.polyline import Point, Points, as_points, nearest, point_at
+from core.pieces.names import free_name
 from core.pieces.records import Garment, LinePurpose, Piece
 from core.steps.mapping import landmarks_of, placed_points
 from core.steps.step import LinePoint
@@ -84,6 +85,4 @@ def straight(points: Sequence[Point]) -> Points:
 def fresh_line_name(garment: Garment, piece: Piece, purpose: LinePurpose) -> str:
     """A name that no line or edge has yet: "front.sheer_line", then "front.sheer_line_2"."""
     base = f"{piece.name}.{NAMES[purpose]}"
-    taken = set(garment.origins) | {line.name for line in piece.lines}
-    names = (base, *(f"{base}_{number}" for number in range(2, len(taken) + 3)))
-    return next(name for name in names if name not in taken)
+    return free_name(base, set(garment.origins) | {line.name for line in piece.lines}, joint="_")

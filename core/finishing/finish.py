@@ -110,8 +110,7 @@ def finish(design: Design, garment: Garment) -> tuple[Finished, ...]:
 
 def numbered(garment: Garment) -> dict[str, int]:
     """Every piece's number by its name, unique; pieces that have none get the smallest free ones, in order."""
-    used = {piece.number for piece in garment.pieces.values() if piece.number}
-    free = (number for number in range(1, len(garment.pieces) + len(used) + 1) if number not in used)
+    free = garment.free_numbers()
     return {piece.name: piece.number or next(free) for piece in garment.pieces.values()}
 
 

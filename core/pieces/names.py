@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from itertools import chain, count
 from typing import Final
 
 RIGHT: Final = "right"
@@ -42,6 +43,12 @@ def all_of(names: Sequence[str]) -> str:
     """Things one after the other as a sentence lists them: "the waist", "the waist, the side and the neck"."""
     *first, last = (f"the {name}" for name in names)
     return f"{', '.join(first)} and {last}" if first else last
+
+
+def free_name(wanted: str, taken: Collection[str], *, joint: str = " ") -> str:
+    """The name that is wanted, or where it is taken with the smallest number that frees it: "yoke", "yoke 2"."""
+    names = chain((wanted,), (f"{wanted}{joint}{number}" for number in count(2)))
+    return next(name for name in names if name not in taken)
 
 
 def spoken_in_full(name: str) -> str:

@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
-from itertools import accumulate
+from itertools import accumulate, count
 from typing import Literal, TypeAlias, get_args
 
 import numpy as np
@@ -313,6 +313,11 @@ class Garment:
     def taken(self, *but: str) -> tuple[tuple[str, int], ...]:
         """Names and numbers that pieces have already; pieces named in `but` are about to go. 0 is no number yet."""
         return tuple((name, piece.number) for name, piece in self.pieces.items() if name not in but)
+
+    def free_numbers(self, *but: int) -> Iterator[int]:
+        """The numbers that no piece has, from the smallest up; nor are they those in `but`."""
+        used = {piece.number for piece in self.pieces.values()} | set(but)
+        return (number for number in count(1) if number not in used)
 
     def edges(self) -> Iterator[tuple[Piece, Edge]]:
         """Every edge with its piece."""

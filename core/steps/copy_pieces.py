@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from itertools import count
 from typing import Final, TypeVar
 
 from core.errors import Refusal
@@ -44,8 +43,7 @@ class CopyPieces(Step, frozen=True, tag="copy"):
         """
         copied = [garment.piece(name) for name in self.pieces]
         self._refuse(garment)
-        used = {piece.number for piece in garment.pieces.values()}
-        free = (number for number in count(1) if number not in used)
+        free = garment.free_numbers()
         added = tuple(self._copy(piece, next(free) if piece.number else 0) for piece in copied)
         seams = [found.seam for found in matches(garment) if self._holds(found)]
         change = Change(

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import count
 from math import degrees
 from typing import Final, Literal, TypeAlias
 
@@ -120,7 +118,7 @@ class Cup(Step, frozen=True, tag="cup"):
         names = self._names(plan)
         whole = cup_pieces(plan.shape, marks, names=names, numbers=self.numbers, turning=self.turning)
         layers = [whole]
-        numbers = self._free_numbers(garment)
+        numbers = garment.free_numbers(*self.numbers)
         if self.lining:
             layers.append(copied(whole, LINING, LINING, [next(numbers) for _ in names]))
         if self.foam:
@@ -246,10 +244,6 @@ class Cup(Step, frozen=True, tag="cup"):
                     piece=block.name,
                 )
         return Reaches(top, bottom, self.inner, self.outer)
-
-    def _free_numbers(self, garment: Garment) -> Iterator[int]:
-        used = {*dict(garment.taken()).values(), *self.numbers}
-        return (number for number in count(1) if number not in used)
 
     # --- what is said
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import count
 from math import hypot, inf
 
 from core.geometry.placement import gap
@@ -11,6 +10,7 @@ from core.geometry.planar import inner_point, inside
 from core.geometry.polyline import Point, as_points, nearest
 from core.geometry.tolerances import CORNER_CHORD, SAME_POINT
 from core.pieces.dividing import SIDES, darts_crossed
+from core.pieces.names import free_name
 from core.pieces.outline import is_centre
 from core.pieces.records import Dart, Garment, Line, Piece, Side
 from core.steps.cut import Tag, divided_along
@@ -76,13 +76,12 @@ def proposed_tags(
     order = sorted(range(len(sides)), key=lambda i: (not above[i], innermost[wanted[i][1]], -tops[i]))
     hung = _hung(sides, kept)
     taken = {name for name in garment.pieces if name != piece.name} | {tag.name for tag in hung.values()}
-    used = {other.number for other in garment.pieces.values()} | {tag.number for tag in hung.values()}
-    numbers = (number for number in count(1) if number not in used)
+    numbers = garment.free_numbers(*(tag.number for tag in hung.values()))
     tags = list(hung.values())
     for index in order:
         if index in hung:
             continue
-        name = _free_name(wanted[index][0], taken)
+        name = free_name(wanted[index][0], taken)
         taken.add(name)
         tags.append(Tag(*places[index], name, next(numbers), "sheer" if above[index] else piece.fabric))
     return tuple(tags)
@@ -141,8 +140,3 @@ def _wanted_name(piece: Piece, part: Piece, *, above: bool, is_lone: bool) -> st
     if above:
         return f"{piece.block} yoke" if at_centre else f"{piece.block} side yoke"
     return f"centre {piece.block}" if at_centre else f"side {piece.block}"
-
-
-def _free_name(wanted: str, taken: set[str]) -> str:
-    names = (wanted, *(f"{wanted} {number}" for number in range(2, len(taken) + 3)))
-    return next(name for name in names if name not in taken)

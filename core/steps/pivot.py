@@ -15,7 +15,7 @@ from core.geometry.planar import is_simple_loop
 from core.geometry.polyline import Point
 from core.geometry.tolerances import AT_PIVOT
 from core.pieces.easing import eased_in
-from core.pieces.names import spoken, spoken_in_full
+from core.pieces.names import free_name, spoken, spoken_in_full
 from core.pieces.outline import OnLoop, cloth_area
 from core.pieces.places import Place, place_words, resolve
 from core.pieces.records import Change, Dart, Eased, Garment, Piece, Seam
@@ -282,9 +282,7 @@ def _with_ease(garment: Garment, held: Sequence[Eased]) -> dict[str, Seam | None
 
 def fresh_dart_name(piece: Piece, origin: str) -> str:
     """A name for a dart that opens in an edge: "front.armhole_dart", numbered when the piece has that one already."""
-    base = f"{origin}_dart"
-    used = {dart.name for dart in piece.darts}
-    return next(name for name in (base, *(f"{base}_{n}" for n in range(2, 99))) if name not in used)
+    return free_name(f"{origin}_dart", {dart.name for dart in piece.darts}, joint="_")
 
 
 def on_centre_line_nearest(dart: Dart, place: Point) -> Point:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import count
 
 from core.errors import Refusal
 from core.geometry.placement import gap
@@ -39,7 +38,7 @@ class Unfold(Step, frozen=True, tag="unfold"):
         """
         group = sewn_together(garment, self.piece)
         self._refuse(garment, group)
-        numbers = _free_numbers(garment)
+        numbers = garment.free_numbers()
         pieces = {piece.name: _both_halves(piece, numbers) for piece in group}
         seams = {seam.name: seam for seam in (prefixed_seam(seam, RIGHT) for seam in _seams_of(garment, group))}
         change = Change(
@@ -90,11 +89,6 @@ def _both_halves(piece: Piece, numbers: Iterator[int]) -> tuple[Piece, ...]:
         return (unfolded(piece),)
     number = next(numbers) if piece.number else 0
     return replace(piece, is_single=True), replace(right_piece(piece), number=number)
-
-
-def _free_numbers(garment: Garment) -> Iterator[int]:
-    used = {piece.number for piece in garment.pieces.values()}
-    return (number for number in count(1) if number not in used)
 
 
 def _seams_of(garment: Garment, group: Sequence[Piece]) -> list[Seam]:
