@@ -31,7 +31,7 @@ def fitted(stroke: Points, *, within: float) -> Points:
     """
     moved = np.concatenate(([True], np.abs(np.diff(stroke, axis=0)).max(axis=1) > 0.0))
     drawn = as_points(stroke[moved])
-    if len(drawn) < 2 or length(drawn) < SHORTEST:
+    if length(drawn) < SHORTEST:
         raise ValueError("the stroke goes nowhere")
     read = _read(drawn)
     chosen = [0, len(read) - 1]
@@ -46,19 +46,15 @@ def fitted(stroke: Points, *, within: float) -> Points:
 def _read(drawn: Points) -> Points:
     """The stroke at even distances, each place the mean of those round it, both ends exact."""
     whole = length(drawn)
-    count = max(int(whole / STEP), 4)
+    count = int(whole / STEP)
     read = np.array([point_at(drawn, whole * k / count) for k in range(count + 1)])
-    calm = read.copy()
-    for k in range(1, count):
-        reach = min(CALM, k, count - k)
-        calm[k] = read[k - reach : k + reach + 1].mean(axis=0)
-    return as_points(calm)
+    reaches = [min(CALM, k, count - k) for k in range(count + 1)]
+    return as_points([read[k - reach : k + reach + 1].mean(axis=0) for k, reach in enumerate(reaches)])
 
 
 def _farthest(read: Points, chosen: list[int]) -> tuple[float, int]:
     """How far the curve through the chosen places leaves the stroke at most, in mm, and at which place."""
     curve = fair_curve(as_points(read[chosen]), chord_error=0.1)
     off = np.array([nearest(curve, place)[1] for place in read])
-    off[chosen] = 0.0
     worst = int(off.argmax())
     return float(off[worst]), worst

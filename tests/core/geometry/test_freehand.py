@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from core.geometry import freehand
 from core.geometry.curve import fair_curve
 from core.geometry.freehand import MOST_POINTS, fitted
 from core.geometry.polyline import as_points, nearest
@@ -57,3 +58,41 @@ def test_a_stroke_that_goes_nowhere_is_none() -> None:
     """A click that trembled is no line."""
     with pytest.raises(ValueError, match="goes nowhere"):
         fitted(as_points(np.zeros((5, 2))), within=1.0)
+
+
+def test_of_strokes_too_short_the_longest_is_under_five_millimetres() -> None:
+    """A stroke of 5 mm is a line, read at its ends and once between."""
+    assert fitted(as_points([(0, 0), (3, 4)]), within=1.0).tolist() == [[0.0, 0.0], [3.0, 4.0]]
+    with pytest.raises(ValueError, match="goes nowhere"):
+        fitted(as_points([(0, 0), (3, 3.99)]), within=1.0)
+
+
+def test_a_stroke_is_read_every_two_millimetres() -> None:
+    """However far apart the hand's own places are; 51 mm make 25 steps of 2.04 mm."""
+    read = freehand._read(as_points([(0, 0), (1, 0), (30, 0), (30.5, 0), (51, 0)]))
+    assert read == pytest.approx(np.column_stack((np.linspace(0.0, 51.0, 26), np.zeros(26))))
+
+
+def test_the_shake_is_levelled_out_over_eight_millimetres_to_each_side() -> None:
+    """A moving mean of nine places, against numpy's; nearer the ends of as many as there are on both sides."""
+    headings = np.random.default_rng(5).uniform(-0.8, 0.8, 40)
+    stroke = np.cumsum([(0.0, 0.0), *(2.0 * np.column_stack((np.cos(headings), np.sin(headings))))], axis=0)
+    read = freehand._read(as_points(stroke))
+    assert len(read) == len(stroke)
+    for reach in range(5):
+        mean = np.column_stack(
+            [np.convolve(axis, np.ones(2 * reach + 1) / (2 * reach + 1), "valid") for axis in stroke.T]
+        )
+        if reach < 4:
+            assert read[[reach, -1 - reach]] == pytest.approx(mean[[0, -1]])
+        else:
+            assert read[4:-4] == pytest.approx(mean)
+    assert (read[[0, -1]] == stroke[[0, -1]]).all()
+
+
+def test_how_far_a_stroke_is_off_is_known_to_a_tenth_of_a_millimetre() -> None:
+    """One that lies on the curve itself is nowhere farther off."""
+    placed = as_points([(0, 0), (300, 200), (700, 0)])
+    curve = fair_curve(placed, chord_error=1e-3)
+    chosen = [int(np.hypot(*(curve - place).T).argmin()) for place in placed]
+    assert freehand._farthest(curve, chosen)[0] <= 0.1
