@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import subprocess
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont
 from PySide6.QtTest import QTest
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
     from app.window.main_window import MainWindow
+    from core.design.design import Design
 
 W = TypeVar("W", bound=QWidget)
 
@@ -88,3 +91,19 @@ def alter(window: MainWindow, name: str, text: str) -> None:
     field.selectAll()
     QTest.keyClicks(field, text)
     QTest.keyClick(field, Qt.Key.Key_Return)
+
+
+def bust(design: Design) -> float:
+    """Her bust, in inches."""
+    return design.body.measurements["bust"] / 25.4
+
+
+def wait_for_handler(process: subprocess.Popen[str], number: int) -> None:
+    """Wait until a process has a handler for a signal (the bit mask that proc(5) calls SigCgt)."""
+    status = Path(f"/proc/{process.pid}/status")
+    while process.poll() is None:
+        mask = next(line for line in status.read_text().splitlines() if line.startswith("SigCgt:"))
+        if int(mask.split()[1], 16) >> (number - 1) & 1:
+            return
+    errors = process.stderr.read() if process.stderr else ""
+    pytest.fail(f"the process ended before it opened a window: {errors}")

@@ -12,6 +12,7 @@ import pytest
 from app.window import display
 from app.window.display import missing, refuse_without_display
 from core.errors import Refusal
+from tests.app.at_window import wait_for_handler
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -77,14 +78,3 @@ def test_the_system_can_end_the_window(number: int, tmp_path: Path) -> None:
         _, errors = process.communicate(timeout=30)
     assert process.returncode == 0
     assert [line for line in errors.splitlines() if "propagateSizeHints" not in line] == []
-
-
-def wait_for_handler(process: subprocess.Popen[str], number: int) -> None:
-    """Wait until a process has a handler for a signal (the bit mask that proc(5) calls SigCgt)."""
-    status = Path(f"/proc/{process.pid}/status")
-    while process.poll() is None:
-        mask = next(line for line in status.read_text().splitlines() if line.startswith("SigCgt:"))
-        if int(mask.split()[1], 16) >> (number - 1) & 1:
-            return
-    errors = process.stderr.read() if process.stderr else ""
-    pytest.fail(f"the process ended before it opened a window: {errors}")

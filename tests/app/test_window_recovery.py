@@ -2,14 +2,9 @@
 
 from __future__ import annotations
 
-import errno
 import os
-import signal
-import subprocess
-import sys
 import threading
 import time
-from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,24 +15,15 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel, QListWidget, QMessageBox
 
-from app import autosave, journal, messages, settings
-from app.actions.files import demo_design
-from app.document_lock import lock_of
-from app.journal import note_bad_ends
-from app.window.start import why_empty
-from core.errors import Refusal
+from app import autosave, journal, messages
 from core.file.reader import read_design
-from core.file.recovery import keep_work, kept_works
-from core.file.writer import design_to_bytes, save_design
-from tests.app.at_window import alter, dialog, found, name_file, opened, press
+from core.file.recovery import keep_work
+from tests.app.at_window import alter, bust, dialog, found, name_file, opened, press
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from pytestqt.qtbot import QtBot
 
     from app.window.main_window import MainWindow
-    from core.design.design import Design
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -51,11 +37,6 @@ def at_once(monkeypatch: pytest.MonkeyPatch) -> None:
 def copies() -> list[Path]:
     """The copies in the folder, whoever they belong to."""
     return sorted(journal.folder().glob("*.sheer"))
-
-
-def bust(design: Design) -> float:
-    """In inches."""
-    return design.body.measurements["bust"] / 25.4
 
 
 def left_behind(window: MainWindow) -> Path:
@@ -230,189 +211,3 @@ def test_the_work_of_a_window_that_runs_is_not_offered(qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: len(copies()) == 1)
     other = opened(qtbot)
     assert not other.desk.recovery.offer()
-
-
-# --------------------------------------------------------------------------------------------------------------
-# bad ends
-
-WORKING = """
-from app.window import start
-from msgspec.structs import replace
-
-real = start.Running.run
-def run(self):
-    session = self.window.session
-    body = replace(session.design.body, measurements={**session.design.body.measurements, "bust": 38 * 25.4})
-    session.do("bust", replace(session.design, body=body))
-    return real(self)
-start.Running.run = run
-start.run_window(None, demo=True)
-"""
-
-
-@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="signals of another system")
-@pytest.mark.parametrize("number", [signal.SIGKILL, signal.SIGTERM, signal.SIGHUP])
-def test_killed_or_ended_the_work_is_there_at_the_next_start(number: signal.Signals) -> None:
-    """A process of its own alters a bust and is killed after its copy, or asked to end at once, before it."""
-    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
-    process = subprocess.Popen(
-        [sys.executable, "-c", WORKING], cwd=ROOT, env=environment, stderr=subprocess.PIPE, text=True
-    )
-    wanted = "*.sheer" if number == signal.SIGKILL else "*.lock"
-    until = time.monotonic() + 30
-    while not list(journal.folder().glob(wanted)) and time.monotonic() < until and process.poll() is None:
-        time.sleep(0.02)
-    if number != signal.SIGKILL:
-        time.sleep(0.7)  # until the event loop runs; the copy is due after two seconds
-    process.send_signal(number)
-    _, errors = process.communicate(timeout=30)
-    works, damaged = kept_works(journal.folder(), busy=journal.busy())
-    assert (len(works), len(damaged)) == (1, 0), errors
-    assert bust(works[0].design) == pytest.approx(38)
-    assert ("Unsaved work was kept" in errors) == (number != signal.SIGKILL)
-    assert note_bad_ends() == 0  # asking who is busy has freed the lock of the killed one
-
-
-def test_two_bad_ends_within_a_minute_start_empty(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A lock that nobody holds is a bad end; what ended it twice is not opened a third time, and that is said."""
-    folder = journal.folder()
-    folder.mkdir(parents=True)
-    ended = subprocess.run([sys.executable, "-c", "import os; print(os.getpid())"], capture_output=True, check=True)
-    held = f"{int(ended.stdout)}\npython\n{os.uname().nodename}\n"
-    (folder / "one.lock").write_text(held)
-    assert note_bad_ends() == 1
-    assert list(folder.iterdir()) == []
-    (folder / "two.lock").write_text(held)
-    assert note_bad_ends() == 2
-    assert "gown.sheer was not opened" in why_empty(Path("gown.sheer"))
-    assert "Recover work" in why_empty(None)
-    later = time.time() + 61
-    monkeypatch.setattr(time, "time", lambda: later)
-    assert note_bad_ends() == 0
-    assert settings.bad_ends() == []
-
-
-def test_a_clean_exit_is_no_bad_end(qtbot: QtBot) -> None:
-    """Nor is a window that runs still."""
-    window = opened(qtbot)
-    assert note_bad_ends() == 0
-    window.close()
-    assert note_bad_ends() == 0
-    assert list(journal.folder().iterdir()) == []
-
-
-# --------------------------------------------------------------------------------------------------------------
-# two windows, and files that change under one
-
-
-HOLDING = """
-import sys
-from pathlib import Path
-from app.document_lock import DocumentLock
-lock = DocumentLock()
-lock.hold(Path(sys.argv[1]))
-print("held", flush=True)
-sys.stdin.read()
-"""
-
-
-@contextmanager
-def held_elsewhere(path: Path) -> Iterator[subprocess.Popen[str]]:
-    """Another process has the file open."""
-    command = [sys.executable, "-c", HOLDING, str(path)]
-    with subprocess.Popen(command, cwd=ROOT, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as process:
-        assert process.stdout is not None
-        assert process.stdout.readline() == "held\n"
-        yield process
-        process.kill()
-
-
-def message_words(qtbot: QtBot, name: str = "Message") -> str:
-    """What a box says."""
-    box = dialog(qtbot, name)
-    assert isinstance(box, QMessageBox)
-    return box.text()
-
-
-def test_a_file_that_is_open_elsewhere_is_asked_about(qtbot: QtBot, tmp_path: Path) -> None:
-    """Open a copy gives an unsaved one; saving over it is refused; the mark of a killed process is free, however old.
-
-    Qt finds out that the process has ended; that a mark is old says nothing.
-    """
-    path = tmp_path / "hers.sheer"
-    save_design(path, demo_design())
-    with held_elsewhere(path) as other:
-        window = opened(qtbot, path)
-        assert message_words(qtbot, "Open elsewhere").startswith(
-            f"hers.sheer is open in another window (process {other.pid} on "
-        )
-        press("Open a copy", dialog(qtbot, "Open elsewhere"))
-        assert window.windowTitle().startswith("Concert bodice")
-        assert window.session.design == demo_design()
-        window.desk.files._write(path, window.close_now)
-        assert "save under another name, or close it there" in message_words(qtbot)
-        press("OK", dialog(qtbot, "Message"))
-    mark = lock_of(path)
-    os.utime(mark, (0, 0))
-    window.desk.files.open_path(path)
-    assert window.session.path == path
-    window.close()
-    assert not mark.exists()
-
-
-@pytest.mark.parametrize(("answer", "mine"), [("Keep mine", True), ("Open theirs", False), ("Cancel", False)])
-def test_a_file_that_changed_on_the_disk_is_asked_about(qtbot: QtBot, tmp_path: Path, answer: str, mine: bool) -> None:
-    """Mine goes in and theirs stays beside it; theirs is opened; or nothing happens and the work is still unsaved."""
-    path = tmp_path / "hers.sheer"
-    window = opened(qtbot)
-    window.session.save(path)
-    theirs = design_to_bytes(demo_design())
-    path.write_bytes(theirs)
-    alter(window, "bust", "38")
-    QTest.keyClick(window.table, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
-    press(answer, dialog(qtbot, "Changed on the disk"))
-    assert (bust(read_design(path)) == pytest.approx(38)) == mine
-    assert window.isWindowModified() == (answer == "Cancel")
-    if mine:
-        assert (tmp_path / "hers.sheer~").read_bytes() == theirs
-    if answer == "Open theirs":
-        assert window.session.design == demo_design()
-
-
-def test_a_save_that_fails_is_told_and_the_work_is_still_unsaved(
-    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """A disk that is full or at fault: the old file is whole, a sentence says so, and the window is still marked."""
-    path = tmp_path / "hers.sheer"
-    window = opened(qtbot)
-    window.session.save(path)
-    before = path.read_bytes()
-    alter(window, "bust", "38")
-
-    def full(_descriptor: int) -> None:
-        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
-
-    with monkeypatch.context() as patched:
-        patched.setattr(os, "fsync", full)
-        QTest.keyClick(window.table, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
-        assert "the disk is full; nothing was changed" in message_words(qtbot)
-    press("OK", dialog(qtbot, "Message"))
-    assert window.isWindowModified()
-    assert path.read_bytes() == before
-    QTest.keyClick(window.table, Qt.Key.Key_S, Qt.KeyboardModifier.ControlModifier)
-    assert not window.isWindowModified()
-
-
-def test_a_file_of_a_newer_version_is_shown_and_never_written_over(qtbot: QtBot, tmp_path: Path) -> None:
-    """It opens as a copy without a file and with a message; saving on to it is refused, its bytes are untouched."""
-    path = tmp_path / "newer.sheer"
-    newer = design_to_bytes(demo_design()).replace(b'"schema": 1', b'"schema": 7')
-    path.write_bytes(newer)
-    window = opened(qtbot, path)
-    assert "newer Sheerwright (file schema 7; this one knows 1)" in message_words(qtbot)
-    press("OK", dialog(qtbot, "Message"))
-    assert window.session.path is None
-    assert len(window.session.design.steps) == 8
-    with pytest.raises(Refusal, match="saved by a newer Sheerwright and is not written over"):
-        window.session.save(path)
-    assert path.read_bytes() == newer

@@ -28,6 +28,7 @@ EDIT_LINE: Final = "app/tools/test_edit_line.py"
 DRAW_LINE: Final = "app/tools/test_draw_line.py"
 TABLE: Final = "app/canvas/test_table.py"
 ACTIONS: Final = "app/test_window_actions.py"
+IN_SIGHT: Final = "app/test_window_in_sight.py"
 FILES: Final = "app/test_window_files.py"
 STEPS: Final = "app/panels/test_steps.py"
 HERE: Final = "app/conventions"
@@ -241,7 +242,7 @@ CONVENTIONS: Final = (
         30,
         "Recent files, folder and window come back; a screen that is gone does not keep the window.",
         (
-            *_all(ACTIONS, "test_the_window_is_as_it_was_left"),
+            *_all(IN_SIGHT, "test_the_window_is_as_it_was_left"),
             *_all(FILES, "test_recent_files_are_made_anew_whenever_their_menu_is_shown"),
             f"{HERE}/test_seeing.py::test_a_screen_that_is_gone_does_not_keep_the_window",
         ),
@@ -291,7 +292,7 @@ CONVENTIONS: Final = (
         37,
         "Everything is there at twice the text, and with words longer by 40 %.",
         (
-            *_all(ACTIONS, "test_no_tool_hides", "test_difference_and_verdict_stay_in_sight_at_twice_the_text"),
+            *_all(IN_SIGHT, "test_no_tool_hides", "test_difference_and_verdict_stay_in_sight_at_twice_the_text"),
             f"{HERE}/test_seeing.py::test_at_twice_the_text_the_table_keeps_its_share_and_figures_are_whole",
             f"{HERE}/test_seeing.py::test_words_longer_by_two_fifths_still_fit",
         ),
@@ -349,7 +350,7 @@ CONVENTIONS: Final = (
         "A file opens by its name; another kind of file gives a sentence; the same file twice is asked about.",
         (
             *_all(FILES, "test_a_file_that_is_no_design_is_refused_in_a_sentence_and_nothing_changes"),
-            "app/test_window_recovery.py::test_a_file_that_is_open_elsewhere_is_asked_about",
+            "app/test_window_one_file.py::test_a_file_that_is_open_elsewhere_is_asked_about",
         ),
     ),
 )
