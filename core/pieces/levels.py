@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import cos, sin
 from typing import Final
 
+from core.geometry.placement import gap
 from core.geometry.polyline import Point, Points, as_point, backwards, end_direction, nearest, point_at
-from core.geometry.tolerances import CORNER_CHORD
+from core.geometry.tolerances import CORNER_CHORD, SAME_POINT
 from core.pieces.names import RIGHT
 from core.pieces.outline import local_name
 from core.pieces.records import Edge, Garment, Piece
@@ -137,18 +139,33 @@ def _level(found: Match, name: str, along: tuple[float, float]) -> SeamLevel:
 
 
 def _side(chain: Sequence[Link], along: float) -> SideLevel:
-    points = chain_points(tuple(chain))
+    points, here = _run_at(chain, along)
     total = sum(link.edge.length for link in chain)
     if along <= PASSES or along >= total - PASSES:
         direction = _beside(chain, at_last=along > total / 2)
         inward = (cos(direction), sin(direction))
     else:
-        (ax, ay), (bx, by) = (point_at(points, along + off) for off in (-SQUARE_CHORD, SQUARE_CHORD))
+        (ax, ay), (bx, by) = (point_at(points, here + off) for off in (-SQUARE_CHORD, SQUARE_CHORD))
         size = max(((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5, 1e-9)
         left = ((ay - by) / size, (bx - ax) / size)
         # The inside of a piece lies left of its outline, so right of a side that runs against it.
         inward = (-left[0], -left[1]) if chain[0].reversed else left
-    return SideLevel(chain[0].piece.name, along, point_at(points, along), inward)
+    return SideLevel(chain[0].piece.name, along, point_at(points, here), inward)
+
+
+def _run_at(chain: Sequence[Link], along: float) -> tuple[Points, float]:
+    """The points of a side that hold a place so far (mm) along it, no open dart among them, and how far along those."""
+    runs: list[list[Link]] = [[chain[0]]]
+    for before, after in pairwise(chain):
+        if gap(as_point(before.points[-1]), as_point(after.points[0])) > SAME_POINT:
+            runs.append([])
+        runs[-1].append(after)
+    for run in runs[:-1]:
+        size = sum(link.edge.length for link in run)
+        if along <= size:
+            return chain_points(tuple(run)), along
+        along -= size
+    return chain_points(tuple(runs[-1])), along
 
 
 def _beside(chain: Sequence[Link], *, at_last: bool) -> float:

@@ -1,17 +1,25 @@
-"""Taking in: one side of a seam in one piece, moved into the cloth or out of it by an amount that changes along it."""
+"""Taking in: one side of a seam in one piece, moved into the cloth or out of it by an amount that changes along it.
+
+A dart that stands open in the side is folded for it, as a cutter would: the side is moved in one run over the fold and
+opened again, so that it ends on both legs at one distance.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 from math import cos, sin
+from typing import Final
 
 import numpy as np
 
 from core.errors import Refusal
 from core.geometry.monotone import Values
-from core.geometry.placement import gap
+from core.geometry.placement import Placement, about, angle_between, gap
 from core.geometry.polyline import (
+    Point,
     Points,
     as_point,
     as_points,
@@ -23,12 +31,13 @@ from core.geometry.polyline import (
     joined,
     length,
     nearest,
+    with_ends,
 )
 from core.geometry.tolerances import CORNER_CHORD, SAME_POINT
 from core.pieces.levels import edge_beside, passed_at
 from core.pieces.names import spoken
 from core.pieces.outline import closed
-from core.pieces.records import Edge, Line, Piece
+from core.pieces.records import Dart, Edge, Line, Origin, Piece
 from core.pieces.seams import Link
 
 STATIONS = 2.0
@@ -41,17 +50,30 @@ ON_SEAM = 1.0
 """A line that ends within so much (mm) of a seam ends on it."""
 
 
+FLAT: Final = Placement()
+"""How a row lies before which no dart was folded."""
+
+SHORTEST_DART: Final = 5.0
+"""A dart that would be sewn over less (mm) once the seam is taken in is none any more."""
+
+
 @dataclass(frozen=True, eq=False)
 class Course:
-    """One side of a seam: its links in one piece, each with points close enough to be moved, as the seam runs."""
+    """One side of a seam: its links in one piece, each with points close enough to be moved, as the seam runs.
+
+    The rows lie as they do with the darts between them folded; `laid` says how each came there from the flat piece,
+    and `folded` names the dart before each, if there is one.
+    """
 
     piece: Piece
     chain: tuple[Link, ...]
     rows: tuple[Points, ...]
+    laid: tuple[Placement, ...]
+    folded: tuple[Dart | None, ...]
 
     @cached_property
     def points(self) -> Points:
-        """All points end to end, shape (N, 2)."""
+        """All points end to end with the darts folded, shape (N, 2)."""
         return joined(self.rows)
 
     @cached_property
@@ -64,9 +86,19 @@ class Course:
         """Length of the side in mm."""
         return float(self.stations[-1])
 
+    def passed(self, mark: str) -> float | None:
+        """How far along the side a landmark, or the end of a level line, lies; None where it is not passed."""
+        reached = 0.0
+        for row in self._opened(self.rows):
+            found = passed_at(self.piece, row, mark)
+            if found is not None:
+                return reached + found
+            reached += length(row)
+        return None
+
     def passes(self, mark: str, seam: str) -> float:
-        """How far along the side a landmark, or the end of a level line, lies. Refusal when it is not passed."""
-        found = passed_at(self.piece, self.points, mark)
+        """As `passed`; Refusal when it is not passed."""
+        found = self.passed(mark)
         if found is None:
             raise Refusal(
                 f"The seam {seam} does not pass the {spoken(mark)} on piece {self.piece.name}; choose another level.",
@@ -85,21 +117,67 @@ class Course:
             for (edge, at_first), amount in ((first, amounts[0]), (last, amounts[-1]))
             if amount
         }
-        ends = [_corner(shorter.get(edge.name, edge.points), at_first=at_first) for edge, at_first in (first, last)]
-        now = self._displaced(amounts, ends)
-        rows = {link.edge.name: row for link, row in zip(self.chain, self._split(now), strict=True)}
-        edges = [self._edge_now(edge, rows, shorter) for edge in self.piece.edges]
-        lines = tuple(_line_met(line, self.points, now) for line in self.piece.lines)
+        ends = [
+            as_point(place.points(_corner(shorter.get(edge.name, edge.points), at_first=at_first)[None])[0])
+            for (edge, at_first), place in ((first, self.laid[0]), (last, self.laid[-1]))
+        ]
+        old = self._opened(self.rows)
+        now = self._opened(self._ended_on_legs(self._split(self._displaced(amounts, ends))))
+        darts = {dart.name: dart for dart in self._darts_now(now)}
+        rows = {link.edge.name: row for link, row in zip(self.chain, now, strict=True)}
+        edges = [self._edge_now(edge, rows, shorter, darts) for edge in self.piece.edges]
+        lines = tuple(_line_met(line, joined(old), joined(now)) for line in self.piece.lines)
         corners = {
-            name: as_point(now[end])
+            name: as_point(now[end][end])
             for name, place in self.piece.landmarks.items()
             for end in (0, -1)
-            if amounts[end] and gap(place, self.points[end]) <= SAME_POINT
+            if amounts[end] and gap(place, as_point(old[end][end])) <= SAME_POINT
         }
-        marks = {**self.piece.landmarks, **corners}
-        return replace(self.piece, edges=closed(edges), lines=lines, landmarks=marks)
+        return replace(
+            self.piece,
+            edges=closed(edges),
+            lines=lines,
+            darts=tuple(darts.get(dart.name, dart) for dart in self.piece.darts),
+            landmarks={**self.piece.landmarks, **corners},
+        )
 
-    def _displaced(self, amounts: Values, ends: list[Points]) -> Points:
+    def _opened(self, rows: Sequence[Points]) -> list[Points]:
+        """Rows with the darts between them open again, as they lie on the flat piece."""
+        return [
+            row if place is FLAT else place.inverse().points(row) for row, place in zip(rows, self.laid, strict=True)
+        ]
+
+    def _ended_on_legs(self, rows: list[Points]) -> list[Points]:
+        """The moved rows, ended where they run over the legs of folded darts. Refusal when none is left of a dart."""
+        for index, dart in enumerate(self.folded):
+            if dart is None:
+                continue
+            pivot, end = self.laid[index].point(dart.pivot), as_point(self.rows[index][0])
+            leg = as_points((pivot, (2 * end[0] - pivot[0], 2 * end[1] - pivot[1])))
+            both = joined(rows[index - 1 : index + 1])
+            met, usual = [along for along, _ in crossings(both, leg)], length(rows[index - 1])
+            at = min(met, key=lambda along: abs(along - usual), default=0.0)
+            rows[index - 1 : index + 1] = between(both, 0.0, at), between(both, at, length(both))
+            sewn = gap(pivot, as_point(rows[index][0])) - gap(dart.pivot, dart.point)
+            if not met or sewn < SHORTEST_DART:
+                raise Refusal(
+                    f"So much taken in would cut the {spoken(dart.name)} of piece {self.piece.name} away; take in "
+                    f"less, or pivot the dart into another place first.",
+                    piece=self.piece.name,
+                )
+        return rows
+
+    def _darts_now(self, rows: Sequence[Points]) -> list[Dart]:
+        """The folded darts with legs that end where the opened rows do."""
+        darts = []
+        for index, dart in enumerate(self.folded):
+            if dart is not None:
+                legs = as_point(rows[index - 1][-1]), as_point(rows[index][0])
+                is_first = gap(dart.legs[0], as_point(self.chain[index - 1].points[-1])) <= SAME_POINT
+                darts.append(replace(dart, legs=legs if is_first else (legs[1], legs[0])))
+        return darts
+
+    def _displaced(self, amounts: Values, ends: Sequence[Point]) -> Points:
         points, along = self.points, self.stations
         inward = self._inward()
         moved = points + amounts[:, None] * inward
@@ -107,7 +185,7 @@ class Course:
             if amounts[index]:
                 # Near an end the move turns from square to the seam to along the neighbour edge, so that the end
                 # slides on that edge by just the amount.
-                slide = (end - points[index]) / amounts[index] - inward[index]
+                slide = (np.array(end) - points[index]) / amounts[index] - inward[index]
                 moved = moved + (_fading((along - along[index]) / TURN_IN) * amounts)[:, None] * slide
         return as_points(moved)
 
@@ -135,11 +213,26 @@ class Course:
             start += len(row) - 1
         return rows
 
-    def _edge_now(self, edge: Edge, rows: dict[str, Points], shorter: dict[str, Points]) -> Edge:
+    def _edge_now(
+        self, edge: Edge, rows: dict[str, Points], shorter: dict[str, Points], darts: dict[str, Dart]
+    ) -> Edge:
         if edge.name in rows:
             link = next(link for link in self.chain if link.edge.name == edge.name)
             return replace(edge, points=backwards(rows[edge.name]) if link.reversed else rows[edge.name])
+        if edge.kind == "dart base" and edge.origin.edge in darts:
+            legs = darts[edge.origin.edge].legs
+            return Edge(
+                edge.name, edge.kind, _between_legs(edge.points, legs), Origin(edge.origin.edge, 0.0, gap(*legs))
+            )
         return replace(edge, points=shorter[edge.name]) if edge.name in shorter else edge
+
+
+def _between_legs(base: Points, legs: tuple[Point, Point]) -> Points:
+    """A dart's base carried to other leg ends; one that was trued to a peak keeps its shape."""
+    places = base[:, 0] + 1j * base[:, 1]
+    first, last = (complex(*leg) for leg in legs)
+    carried = first + (places - places[0]) * (last - first) / (places[-1] - places[0])
+    return with_ends(as_points(np.column_stack((carried.real, carried.imag))), first=legs[0], last=legs[1])
 
 
 def _line_met(line: Line, old: Points, now: Points) -> Line:
@@ -163,9 +256,35 @@ def _stretch_met(stretch: Points, now: Points) -> Points:
     return between(long, 0.0, min(met, key=lambda along: abs(along - length(stretch)))) if met else stretch
 
 
-def course_of(chain: tuple[Link, ...]) -> Course:
-    """One side of a seam, all of it in one piece."""
-    return Course(chain[0].piece, chain, tuple(_stationed(link.points) for link in chain))
+def course_of(chain: tuple[Link, ...], seam: str) -> Course:
+    """One side of a seam, all of it in one piece. Refusal where other edges than an open dart's base divide it."""
+    laid, folded = [FLAT], [None, *(_dart_between(*links, seam) for links in pairwise(chain))]
+    for dart, (before, after) in zip(folded[1:], pairwise(chain), strict=True):
+        if dart is None:
+            laid.append(laid[-1])
+            continue
+        ends = as_point(after.points[0]), as_point(before.points[-1])
+        laid.append(about(dart.pivot, angle_between(dart.pivot, *ends)).then(laid[-1]))
+    rows = (_stationed(link.points) for link in chain)
+    folded_rows = tuple(row if place is FLAT else place.points(row) for row, place in zip(rows, laid, strict=True))
+    return Course(chain[0].piece, chain, folded_rows, tuple(laid), tuple(folded))
+
+
+def _dart_between(before: Link, after: Link, seam: str) -> Dart | None:
+    """The dart that stands open between two links of a side; None where they meet."""
+    ends = as_point(before.points[-1]), as_point(after.points[0])
+    if gap(*ends) <= SAME_POINT:
+        return None
+    for dart in before.piece.darts:
+        if any(
+            max(gap(ends[0], one), gap(ends[1], other)) <= SAME_POINT for one, other in (dart.legs, dart.legs[::-1])
+        ):
+            return dart
+    raise Refusal(
+        f"The seam {seam} is divided on piece {before.piece.name} by an edge that is not sewn in it; take in a seam "
+        f"that runs on in one piece.",
+        piece=before.piece.name,
+    )
 
 
 def _stationed(points: Points) -> Points:

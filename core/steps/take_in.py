@@ -18,11 +18,8 @@ import numpy as np
 
 from core.errors import Refusal
 from core.geometry.monotone import Values, monotone
-from core.geometry.placement import gap
 from core.geometry.planar import is_simple_loop
-from core.geometry.polyline import as_point
-from core.geometry.tolerances import SAME_POINT
-from core.pieces.levels import PASSES, passed_at
+from core.pieces.levels import PASSES
 from core.pieces.names import spoken, spoken_in_full
 from core.pieces.places import Place, place_words
 from core.pieces.records import Change, Garment, Piece, Seam
@@ -106,7 +103,7 @@ class TakeIn(Step, frozen=True, tag="take in"):
         """Both pieces with the seam moved; amounts are kept at the levels, along the edge at an end.
 
         Refusal for fewer than two levels, a level that the seam does not pass, an amount that ends in a step, a side of
-        more than one piece or over an open dart, an amount that the piece is not wide enough for, and what cannot be
+        more than one piece, an amount that the piece or a dart in the seam is not wide enough for, and what cannot be
         taken off across.
         """
         self._refuse_levels()
@@ -156,22 +153,7 @@ class TakeIn(Step, frozen=True, tag="take in"):
             raise Refusal(
                 f"Side {side} of the seam {self.said} lies on {len(names)} pieces; take in a seam between two panels."
             )
-        self._refuse_open_dart(chain)
-        return course_of(chain)
-
-    def _refuse_open_dart(self, chain: tuple[Link, ...]) -> None:
-        """Refuse a side that a dart interrupts: its legs would be left unequal."""
-        for before, after in pairwise(chain):
-            piece = before.piece
-            if gap(as_point(before.points[-1]), as_point(after.points[0])) <= SAME_POINT:
-                continue
-            between = {edge.origin.edge for link in (before, after) for edge in piece.neighbours(link.edge.name)}
-            dart = next((spoken(dart.name) for dart in piece.darts if dart.name in between), "dart")
-            raise Refusal(
-                f"The {dart} stands open in the seam {self.said} on piece {piece.name}, and its legs would come to "
-                f"differ; pivot it into another place first, then take the seam in.",
-                piece=piece.name,
-            )
+        return course_of(chain, self.said)
 
     def _taken_in(self, seam: Seam, course: Course, side: Literal["a", "b"]) -> Piece:
         knots = sorted((self._along(seam, course, level), getattr(level, side)) for level in self.levels)
@@ -218,7 +200,7 @@ class TakeIn(Step, frozen=True, tag="take in"):
 
     def _angle_notes(self, seam: Seam, courses: tuple[Course, Course]) -> list[Note]:
         """The angle that a wedge adds at the bust point; warnings where it is steep or begins near."""
-        bust = passed_at(courses[0].piece, courses[0].points, "bust_point")
+        bust = courses[0].passed("bust_point")
         nothing = [
             level
             for level in self.levels

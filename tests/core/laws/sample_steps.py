@@ -167,6 +167,8 @@ def roads(garment: Garment) -> Iterator[tuple[AnyStep, ...]]:
     yield (line, cut, TakeIn("take-in-1", "front.waist_dart", levels))
     out = (Level("bust_point", 0.0, 0.0), Level("waist", -5.0, -5.0))
     yield (line, cut, TakeIn("take-in-2", "front.waist_dart", out, "fade", fitting="tight"))
+    over_darts = (Level("armhole", 6.0, 4.0), Level("neck", 0.0, 0.0))
+    yield (TakeIn("take-in-3", "shoulder", over_darts),)
     ends = Place("back.centre_back", "waist", share=0.52), Place("back.armhole", "side", share=0.35)
     yield (SlashAndSpread("slash-1", "back", ends[1], ends[0], 9.0),)
     yield (SlashAndSpread("slash-2", "back", ends[1], ends[0], -6.0, fitting="gapes"),)

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import atan2, degrees, hypot
 
 import msgspec
 import numpy as np
 import pytest
+from shapely.geometry import Polygon
 
 from core.design.design import Design
 from core.design.replay import replay
 from core.errors import Refusal
 from core.geometry.placement import gap
 from core.geometry.planar import area, distance_between
-from core.geometry.polyline import as_points, length, nearest, point_at
+from core.geometry.polyline import as_point, as_points, length, nearest, point_at
+from core.pieces.folded_piece import folded_piece
 from core.pieces.levels import seam_levels
 from core.pieces.places import Place
-from core.pieces.records import Garment
+from core.pieces.records import Garment, Piece
 from core.pieces.seams import match
 from core.steps.cut import Cut, Tag
 from core.steps.mapping import landmarks_of
@@ -291,8 +294,61 @@ def test_a_princess_seam_is_moved_all_along(make: Callable[[], Design], amount: 
         assert upper == pytest.approx(abs(amount), abs=0.05)
 
 
-def test_a_seam_over_an_open_dart_is_not_taken_in() -> None:
-    """The back's shoulder dart is open in its shoulder: its legs would part from the edges they end on."""
-    levels = (Level("armhole", 6.0, 6.0), Level("neck", 0.0, 0.0))
-    with pytest.raises(Refusal, match=r"shoulder dart stands open in the seam shoulder on piece back.*pivot it"):
-        TakeIn("t", "shoulder", levels).apply(drafted("middling"))
+SHOULDER = TakeIn("t", "shoulder", (Level("armhole", 6.0, 4.0), Level("neck", 0.0, 0.0)))
+
+
+@pytest.mark.parametrize("amount", [6.0, -9.0, 0.0])
+def test_a_seam_over_an_open_dart_is_moved_with_the_dart_folded(amount: float) -> None:
+    """The back's shoulder dart stands open in its shoulder: folded, the shoulder is moved in one run, and opened again.
+
+    So both legs end at one distance from the pivot, each on its old line, and the dart keeps its angle and its point.
+    """
+    start = drafted("middling")
+    step = TakeIn("t", "shoulder", (Level("armhole", amount, 0.0), Level("neck", 0.0, 0.0)))
+    old, piece = (g.piece("back") for g in (start, step.apply(start).garment))
+    before, after = old.dart("back.shoulder_dart"), piece.dart("back.shoulder_dart")
+    legs = [gap(after.pivot, leg) for leg in after.legs]
+    assert legs[0] == pytest.approx(legs[1], abs=1e-9)
+    assert (legs[0] < before.leg_length) == (amount > 0.0) or amount == 0.0
+    for was, now in zip(before.legs, after.legs, strict=True):
+        assert atan2(now[1] - after.pivot[1], now[0] - after.pivot[0]) == pytest.approx(
+            atan2(was[1] - before.pivot[1], was[0] - before.pivot[0]), abs=1e-9
+        )
+    assert after.angle == pytest.approx(before.angle, abs=1e-9)
+    assert (after.pivot, after.point) == (before.pivot, before.point)
+    base = piece.edge(after.base)
+    assert gap(as_point(base.points[0]), after.legs[0]) == gap(as_point(base.points[-1]), after.legs[1]) == 0.0
+    assert length(base.points) == pytest.approx(after.width)
+
+
+def test_it_loses_the_cloth_that_the_folded_piece_loses() -> None:
+    """By shapely: the dart really folded and the shoulder taken in there, or left open, the same cloth comes off.
+
+    So do the seam and the armhole lose the same, and the back with its dart folded afterwards has one outline.
+    """
+    start = drafted("middling")
+    shut = folded_piece(start.piece("back"), "back.shoulder_dart")
+    closed = replace(start, pieces={**start.pieces, "back": shut})
+    opened, folded = (SHOULDER.apply(g).garment for g in (start, closed))
+    lost = [cloth(g.piece("back")) - cloth(h.piece("back")) for g, h in ((start, opened), (closed, folded))]
+    assert lost[0] == pytest.approx(lost[1], abs=0.05)
+    assert lost[0] > 300.0
+    assert match(opened, opened.seam("shoulder")).length_a == pytest.approx(
+        match(folded, folded.seam("shoulder")).length_a, abs=1e-6
+    )
+    again = folded_piece(opened.piece("back"), "back.shoulder_dart")
+    assert Polygon(again.loop).symmetric_difference(Polygon(folded.piece("back").loop)).area < 0.05
+
+
+def cloth(piece: Piece) -> float:
+    """Area of a piece in mm² by shapely, its open darts' wedges taken out."""
+    wedges = (Polygon((dart.pivot, *dart.legs)).area for dart in piece.darts)
+    return float(Polygon(piece.loop).area - sum(wedges))
+
+
+def test_a_dart_is_not_taken_away_with_the_seam() -> None:
+    """So much off the shoulder that the dart would be sewn over nothing is refused, with the way out."""
+    start = drafted("middling")
+    levels = (Level("armhole", 0.0, 0.0), Level("armhole", 100.0, 0.0, offset=60.0), Level("neck", 0.0, 0.0))
+    with pytest.raises(Refusal, match=r"cut the shoulder dart of piece back away; take in less, or pivot"):
+        TakeIn("t", "shoulder", levels).apply(start)
