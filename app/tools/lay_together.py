@@ -7,14 +7,14 @@ from dataclasses import replace
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 
+from app.canvas.laid import Laid
 from app.canvas.pairs import Pair, Pairs
 from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Handle, Pointer
-from app.tools.seam_tool import SeamTool
+from app.tools.seam_tool import SeamTool, along_side
 from app.tools.walk import parting_words
 from core.checks.walk import walk
-from core.geometry.polyline import Point, nearest
 from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import is_centre
 from core.pieces.records import Piece
@@ -159,18 +159,10 @@ class LayTogetherTool(SeamTool):
         pair = self._pair
         told = self._told(replace(pair, end=0)) if pair is not None else None
         if told is not None:
-            self._roll(self._nearest(told, at.at), ends=0.0 if at.free else at.reach)
+            self._roll(along_side(told.a, self._lying, at.at), ends=0.0 if at.free else at.reach)
 
-    def _nearest(self, told: Match, at: Point) -> float:
-        best, best_off, passed = 0.0, float("inf"), 0.0
-        for link in told.a:
-            item = self.table.scene.piece(link.piece.name)
-            if item is not None:
-                along, off = nearest(link.points, item.to_piece(at))
-                if off < best_off:
-                    best, best_off = passed + along, off
-            passed += link.edge.length
-        return best
+    def _lying(self, piece: Piece) -> Laid | None:
+        return self.table.scene.piece(piece.name)
 
     def drop(self, at: Pointer) -> None:
         """They lie so."""

@@ -10,7 +10,7 @@ from core.geometry.polyline import Point, point_at
 from core.pieces.names import spoken, spoken_in_full
 from core.pieces.places import Place, place_at, place_words
 from core.pieces.records import Edge, Garment, Piece
-from core.pieces.seams import Link, Match, chain_length, match, seams_of
+from core.pieces.seams import Match, chain_length, match, on_chain, seams_of
 from core.steps.fittings import EdgePinch, FoldPinch, Pinch, SeamPinch, level_near
 from core.units import Unit, show_length
 
@@ -74,11 +74,8 @@ def pin_on(garment: Garment, piece: Piece, edge: Edge, distance: float) -> Pin:
 
 def pin_at_level(garment: Garment, found: Match, name: str, along: float) -> Pin:
     """A pin at a level of a seam, so far along its side a (mm)."""
-    for link in found.a:
-        if along <= link.edge.length + 1e-6:
-            break
-        along -= link.edge.length
-    distance = min(max(link.edge.length - along if link.reversed else along, 0.0), link.edge.length)
+    link, here = on_chain(found.a, along, slack=1e-6)
+    distance = link.on_edge(here)
     at, place = point_at(link.edge.points, distance), place_at(garment, link.edge, distance)
     return Pin(link.piece.name, link.edge.name, place, at, found.seam.name, name, kind="seam")
 
@@ -89,11 +86,7 @@ def _along_first_side(found: Match, edge: Edge, distance: float) -> float:
         before = 0.0
         for link in chain:
             if link.edge is edge:
-                here = before + _along(link, distance)
+                here = before + link.on_edge(distance)
                 return here * found.length_a / max(chain_length(chain), 1e-9)
             before += link.edge.length
     return 0.0
-
-
-def _along(link: Link, distance: float) -> float:
-    return link.edge.length - distance if link.reversed else distance

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Sequence
+from math import inf
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 
 from app.canvas.hits import nearest_within, seam_at
+from app.canvas.laid import Laid
 from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk
 from app.canvas.tool import Handle, Pointer
 from app.tools.step_tool import StepTool
 from core.errors import Refusal
-from core.geometry.polyline import Point, as_point, point_at
+from core.geometry.polyline import Point, as_point, nearest, point_at
 from core.pieces.names import spoken_in_full
-from core.pieces.seams import Link, Match, chain_length, match, matches
+from core.pieces.records import Piece
+from core.pieces.seams import Link, Match, match, matches, on_chain
 
 KEEPS = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
@@ -206,6 +211,14 @@ class SeamTool(StepTool):
 
     # --- drawing
 
+    def about(self) -> Iterator[Laid]:
+        """The pieces of the seam."""
+        for piece in self.found.pieces if self.found is not None else ():
+            yield self.table.scene.former(self.garment.piece(piece))
+            now = self.table.scene.piece(piece)
+            if now is not None:
+                yield now
+
     def paint(self, painter: QPainter) -> None:
         """Both edges of the seam under the pointer, or in hand."""
         name = self.seam or self._under
@@ -216,12 +229,20 @@ class SeamTool(StepTool):
 
 def _middle(tool: SeamTool, found: Match) -> Handle:
     """The handle of a seam, halfway along its first side."""
-    half = chain_length(found.a) / 2
-    for link in found.a:
-        if half <= link.edge.length or link is found.a[-1]:
-            place = point_at(link.points, half)
-            name = found.seam.name
-            words = f"Seam {spoken_in_full(name)}"
-            return Handle(f"seam {name}", words, tool.on_table(link, place), place, "choice", moves=False)
-        half -= link.edge.length
-    raise ValueError("a seam that is offered has edges on both sides")
+    link, half = on_chain(found.a, found.length_a / 2)
+    place, name = point_at(link.points, half), found.seam.name
+    words = f"Seam {spoken_in_full(name)}"
+    return Handle(f"seam {name}", words, tool.on_table(link, place), place, "choice", moves=False)
+
+
+def along_side(chain: Sequence[Link], lying: Callable[[Piece], Laid | None], at: Point) -> float:
+    """How far along a side (mm) the place nearest to a point of the table lies; `lying` says how its pieces lie."""
+    best, best_off, passed = 0.0, inf, 0.0
+    for link in chain:
+        item = lying(link.piece)
+        if item is not None:
+            along, off = nearest(link.points, item.to_piece(at))
+            if off < best_off:
+                best, best_off = passed + along, off
+        passed += link.edge.length
+    return best

@@ -15,13 +15,13 @@ from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_words
 from app.canvas.tool import Handle, Pointer
 from app.theme import Theme
-from app.tools.seam_tool import SeamTool
+from app.tools.seam_tool import SeamTool, along_side
 from core.checks.walk import Walk, walk
 from core.finishing.notches import Notch, seam_notches
-from core.geometry.polyline import Point, Points, as_point, nearest, point_at
+from core.geometry.polyline import Point, Points, as_point, point_at
 from core.pieces.names import spoken
 from core.pieces.outline import placed_piece
-from core.pieces.seams import Link, Match, chain_length
+from core.pieces.seams import Link, Match, chain_length, on_chain
 from core.units import Unit, show_length
 
 TICK: Final = 7.0
@@ -94,7 +94,7 @@ class WalkTool(SeamTool):
     def drag(self, at: Pointer) -> None:
         """Roll to the place of the first side that is nearest to the pointer."""
         if self.found is not None:
-            self._go(_along(self, self.found.a, at.at))
+            self._go(along_side(self.found.a, self.table.scene.former, at.at))
 
     def drop(self, at: Pointer) -> None:
         """Stay there."""
@@ -197,22 +197,7 @@ def _end(found: Match, which: int) -> str:
     return spoken(found.seam.ends[which])
 
 
-def _along(tool: SeamTool, chain: Sequence[Link], at: Point) -> float:
-    """How far along a side the place nearest to a point of the table lies, in mm."""
-    best, best_gap, reached = 0.0, float("inf"), 0.0
-    for link in chain:
-        here = tool.table.scene.former(link.piece).to_piece(at)
-        along, off = nearest(link.points, here)
-        if off < best_gap:
-            best, best_gap = reached + along, off
-        reached += link.edge.length
-    return best
-
-
 def _on_side(tool: SeamTool, chain: Sequence[Link], along: float) -> Point:
     """The place on the table at a distance along a side."""
-    for link in chain:
-        if along <= link.edge.length or link is chain[-1]:
-            return tool.on_table(link, point_at(link.points, along))
-        along -= link.edge.length
-    raise ValueError("a side without edges cannot be walked")
+    link, here = on_chain(chain, along)
+    return tool.on_table(link, point_at(link.points, here))

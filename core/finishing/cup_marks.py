@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Final
 
 from core.design.design import Design
 from core.errors import Refusal
-from core.finishing.notches import Notch
+from core.finishing.notches import FROM_CORNER, Notch
 from core.pieces.cup_cover import Mark, marks_of
 from core.pieces.records import Garment
-from core.pieces.seams import Link, chain_length, links
+from core.pieces.seams import Link, chain_length, links, on_chain
 from core.steps.cup import Cup
-
-FROM_CORNER: Final = 6.0
-"""Nearer (mm) to an edge's end a notch would weaken the corner."""
 
 
 def cup_notches(design: Design, garment: Garment) -> dict[str, tuple[Notch, ...]]:
@@ -59,11 +55,7 @@ def _on_side(side: Sequence[Link], marks: Sequence[Mark], whole: float) -> list[
 
 
 def _notch(side: Sequence[Link], along: float) -> tuple[str, Notch] | None:
-    for link in side:
-        size = link.edge.length
-        if along <= size:
-            if not FROM_CORNER <= along <= size - FROM_CORNER:
-                return None
-            return link.piece.name, Notch(link.edge.name, size - along if link.reversed else along)
-        along -= size
-    return None
+    link, here = on_chain(side, along)
+    if not FROM_CORNER <= here <= link.edge.length - FROM_CORNER:
+        return None
+    return link.piece.name, Notch(link.edge.name, link.on_edge(here))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from typing import Final
 
@@ -11,7 +11,7 @@ from core.geometry.polyline import nearest
 from core.pieces.easing import eased_on, limits_on
 from core.pieces.names import RIGHT
 from core.pieces.records import Garment, Piece
-from core.pieces.seams import Link, Match, chain_length, matches, seams_of
+from core.pieces.seams import Link, Match, chain_length, matches, on_chain, seams_of
 
 FROM_BUST_POINT: Final = 50.8
 """Seam notches stand 2 in above and below the bust point: a princess seam is shaped between them (common practice)."""
@@ -28,7 +28,7 @@ FROM_END: Final = 254.0
 """Longer still it is notched 10 in from its ends (a factory pattern-maker's rule, at second hand, trade.md D2)."""
 
 FROM_CORNER: Final = 6.0
-"""Nearer (mm) to a seam's end a notch would weaken the corner."""
+"""Nearer (mm) to the end of a seam or an edge a notch would weaken the corner."""
 
 APART: Final = 25.0
 """Notches of one seam keep so far apart, in mm (common practice)."""
@@ -59,8 +59,8 @@ def seam_notches(garment: Garment) -> dict[str, tuple[Notch, ...]]:
         for chain, distances in _opposite(match):
             for distance in distances:
                 if FROM_CORNER <= distance <= chain_length(chain) - FROM_CORNER:
-                    piece, notch = _on_chain(chain, distance)
-                    found[piece].append(replace(notch, is_double=is_double))
+                    link, along = on_chain(chain, distance)
+                    found[link.piece.name].append(Notch(link.edge.name, link.on_edge(along), is_double))
     return {name: tuple(notches) for name, notches in found.items()}
 
 
@@ -145,18 +145,6 @@ def _bust_point(chain: Sequence[Link]) -> float | None:
                     return reached + along
         reached += link.edge.length
     return None
-
-
-def _on_chain(chain: Sequence[Link], distance: float) -> tuple[str, Notch]:
-    """The piece's name and the notch at a distance from the chain's first end."""
-    reached = 0.0
-    for link in chain:
-        size = link.edge.length
-        if distance <= reached + size or link is chain[-1]:
-            along = min(distance - reached, size)
-            return link.piece.name, Notch(link.edge.name, size - along if link.reversed else along)
-        reached += size
-    raise ValueError("a chain without edges has no notches")
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,10 @@ class Link:
         """The edge's points (N, 2) in the seam's direction, in the piece's own frame."""
         return backwards(self.edge.points) if self.reversed else self.edge.points
 
+    def on_edge(self, along: float) -> float:
+        """A distance (mm) along the seam's way over this edge, counted from the edge's own first point."""
+        return self.edge.length - along if self.reversed else along
+
 
 def links(garment: Garment, spans: tuple[Span, ...]) -> tuple[Link, ...]:
     """The edges that hold a chain, in the seam's direction."""
@@ -64,6 +68,19 @@ def _middle(edge: Edge) -> float:
 def chain_length(chain: tuple[Link, ...]) -> float:
     """Sewn length of a chain in mm; open darts in it are not counted, as they are sewn shut first."""
     return sum(link.edge.length for link in chain)
+
+
+def on_chain(chain: Sequence[Link], along: float, *, slack: float = 0.0) -> tuple[Link, float]:
+    """The link that holds a distance from a chain's first end (mm), and how far along the seam's way over it that is.
+
+    What lies past an end of the chain is held by that end; `slack` mm past a link still belong to it. ValueError for a
+    chain without links.
+    """
+    for link in chain:
+        if along <= link.edge.length + slack or link is chain[-1]:
+            return link, min(max(along, 0.0), link.edge.length)
+        along -= link.edge.length
+    raise ValueError("a side of a seam that has lost its edges holds no place")
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -15,7 +15,7 @@ from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import is_centre
 from core.pieces.places import Place, holders, place_at
 from core.pieces.records import Change, Edge, Garment, Piece, Seam
-from core.pieces.seams import Link, Match, match, seams_of
+from core.pieces.seams import Link, Match, match, on_chain, seams_of
 from core.steps.slash import SlashAndSpread
 from core.steps.step import Effect
 from core.steps.trim import trimmed_piece
@@ -94,12 +94,8 @@ def _first_met(garment: Garment, piece: Piece, but: Edge, ray: Points) -> Place 
 
 def _meets(other: Sequence[Link], along: float) -> tuple[Link, float]:
     """The link of a side that lies so far along it, and how far along its edge that is."""
-    for link in other:
-        if along <= link.edge.length + LEAST:
-            break
-        along -= link.edge.length
-    here = link.edge.length - along if link.reversed else along
-    return link, min(max(here, 0.0), link.edge.length)
+    link, here = on_chain(other, along, slack=LEAST)
+    return link, link.on_edge(here)
 
 
 def taken_off_across(
