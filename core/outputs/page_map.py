@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from textwrap import wrap
 from typing import Final
 
+from core.finishing.finish import Finished
 from core.geometry.placement import Placement
 from core.geometry.planar import roomiest
 from core.outputs.drawing import GLYPH_WIDTH, Box, Drawing, Item, Stroke, Text, box_loop
@@ -14,6 +15,7 @@ from core.outputs.papers import live_box
 from core.outputs.plan import Plan
 from core.outputs.sheet import Grid, Placed, Sheet, grid_for, tiles_of
 from core.outputs.squares import SIDE_IN_INCHES
+from core.units import Unit, show_length
 
 TITLE: Final = 5.0
 SUBTITLE: Final = 3.0
@@ -159,8 +161,38 @@ def _lines(plan: Plan, width: float) -> list[tuple[str, bool]]:
     pieces = sorted((placed.finished for placed in plan.placed), key=lambda piece: piece.number)
     listed = [f"{piece.number}  {piece.name}: {piece.count}, {piece.fabric.name}" for piece in pieces]
     found: list[tuple[str, bool]] = []
-    for heading, texts in (("Pieces", listed), ("Joining", JOINING), ("Care", CARE)):
+    for heading, texts in (("Pieces", listed), ("Cutting", _cutting(plan)), ("Joining", JOINING), ("Care", CARE)):
         found += [(heading, True)]
         found += [(line, False) for text in texts for line in wrap(text, max(int(width), 20))]
         found += [("", False)]
     return found[:-1]
+
+
+def _cutting(plan: Plan) -> tuple[str, ...]:
+    """Which line is cut, which is sewn, and how far apart they lie on each fabric."""
+    if not plan.choices.has_allowances:
+        return ("Every line is a stitching line: mark the allowance on the cloth before you cut.",)
+    given = {
+        fabric.name: {*_given(placed.finished for placed in plan.placed if placed.finished.fabric.name == fabric.name)}
+        for fabric in plan.design.fabrics
+    }
+    said = "; ".join(f"{name} {_amounts(amounts, plan.design.unit)}" for name, amounts in given.items() if amounts)
+    return (
+        "Cut along the firm line and sew along the dashed one; where there is one alone, it is both.",
+        f"Allowance drawn: {said}.",
+    )
+
+
+def _given(pieces: Iterable[Finished]) -> Iterator[float]:
+    """The allowances in mm of every edge that is cut; there is none at a fold."""
+    for piece in pieces:
+        for edge in piece.edges.values():
+            if edge.edge.kind not in ("fold", "dart base"):
+                yield from (round(part.allowance, 2) for part in edge.stretches)
+
+
+def _amounts(given: set[float], unit: Unit) -> str:
+    """For example: "none", "1/2 in", "none and 1/2 in"."""
+    said = dict.fromkeys("none" if amount == 0.0 else show_length(amount, unit) for amount in sorted(given))
+    *first, last = said
+    return f"{', '.join(first)} and {last}" if first else last

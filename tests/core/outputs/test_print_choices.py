@@ -192,6 +192,16 @@ def test_some_pieces_can_be_printed_alone() -> None:
         printed("a4", Choices(pieces=("99",)))
 
 
+def test_the_first_page_says_which_line_is_cut_and_what_is_left_outside() -> None:
+    """Half an inch is left in satin, none round mesh; a print without allowances says that they are to be marked."""
+    said = texts(printed("a2"))[0]
+    assert "Cut along the firm line and sew along the dashed one" in said
+    assert "Allowance drawn: main 1/2 in; sheer none; cup none and 1/2 in." in said
+    bare = texts(printed("a2", Choices(has_allowances=False)))[0]
+    assert "mark the allowance on the cloth before you cut" in bare
+    assert "Allowance drawn" not in bare
+
+
 def test_without_allowances_the_stitching_line_is_the_line_to_cut() -> None:
     """Every page says so, and nothing is drawn along the cutting lines."""
     job = printed("a2", Choices(has_allowances=False))
