@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Final, Protocol
 
+from core.blocks.own_block import OWN
+from core.design.design import Design
 from core.design.replay import Replay, Stage
 from core.errors import Refusal
 from core.outputs.drawing import Box, Drawing
@@ -24,6 +26,7 @@ from core.outputs.written import (
     title,
     written_pages,
 )
+from core.units import show_length
 
 SCALES: Final = (4, 5, 6, 8, 10, 12, 15, 20, 25, 50)
 """A picture is drawn at one to the smallest of these at which it fits."""
@@ -67,8 +70,19 @@ def lesson_steps(replay: Replay, *, width: float, height: float = HIGHEST) -> tu
 
 def _block_step(replay: Replay, room: tuple[float, float]) -> LessonStep:
     drawing, box, divisor = _fitted(partial(block_picture, replay.block), room)
-    sentence = "Draft the block, front and back, from the client's measurements."
-    return LessonStep(1, sentence, replay.drafting_notes, drawing, box, divisor)
+    return LessonStep(1, _block_words(replay.design), replay.drafting_notes, drawing, box, divisor)
+
+
+def _block_words(design: Design) -> str:
+    """How the block is come by."""
+    if design.method == OWN:
+        return "Begin with the client's own block, front and back, as it was measured off paper."
+    method = "" if design.method == "tape" else f" by the method “{design.method.replace('-', ' ')}”"
+    bust, waist = (show_length(ease, design.unit) for ease in (design.ease.bust, design.ease.waist))
+    return (
+        f"Draft the block, front and back,{method} from the client's measurements, with {bust} of ease round the bust "
+        f"and {waist} round the waist."
+    )
 
 
 def _step(number: int, stage: Stage, replay: Replay, room: tuple[float, float]) -> LessonStep:

@@ -120,15 +120,16 @@ class Cut(Step, frozen=True, tag="cut"):
         return Note("named", sentence, panel.name)
 
     def sentence(self, garment: Garment, unit: Unit) -> str:
-        """For example: Cut the front along the sheer line and the waist dart into 1 sheer yoke, 2 centre front."""
+        """For example: Cut the front along the sheer line and the waist dart into 1 yoke and 2 lower front."""
         return self.told(garment, self.effect(garment), unit)
 
     def told(self, garment: Garment, effect: Effect, unit: Unit) -> str:
         """The sentence, with the panels that the cut made."""
         ends = (name + CUT_OFF for name in self.apart)
         along = all_of([spoken(name) for name in (*self.lines, *self.darts, *ends)])
-        panels = [panel.name for panel in effect.change.pieces[self.piece]]
-        return f"Cut the {self.piece} along {along} into {', '.join(panels)}."
+        panels = sorted((panel.number, panel.name) for panel in effect.change.pieces[self.piece])
+        *first, last = (f"{number} {name}" for number, name in panels)
+        return f"Cut the {self.piece} along {along} into {', '.join(first)} and {last}."
 
 
 def divided_along(

@@ -294,6 +294,16 @@ def test_a_lesson_has_a_picture_and_a_sentence_for_every_step(name: str) -> None
         assert ("before" in roles) == bool(gone)
 
 
+def test_a_lesson_begins_with_how_the_block_is_come_by() -> None:
+    """The ease and a handbook's method are part of the draft; a block off paper is not drafted. Panels have numbers."""
+    made = design("concert")
+    first, *steps = (step.words for step in lesson_steps(replayed("concert"), width=180.0))
+    assert first.endswith("measurements, with 2 in of ease round the bust and 1 in round the waist.")
+    assert any("into 1 front yoke, 2 centre front and 3 side front." in step for step in steps)
+    handbook = msgspec.structs.replace(made, method="shoulder-dart", steps=())
+    assert "by the method “shoulder dart”" in lesson_steps(redone(handbook), width=180.0)[0].words
+
+
 def test_a_lesson_draws_what_is_there_at_the_scale_it_says() -> None:
     """The block's outline at one to the divisor, within 0.01 mm."""
     step = lesson_steps(replayed("block"), width=180.0)[0]
