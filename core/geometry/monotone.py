@@ -25,7 +25,7 @@ def monotone(
     if len(x) == 1:
         return np.full_like(at, y[0])
     slopes = _slopes(x, y, flat_first=flat_first, flat_last=flat_last)
-    index = np.clip(np.searchsorted(x, at, side="right") - 1, 0, len(x) - 2)
+    index = np.searchsorted(x[1:-1], at)
     width = x[index + 1] - x[index]
     t = np.clip((at - x[index]) / width, 0.0, 1.0)
     rise = y[index + 1] - y[index]

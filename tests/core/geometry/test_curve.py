@@ -248,6 +248,22 @@ def test_a_corner_point_frees_the_curve_on_both_sides() -> None:
     np.testing.assert_array_equal(whole, np.vstack((left, right[1:])))
 
 
+def test_directions_hold_at_the_ends_and_not_at_corners() -> None:
+    """Each side of a corner is the curve that it would be alone, with the direction of its own end of the whole."""
+    points: list[Point] = [(0, 0), (60, 20), (90, 90), (140, 60), (200, 80)]
+    whole = fair_curve(points, corners=[False, False, True, False, False], start_direction=1.2, end_direction=-0.4)
+    left, right = fair_curve(points[:3], start_direction=1.2), fair_curve(points[2:], end_direction=-0.4)
+    np.testing.assert_array_equal(whole, np.vstack((left, right[1:])))
+
+
+def test_a_span_that_turns_back_has_arms_of_four_chords() -> None:
+    """No longer ones, as METAPOST bounds them (section 116 of "METAFONT: The Program", from memory)."""
+    for away in (0.0, 0.02):
+        (span,) = curve_controls([(0, 0), (100, 0)], start_direction=pi - away, end_direction=away - pi)
+        assert np.hypot(*(span[1] - span[0])) == pytest.approx(400.0)
+        assert np.hypot(*(span[3] - span[2])) == pytest.approx(400.0)
+
+
 def test_corner_marks_at_the_ends_change_nothing() -> None:
     """Only inner points can be corners; given directions at the ends still hold."""
     points: list[Point] = [(0, 0), (60, 20), (90, 90)]
