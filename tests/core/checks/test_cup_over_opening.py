@@ -34,6 +34,20 @@ def test_a_cone_takes_out_what_the_trade_page_says(share: float, degrees: float)
     assert cone_intake(share * 140.0, 140.0) == pytest.approx(degrees, abs=0.05)
 
 
+@pytest.mark.parametrize(("share", "arc", "is_within"), [(0.3, 1.225, True), (0.4, 1.383, False), (0.5, 1.571, False)])
+def test_a_round_bust_wants_more_than_the_cone_of_its_depth(share: float, arc: float, is_within: bool) -> None:
+    """How far the arcs over the apex of trade.md E, which are those of round caps, go with a cup cut on a cone.
+
+    A cap whose arc is 1.225 of its base wants 360 (1 - 1 / 1.225) = 66 degrees gone at its foot, the cone of its depth
+    51: within the band that is said, and deeper caps are not. E's arcs and volumes themselves are not asked of a
+    drafted cup: on a cone the way over the apex is the base by 1 / (1 - intake / 360), at any depth less than the
+    cap's, and the cup's rim is no circle. What its seams give by being rounded over the point, the toile shows.
+    """
+    more = 360.0 * (1.0 - 1.0 / arc) - cone_intake(share * 140.0, 140.0)
+    assert more > 0.0
+    assert (more <= BAND) == is_within
+
+
 @pytest.mark.parametrize(("share", "degrees"), [(0.15, 15), (0.2, 26), (0.25, 38), (0.3, 51)])
 def test_shallow_cones_too(share: float, degrees: float) -> None:
     """The design page's table of cone depths, in whole degrees (design.md 7)."""
