@@ -108,9 +108,17 @@ DANGERS: Final = (
     ),
     Danger(
         12,
-        "Signs that turn the writing round are written out in names of files and left out of what is printed.",
-        _all(READER, "test_a_name_cannot_break_the_sentence") + _all(SCRIPTS, "test_pdf_shows_a_stand_in"),
-        open="a piece's name with such a sign stands on the screen as it is in the file",
+        "Signs that turn the writing round, or are not seen, are written out wherever a file has them.",
+        _all(READER, "test_a_name_cannot_break_the_sentence")
+        + _all(
+            "core/file/test_legible.py",
+            "test_a_sign_that_is_not_seen_is_written_out",
+            "test_every_sign_of_the_two_categories_is_known",
+            "test_names_are_read_with_such_signs_written_out_and_the_file_keeps_them",
+        )
+        + _all("app/test_window_hostile_text.py", "test_signs_that_turn_the_writing_round_are_written_out")
+        + _all(SCRIPTS, "test_pdf_shows_a_stand_in"),
+        open="what she types or pastes herself is written out once it has been saved and opened",
     ),
     Danger(
         13,

@@ -15,7 +15,7 @@ from core.design.design import Design
 from core.errors import Refusal
 from core.file.envelope import SCHEMA, Newer, unsealed
 from core.file.gates import Foreign, Unfit, parsed, read_bytes
-from core.file.naming import previous_of, shown_folder, shown_name
+from core.file.naming import previous_of, shown_folder, shown_name, written_out
 from core.file.plain_words import said
 
 _REASONS: Final = {
@@ -44,10 +44,13 @@ def read_design(path: Path) -> Design:
 
     Refusal, in one sentence that names the file, for what is no design, is damaged, altered or absurd; NewerSchema for
     a file of a newer version. The file is left as it is.
+
+    Signs in its texts that turn the writing round, or are not seen, are written out, so that no name on the screen, on
+    paper or in a terminal reads otherwise than it is; they stay in the file until the design is saved.
     """
     name = shown_name(path)
     try:
-        return design_in(read_bytes(path))
+        return _legible(design_in(read_bytes(path)))
     except FileNotFoundError as error:
         folder = shown_folder(path)
         raise Refusal(f"{name} cannot be opened: there is no such file in {folder}; check its name.") from error
@@ -56,6 +59,21 @@ def read_design(path: Path) -> Design:
         raise Refusal(f"{name} cannot be opened: {reason}; it was left untouched.") from error
     except Unfit as unfit:
         raise _refusal(unfit, name, _way_out(path, unfit)) from unfit
+
+
+def _legible(design: Design) -> Design:
+    """Every text of the design with such signs written out, names and what refers to them alike."""
+    plain = msgspec.to_builtins(design)
+    legible = _texts_written_out(plain)
+    return design if legible == plain else _design_of(legible)
+
+
+def _texts_written_out(value: object) -> object:
+    if isinstance(value, str):
+        return written_out(value)
+    if isinstance(value, dict):
+        return {written_out(key): _texts_written_out(held) for key, held in value.items()}
+    return tuple(map(_texts_written_out, value)) if isinstance(value, tuple) else value
 
 
 def fingerprint(path: Path) -> str:
@@ -132,7 +150,7 @@ def _refusal(unfit: Unfit, name: str, way_out: str) -> Refusal:
 def _known(newer: Newer) -> Design | None:
     """The design in a newer file, where it is one by this version's own rules, with nothing left over."""
     try:
-        return _design_of(newer.design)
+        return _legible(_design_of(newer.design))
     except Unfit:
         return None
 

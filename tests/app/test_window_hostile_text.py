@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import pytest
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLabel, QMessageBox, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QLabel, QLineEdit, QMessageBox, QWidget
 
 from app.actions.files import demo_design
 from app.actions.style_picture import kept_picture
@@ -17,6 +17,7 @@ from app.dialogs.sentence import tell
 from core.errors import Refusal
 from core.file.recovery import keep_work, kept_works
 from core.file.writer import save_design
+from core.steps.cut import Cut
 from tests.app.at_window import opened
 
 if TYPE_CHECKING:
@@ -66,6 +67,41 @@ def test_a_design_full_of_markup_is_shown_as_it_stands(qtbot: QtBot, tmp_path: P
     window.desk.client.another()
     window.desk.outputs.texts()
     assert taken_for_markup(window) == []
+
+
+MOST_COLUMNS = 12
+"""No table has more."""
+
+
+def shown_texts(window: QWidget) -> list[str]:
+    """Every text in a window: titles, labels, fields, cells, names for those who listen, tips."""
+    parts = [window, *window.findChildren(QWidget)]
+    texts = [text for part in parts for text in (part.windowTitle(), part.accessibleName(), part.toolTip())]
+    texts += [label.text() for label in window.findChildren(QLabel)]
+    texts += [field.text() for field in window.findChildren(QLineEdit)]
+    for view in window.findChildren(QAbstractItemView):
+        model = view.model()
+        cells = (model.index(row, column) for row in range(model.rowCount()) for column in range(MOST_COLUMNS))
+        texts += [str(cell.data()) for cell in cells if cell.isValid()]
+    return texts
+
+
+def test_signs_that_turn_the_writing_round_are_written_out(qtbot: QtBot, tmp_path: Path) -> None:
+    """A design, its file, a fabric and a panel whose names hold one: it is seen in all that is shown."""
+    sign = "\u202e"
+    design = demo_design()
+    cut = next(step for step in design.steps if isinstance(step, Cut))
+    tags = (replace(cut.tags[0], name=f"p{sign}anel"), *cut.tags[1:])
+    fabrics = tuple(replace(fabric, cloth=f"{sign}nitas") for fabric in design.fabrics)
+    altered = replace(design.with_step(replace(cut, tags=tags)), name=f"G{sign}own", fabrics=fabrics)
+    save_design(tmp_path / f"g{sign}own.sheer", altered)
+    window = opened(qtbot, tmp_path / f"g{sign}own.sheer")
+    window.table.select("p\\u202eanel")
+    window.desk.sewing.fabrics()
+    texts = shown_texts(window)
+    assert [text for text in texts if sign in text] == []
+    for name in ("g\\u202eown", "p\\u202eanel", "\\u202enitas"):
+        assert any(name in text for text in texts), name
 
 
 def test_the_search_finds_markup(qtbot: QtBot) -> None:
