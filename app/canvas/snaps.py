@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import hypot
 from typing import Final
 
+from core.geometry.placement import gap
 from core.geometry.polyline import Point, as_point, nearest, point_at
 from core.pieces.folded_piece import SLIT
 from core.pieces.names import spoken
@@ -57,23 +57,19 @@ def nearest_end(garment: Garment, piece: Piece, at: Point, *, unit: Unit, skip: 
     edge = _on_edge(garment, piece, at, FAR, unit=unit)
     line = _on_line(garment, piece, at, FAR, skip=skip)
     found = [place for place in (edge, line) if place is not None]
-    return min(found, key=lambda place: _gap(place.at, at))
+    return min(found, key=lambda place: gap(place.at, at))
 
 
 def _nearest(points: list[Snap], at: Point, reach: float) -> Snap | None:
-    best = min(points, key=lambda point: _gap(point.at, at), default=None)
-    return best if best is not None and _gap(best.at, at) <= reach else None
-
-
-def _gap(first: Point, second: Point) -> float:
-    return hypot(first[0] - second[0], first[1] - second[1])
+    best = min(points, key=lambda point: gap(point.at, at), default=None)
+    return best if best is not None and gap(best.at, at) <= reach else None
 
 
 def _landmarks(piece: Piece) -> Iterator[Snap]:
     for name, at in piece.landmarks.items():
         yield Snap(spoken(name), at, landmark=name)
     for dart in piece.darts:
-        if not dart.name.endswith(SLIT) and all(_gap(dart.pivot, at) > 1e-6 for at in piece.landmarks.values()):
+        if not dart.name.endswith(SLIT) and all(gap(dart.pivot, at) > 1e-6 for at in piece.landmarks.values()):
             yield Snap(f"pivot of the {spoken(dart.name)}", dart.pivot)
 
 

@@ -47,7 +47,6 @@ CORNERS: Final = {
 BETWEEN: Final = {"neck": 2, "armhole": 3}
 """Rows that a new sheet has for the edges that are never straight."""
 DARTED: Final = ("waist", "shoulder")
-DARTABLE: Final = ("waist", "shoulder", "armhole", "side", "neck")
 FEW: Final = 4
 MORE: Final = 9
 """Points that are read off a drafted curve; of neck and armhole, which turn farther, more."""

@@ -63,17 +63,6 @@ def finished_edges(garment: Garment, piece: Piece, fabric: Fabric, design: Desig
     return found
 
 
-def allowances_of(piece: Piece, fabric: Fabric, wanted: Allowances) -> dict[str, float]:
-    """The allowance in mm of every edge by its name, with nothing said about any of them.
-
-    The fabric's own where it states one, else by the kind of edge; a fold has none, and a dart's base what the edge
-    has that its cap continues.
-    """
-    given = {edge.name: by_kind(edge.kind, fabric, wanted) for edge in piece.edges}
-    bases = {dart.base: given[beside(piece, dart)[0].name] for dart in piece.darts}
-    return {**given, **bases}
-
-
 def by_kind(kind: EdgeKind, fabric: Fabric, wanted: Allowances) -> float:
     """The allowance in mm of an edge of a kind: the fabric's for all, the fabric's for the kind, or the design's."""
     if kind == "fold":

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from core.geometry.margins import FOLD_RUN_ON, MITRE, EndKind, Moved, cross, tangents
-from core.geometry.placement import reflected
+from core.geometry.placement import gap, reflected
 from core.geometry.polyline import Point, Points, as_point, as_points, backwards, between, crossings, length, point_at
 
 TAPER: Final = 2.0
@@ -60,7 +60,7 @@ def _mitred(first: Moved, second: Moved) -> Meeting:
     met = [
         (away, stop, start)
         for stop, start in crossings(first.path, second.path)
-        if (away := off(point_at(first.path, stop), corner)) <= _reach(first, second, stop=stop, start=start)
+        if (away := gap(point_at(first.path, stop), corner)) <= _reach(first, second, stop=stop, start=start)
         and stop >= least
         and start <= most
     ]
@@ -89,11 +89,6 @@ def _reach(first: Moved, second: Moved, *, stop: float, start: float) -> float:
 def _ways(first: Moved, second: Moved) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """The directions in which the outline arrives at the corner and leaves it."""
     return tangents(first.margin.points)[-1], tangents(second.margin.points)[0]
-
-
-def off(place: Point, corner: Point) -> float:
-    """The distance between two places."""
-    return float(np.hypot(place[0] - corner[0], place[1] - corner[1]))
 
 
 def _blunted(first: Moved, second: Moved) -> tuple[Point, ...]:

@@ -11,8 +11,9 @@ from itertools import pairwise
 
 import numpy as np
 
-from core.geometry.corners import Meeting, meeting, off
+from core.geometry.corners import Meeting, meeting
 from core.geometry.margins import FOLD_RUN_ON, Margin, Moved, cross, moved, outward, tangents, without_corners
+from core.geometry.placement import gap
 from core.geometry.planar import is_simple_loop, outer_loop
 from core.geometry.polyline import (
     Pair,
@@ -56,7 +57,7 @@ def _mitred(runs: Sequence[Moved], meetings: Sequence[Meeting]) -> Points | None
         if meetings[index].between:
             parts.append(as_points(meetings[index].between))
     loop = joined(parts)
-    loop = loop[:-1] if off(as_point(loop[0]), as_point(loop[-1])) < 1e-6 else loop
+    loop = loop[:-1] if gap(loop[0], loop[-1]) < 1e-6 else loop
     return as_points(loop) if is_simple_loop(loop) else None
 
 

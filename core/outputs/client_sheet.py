@@ -34,7 +34,6 @@ from core.outputs.written import (
     title,
     written_pages,
 )
-from core.units import show_length
 
 SHARES: Final = (0.26, 0.16, 0.58)
 STYLE_WIDTH: Final = 110.0
@@ -141,7 +140,7 @@ def _measurements(design: Design, width: float) -> Iterator[Row]:
     rows = []
     for row in MEASUREMENTS.values():
         value = measured.values[row.id]
-        shown = f"{value:.1f}°" if row.kind == "angle" else show_length(value, design.unit)
+        shown = row.show(value, design.unit)
         said = f"{shown}, estimated" if row.id in measured.estimated else shown
         rows.append((row.name, said, row.how))
     yield heading("Measurements")

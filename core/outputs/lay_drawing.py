@@ -12,6 +12,7 @@ from typing import Final
 
 import numpy as np
 
+from core.geometry.placement import reflected
 from core.geometry.planar import roomiest
 from core.geometry.polyline import Points, as_points
 from core.outputs.drawing import GLYPH_WIDTH, Drawing, Item, Stroke, Text
@@ -156,11 +157,9 @@ def _reflected(lines: Drawing, piece: Laid, *, is_image: bool) -> Iterator[Strok
 
 def _other_half(lines: Drawing, piece: Laid) -> Iterator[Stroke]:
     """The lines of a piece's other half over its fold."""
-    first, last = (np.array(end) for end in piece.part.fold_line(is_mirrored=piece.mirrored))
-    way = (last - first) / hypot(*(last - first))
+    fold = piece.part.fold_line(is_mirrored=piece.mirrored)
     sign = np.array((-1.0 if piece.mirrored else 1.0, 1.0))
     for stroke in lines.strokes():
         if stroke.role not in {"grain", "fold"}:
-            off = stroke.points * sign - first
-            image = first + 2.0 * (off @ way)[:, None] * way - off
-            yield Stroke(piece.placement.points(as_points(image)), stroke.role, stroke.closed)
+            image = reflected(as_points(stroke.points * sign), *fold)
+            yield Stroke(piece.placement.points(image), stroke.role, stroke.closed)

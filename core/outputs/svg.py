@@ -21,7 +21,6 @@ from core.outputs.printable import plain
 from core.outputs.squares import SIDE
 from core.outputs.table_layout import GAP, side_by_side
 
-ANCHORS: Final = {"start": "start", "middle": "middle", "end": "end"}
 DECIMALS: Final = 4
 """A ten thousandth of a millimetre."""
 
@@ -93,7 +92,7 @@ def _text(text: Text, box: Box, colour: str, *, is_bold: bool) -> str:
     turn = f' transform="rotate({_number(-degrees(text.angle))} {x} {y})"' if text.angle else ""
     weight = ' font-weight="bold"' if is_bold else ""
     return (
-        f'<text x="{x}" y="{y}" font-size="{_number(text.height)}" text-anchor="{ANCHORS[text.anchor]}" '
+        f'<text x="{x}" y="{y}" font-size="{_number(text.height)}" text-anchor="{text.anchor}" '
         f'fill="{colour}"{weight}{turn}>{escape(plain(text.text))}</text>'
     )
 

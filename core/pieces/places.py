@@ -12,15 +12,13 @@ from core.pieces.names import spoken
 from core.pieces.outline import OnLoop
 from core.pieces.records import Edge, Garment, Line, Piece
 
-SNAPS: dict[str, float] = {"mid": 0.5}
-"""Named shares of an edge: "mid armhole" is a share, so it stays the middle when the edge grows (cutting.md 16)."""
-
 
 class Place(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A place on an original edge: a distance in mm, or a share of its length, from one of its ends.
 
     `edge` is the origin's full name ("front.shoulder"); `end` names what lies at the end one counts from ("neck").
-    Exactly one of `distance` and `share` is given.
+    Exactly one of `distance` and `share` is given: a middle is a share, and stays the middle when the edge grows
+    (cutting.md 16).
     """
 
     edge: str

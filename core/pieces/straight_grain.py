@@ -62,11 +62,6 @@ def edge_lie(edge: Edge, grain: float) -> EdgeLie:
     return EdgeLie(edge.name, ends, float(off.max()), float(spans[off > BIAS].sum()))
 
 
-def edge_lies(piece: Piece) -> tuple[EdgeLie, ...]:
-    """How every cut edge of a piece lies on its grain, in loop order; dart bases are bridged, not cut."""
-    return tuple(edge_lie(edge, piece.grain) for edge in piece.edges if edge.kind != "dart base")
-
-
 def grain_between_ends(edge: Edge) -> float:
     """The grain, in radians from 0 to pi, on which an edge's two ends lie parallel to the selvedge."""
     dx, dy = edge.points[-1] - edge.points[0]

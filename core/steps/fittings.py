@@ -93,16 +93,22 @@ def corrections(garment: Garment, pinches: Sequence[Pinch], *, first: int = 1) -
 
 def level_near(found: Match, along: float) -> tuple[str, float]:
     """What to call a place along a seam (mm on side a): a level and nothing, or how far on from the nearer end."""
-    levels = seam_levels(found)
-    if not levels:
-        raise Refusal(
-            f"The seam {spoken_in_full(found.seam.name)} joins more than two panels; pin it between two of them."
-        )
+    levels = _levels(found)
     best = min(levels, key=lambda level: abs(level.a.along - along))
     if abs(best.a.along - along) <= AT_LEVEL:
         return best.name, 0.0
     end = levels[0] if along <= found.length_a / 2 else levels[-1]
     return end.name, along - end.a.along
+
+
+def _levels(found: Match) -> tuple[SeamLevel, ...]:
+    """The levels of a seam. Refusal for one that joins more than two panels."""
+    levels = seam_levels(found)
+    if not levels:
+        raise Refusal(
+            f"The seam {spoken_in_full(found.seam.name)} joins more than two panels; pin it between two of them."
+        )
+    return levels
 
 
 def along_seam(found: Match, at: str, offset: float) -> float:
@@ -119,9 +125,7 @@ def along_seam(found: Match, at: str, offset: float) -> float:
 def _seam_step(garment: Garment, pinches: Sequence[SeamPinch], id_: str) -> TakeIn:
     """One taking in through all that was pinned along a seam, to nothing beyond the first and the last of it."""
     found = match(garment, garment.seam(pinches[0].seam))
-    named = seam_levels(found)
-    if not named:
-        level_near(found, 0.0)
+    named = _levels(found)
     pinned = sorted(((along_seam(found, p.at, p.offset), p) for p in pinches), key=lambda item: item[0])
     levels = [
         *_nothing_beyond(reversed(named), pinned[0], before=True),

@@ -7,17 +7,25 @@ from dataclasses import replace
 import msgspec
 
 from core.design.design import Allowances
-from core.fabrics.catalogue import named
+from core.fabrics.catalogue import Fabric, named
 from core.fabrics.shelf import default_fabrics
-from core.finishing.allowances import allowances_of, beside
-from tests.paper_block import back, front
+from core.finishing.allowances import beside, finished_edges
+from core.pieces.records import Piece
+from tests.paper_block import back, front, garment
+from tests.samples import design
 
 MAIN, SHEER = named(default_fabrics(), "main"), named(default_fabrics(), "sheer")
 
 
+def given_to(piece: Piece, fabric: Fabric, wanted: Allowances) -> dict[str, float]:
+    """The allowance of every edge of a piece by its name, with nothing said about any of them."""
+    plain = msgspec.structs.replace(design("block"), allowances=wanted)
+    return {name: edge.allowance for name, edge in finished_edges(garment(), piece, fabric, plain).items()}
+
+
 def test_every_kind_of_edge_has_its_own() -> None:
     """A fold has none, whatever the rest has."""
-    given = allowances_of(front(), MAIN, Allowances(seam=12.7, hem=30.0, opening=6.0, raw=0.0))
+    given = given_to(front(), MAIN, Allowances(seam=12.7, hem=30.0, opening=6.0, raw=0.0))
     assert given["centre_front"] == 0.0
     assert given["side"] == 12.7
     assert given["neck"] == given["armhole"] == 6.0
@@ -25,14 +33,14 @@ def test_every_kind_of_edge_has_its_own() -> None:
 
 def test_half_an_inch_all_round_is_the_default() -> None:
     """Common practice, no source."""
-    given = allowances_of(back(), MAIN, Allowances())
+    given = given_to(back(), MAIN, Allowances())
     assert set(given.values()) == {12.7}
 
 
 def test_the_fabric_wins() -> None:
     """Stretch mesh is cut without any; a fabric that says 6 mm has 6 mm on every edge but the fold."""
-    assert set(allowances_of(front(), SHEER, Allowances()).values()) == {0.0}
-    six = allowances_of(front(), msgspec.structs.replace(MAIN, allowance=6.0), Allowances())
+    assert set(given_to(front(), SHEER, Allowances()).values()) == {0.0}
+    six = given_to(front(), msgspec.structs.replace(MAIN, allowance=6.0), Allowances())
     assert six.pop("centre_front") == 0.0
     assert set(six.values()) == {6.0}
 
@@ -41,7 +49,7 @@ def test_a_dart_has_what_the_edge_has_that_its_cap_continues() -> None:
     """A dart in an armhole of 6 mm is cut with 6 mm, one in the shoulder seam with 12.7."""
     piece = front()
     opening = replace(piece, edges=tuple(replace(e, kind="hem") if e.name == "waist.1" else e for e in piece.edges))
-    given = allowances_of(opening, MAIN, Allowances(seam=12.7, hem=30.0))
+    given = given_to(opening, MAIN, Allowances(seam=12.7, hem=30.0))
     assert given["waist_dart"] == 30.0
     assert given["shoulder_dart"] == 12.7
 

@@ -12,11 +12,10 @@ from core.fabrics.catalogue import named
 from core.fabrics.shelf import default_fabrics
 from core.geometry.polyline import as_points
 from core.pieces.records import Edge, Garment, Origin
-from core.pieces.straight_grain import edge_lie, edge_lies, lie_of, off_straight, stretch_way, turn_between
+from core.pieces.straight_grain import edge_lie, lie_of, off_straight, stretch_way, turn_between
 from core.steps.grain import TurnGrain, grain_way
 from core.steps.unfold import Unfold
 from tests.core.laws.sample_steps import done, garments, panels, sheer
-from tests.paper_block import garment
 
 
 def cut() -> Garment:
@@ -56,12 +55,6 @@ def test_names_of_lies() -> None:
     assert [lie_of(off) for off in (0.0, 5.0, 5.1, 20.0, 20.1, 45.0)] == [
         "straight", "straight", "off", "off", "bias", "bias",
     ]  # fmt: skip
-
-
-def test_every_edge_but_dart_bases_has_a_lie() -> None:
-    """The paper front has two darts in edges that are cut."""
-    piece = garment().piece("front")
-    assert [lie.edge for lie in edge_lies(piece)] == [e.name for e in piece.edges if e.kind != "dart base"]
 
 
 def test_the_grain_turns_and_nothing_else() -> None:
