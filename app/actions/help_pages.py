@@ -86,8 +86,9 @@ THE_FORM: Final = (
     (
         "Too much, too little",
         (
-            "Along the sheer line the edge is longer or shorter than she is under it. 12 ± 5 mm means: 7 to 17. "
-            "Nothing is said within 40 mm of the armhole, as the form has no arms."
+            "Along the sheer line the edge is longer or shorter than she is under it. 12 ± 8 mm means: 4 to 20, "
+            "as a rule; farther than 90 mm from the bust point less is known. Nothing is said within 40 mm of the "
+            "armhole, as the form has no arms."
         ),
     ),
     (
@@ -134,7 +135,7 @@ THE_FORM: Final = (
         "What it does not know",
         (
             "The shape of her breast, how soft it is, what she wears under the bodice, a left that differs from the "
-            "right, how the cloth gives. An estimate: check it on a toile."
+            "right, how the cloth gives. A breast that hangs gapes more than is said. An estimate: check it on a toile."
         ),
     ),
 )

@@ -90,13 +90,13 @@ def _excess(facts: Facts, unit: Unit) -> tuple[str, ...]:
 
 def _part(part: Excess, whole: float, unit: Unit) -> str:
     """One part; a gape or a pull is said only where its neighbours do not make up for it, as the map may shift it."""
-    told = f"{part.where}: {banded(part.amount, unit)}"
-    if part.amount > BAND and whole > BAND:
+    told = f"{part.where}: {banded(part.amount, unit, part.band)}"
+    if part.amount > part.band and whole > BAND:
         return f"{told}; it would stand off about {show_length(part.stands_off, unit)}, so contour it there."
-    if part.amount > BAND:
+    if part.amount > part.band:
         return f"{told}; the parts beside it have as much less, so the edge can be eased along."
-    if part.over_body < -BAND and whole < -BAND:
+    if part.over_body < -part.band and whole < -BAND:
         return f"{told}; it would pull tight there."
-    if part.over_body < -BAND:
+    if part.over_body < -part.band:
         return f"{told}; the parts beside it have as much more, so the edge can be eased along."
     return f"{told}; no more than ease and tape account for."

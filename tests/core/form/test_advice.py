@@ -20,6 +20,9 @@ from core.steps.take_in import TakeIn
 from tests.samples import design, replayed
 from tests.samples_stands import demo_stand
 
+AS_PREDICTED = 5.0
+"""mm: how near what is left has to come to what was predicted."""
+
 
 def _laid(name: str, done: Replay, edge: Edge = "close") -> Laid:
     garments = (done.block, *(stage.garment for stage in done.stages))
@@ -45,7 +48,7 @@ def test_accepting_it_lowers_the_excess_as_predicted(name: str) -> None:
     assert to_take(before.parts) == pytest.approx(advice.excess)
     assert advice.excess > BAND
     assert abs(advice.left) < BAND
-    assert to_take(after.parts) == pytest.approx(advice.left, abs=BAND)
+    assert to_take(after.parts) == pytest.approx(advice.left, abs=AS_PREDICTED)
     assert all(abs(part.amount) <= BAND for part in after.parts)
 
 
@@ -78,7 +81,7 @@ def test_what_is_taken_in_ends_at_the_bust_point_and_is_half_a_side() -> None:
 def test_it_is_said_with_lengths_before_and_after() -> None:
     """The step, both sides of the line then and now, what is left with its band."""
     told = "\n".join(advice_words(_advice("concert"), "in"))
-    for words in ("Take in the front princess", "folded out of the piece across", "8 25/32 in, then", "± 5 mm"):
+    for words in ("Take in the front princess", "folded out of the piece across", "8 25/32 in, then", "± 8 mm"):
         assert words in told
 
 
@@ -91,7 +94,7 @@ def test_a_design_without_a_front_line_is_told_to_draw_one() -> None:
 def test_an_edge_that_keeps_the_ease_has_nothing_to_take_in() -> None:
     """Four millimetres beyond the ease are within the band; the way to more is told."""
     little = _with_parts(_laid("concert", replayed("concert"), "eased"), (Excess("above the bust", 14.0, 4.0, 200.0),))
-    with pytest.raises(Refusal, match=r"4 ± 5 mm, 5/32 in is no more .* An edge that is to lie close"):
+    with pytest.raises(Refusal, match=r"4 ± 8 mm, 5/32 in is no more .* An edge that is to lie close"):
         advised(replayed("concert"), little, "eased")
 
 
@@ -149,7 +152,7 @@ def _with_parts(laid: Laid, parts: tuple[Excess, ...]) -> Laid:
 def test_a_line_that_pulls_is_to_be_let_out() -> None:
     """Shorter than she is: nothing is taken in, the way out is told."""
     tight = _with_parts(_laid("concert", replayed("concert")), (Excess("above the bust", -12.0, -12.0, 100.0),))
-    with pytest.raises(Refusal, match=r"shorter than she is, 12 ± 5 mm.* Let out"):
+    with pytest.raises(Refusal, match=r"shorter than she is, 12 ± 8 mm.* Let out"):
         advised(replayed("concert"), tight, "close")
 
 
@@ -165,7 +168,7 @@ def test_what_stays_in_the_hollow_is_told() -> None:
     parts = (Excess("above the bust", 9.0, 9.0, 60.0), Excess("between the busts", 18.0, 18.0, 75.0))
     advice = advised(replayed("concert"), _with_parts(_laid("concert", replayed("concert")), parts), "hollow")
     assert advice.excess == 9.0
-    assert "Between the busts 18 ± 5 mm" in "\n".join(advice_words(advice, "mm"))
+    assert "Between the busts 18 ± 8 mm" in "\n".join(advice_words(advice, "mm"))
 
 
 def test_a_contour_is_a_take_in_step_like_any_other() -> None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from core.form.cloth import Cloth, Ways, cloth_on
 from core.form.landmarks import Body, Landmark
-from core.form.line import Excess, banded, excess_of, excesses, line_on
+from core.form.line import BAND, FAR_BAND, Excess, banded, excess_of, excesses, line_on
 from core.form.picture import ACROSS, UPWARDS, filled
 from core.form.rays import Rays
 from core.form.shown import Fitter, cell_areas
@@ -122,11 +124,21 @@ def test_stand_off_of_a_known_excess() -> None:
 
 def test_an_excess_is_said_with_its_band() -> None:
     """In millimetres with the band, and in inches where she works in them."""
-    assert banded(18.0, "in") == "18 ± 5 mm, 23/32 in"
-    assert banded(18.0, "cm") == "18 ± 5 mm"
-    assert banded(-0.3, "cm") == "0 ± 5 mm"
-    assert banded(-0.6, "in") == "-1 ± 5 mm, -1/32 in"
-    assert banded(-0.45, "in") == "0 ± 5 mm, 0 in"
+    assert banded(18.0, "in") == "18 ± 8 mm, 23/32 in"
+    assert banded(18.0, "cm") == "18 ± 8 mm"
+    assert banded(-0.3, "cm") == "0 ± 8 mm"
+    assert banded(-0.6, "in") == "-1 ± 8 mm, -1/32 in"
+    assert banded(-0.45, "in") == "0 ± 8 mm, 0 in"
+
+
+def test_less_is_known_far_from_the_bust_point() -> None:
+    """A part that lies farther than 90 mm off on the whole has the wider band, and says it."""
+    cloth = cloth_on(demo_stand("concert").body, replayed("concert").garment)
+    line = line_on(cloth, _garments("concert"))
+    assert line is not None
+    near, far = (excesses(cloth, replace(line, radii=np.full(len(line.radii), r)), 0.0)[0] for r in (80.0, 100.0))
+    assert (near.band, far.band) == (BAND, FAR_BAND)
+    assert f"± {FAR_BAND:.0f} mm" in _part(far, 0.0, "mm")
 
 
 def _garments(name: str) -> tuple[Garment, ...]:
