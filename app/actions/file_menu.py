@@ -49,6 +49,12 @@ FILE: Final = MenuInfo(
     "&File",
     (
         ActionInfo("new", "&New…", lambda d: d.files.new(), standard=StandardKey.New, tip="A new client."),
+        ActionInfo(
+            "same-style",
+            "The same style for another &client…",
+            lambda d: d.files.same_style(),
+            tip="A design of her own in this style; the first client's file stays as it is.",
+        ),
         ActionInfo("open", "&Open…", lambda d: d.files.open(), standard=StandardKey.Open, tip="Open a saved design."),
         MenuInfo("&Recent", fill=_recent),
         ActionInfo(

@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QAbstractButton, QMainWindow, QMessageBox
 
 from app import settings
+from app.dialogs.another_client import AnotherClientDialog
 from app.dialogs.changed_file import KEEP_MINE, OPEN_COPY, OPEN_THEIRS, SAVE_AS, changed_box, open_elsewhere_box
 from app.dialogs.choose_file import DESIGNS, file_name_for, open_dialog, save_dialog
 from app.dialogs.new_design import NewDesignDialog
@@ -19,7 +20,7 @@ from app.dialogs.unsaved import not_kept_box, unsaved_box
 from app.document_lock import DocumentLock, open_elsewhere
 from app.panels.measurements import MeasurementsPanel
 from app.session import Changed, ChangedOnDisk, Session
-from core.design.design import Design
+from core.design.design import Design, today
 from core.errors import Refusal
 from core.file.naming import shown_name
 from core.file.reader import NewerSchema, read_design
@@ -97,6 +98,23 @@ class Files(QObject):
             settings.set_unit(self._made.unit)
             self.session.begin(replace(self._made, paper=settings.paper()))
             self._made = None
+
+    def same_style(self) -> None:
+        """The style for another client, as a design of her own; the first one's file stays as it is."""
+        self.measurements.commit()
+        dialog = AnotherClientDialog(self.session, self.window, own=True)
+        dialog.made.connect(self._take_style)
+        dialog.open()
+
+    def _take_style(self, design: Design) -> None:
+        self._made = design
+        self.unless_unsaved(self._begin_style)
+
+    def _begin_style(self) -> None:
+        if self._made is not None:
+            self.session.begin(replace(self._made, date=today()), is_saved=False)
+            self._made = None
+            self.said.emit("Her design has no file yet: save it under a name of its own.")
 
     def open(self) -> None:
         """Ask which design to open."""

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Final
 
 from msgspec.structs import replace
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QDialog,
     QHBoxLayout,
@@ -27,7 +27,7 @@ from core.body.body import LONGEST_NAME, Body
 from core.body.catalogue import MEASUREMENTS
 from core.body.comparison import Compared, compared
 from core.body.size_table import SIZE_TABLE_SOURCE, starting_body
-from core.design.following import Followed, followed
+from core.design.following import Followed, followed, for_another, pinned
 from core.errors import Refusal
 from core.file.body_file import body_in
 from core.units import parse_length, said_in
@@ -43,12 +43,19 @@ ROWS: Final = tuple(MEASUREMENTS.values())
 
 
 class AnotherClientDialog(QDialog):
-    """Compares two bodies while one is chosen; the design goes onto it as one act that undo takes back."""
+    """Compares two bodies while one is chosen; the design goes onto it as one act that undo takes back.
 
-    def __init__(self, session: Session, parent: QWidget) -> None:
+    One for her `own` is left alone with its client instead: `made` carries the style as a new design on the other body.
+    """
+
+    made = Signal(object)
+
+    def __init__(self, session: Session, parent: QWidget, *, own: bool = False) -> None:
         super().__init__(parent)
-        self.setWindowTitle("Another client")
-        self.setAccessibleName("Another client")
+        self.is_own = own
+        title = "The same style for another client" if own else "Another client"
+        self.setWindowTitle(title)
+        self.setAccessibleName(title)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.session = session
         self.unit = session.design.unit
@@ -94,7 +101,8 @@ class AnotherClientDialog(QDialog):
         column.addWidget(self.sentence)
         last = QHBoxLayout()
         last.addStretch(1)
-        self.put_button, cancel = plain_button("&Put the design on her", self), plain_button("Cancel", self)
+        words = "Be&gin her design" if self.is_own else "&Put the design on her"
+        self.put_button, cancel = plain_button(words, self), plain_button("Cancel", self)
         self.put_button.clicked.connect(self.put_on)
         cancel.clicked.connect(self.reject)
         last.addWidget(self.put_button)
@@ -216,13 +224,26 @@ class AnotherClientDialog(QDialog):
         if fits.lost:
             reasons = "\n".join(f"{refused.step_id}: {refused.sentence}" for refused in fits.lost)
             follow = f"{count} steps follow. These cannot and will be switched off:\n{reasons}"
-        return f"{OWN_STAYS}\n{follow}" if self.session.design.method == OWN else follow
+        first = OWN_STAYS if self.session.design.method == OWN else ""
+        return "\n".join(part for part in (first, follow, self._pinned_words(fits)) if part)
+
+    def _pinned_words(self, fits: Followed) -> str:
+        """What was pinned on the first client's toile and comes along."""
+        steps = pinned(fits.design)
+        if not steps:
+            return ""
+        whose = self.session.design.body.name or "the first client"
+        return f"Pinned on the toile of {whose}, switch off what is not hers: {', '.join(steps)}."
 
     def put_on(self) -> None:
-        """The design on her, as one act."""
+        """The design on her, as one act, or a design of her own."""
         try:
             body = self._body()
-            self.session.do(f"Put on {body.name}", self._followed(body).design)
+            design = self._followed(body).design
+            if self.is_own:
+                self.made.emit(for_another(design, body))
+            else:
+                self.session.do(f"Put on {body.name}", design)
         except Refusal as refusal:
             self.sentence.setText(f"≠ {said_in(refusal.sentence, self.unit)}")
             return

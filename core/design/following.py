@@ -3,11 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from msgspec.structs import replace
 
+from core.body.body import Body
 from core.design.design import Design
 from core.design.replay import Refused, Replay, replay
+from core.steps.move_edge import MoveEdge
+from core.steps.slash import SlashAndSpread
+from core.steps.take_in import TakeIn
+
+PINNED: Final = (TakeIn, SlashAndSpread, MoveEdge)
+"""The kinds of steps that a fitting makes."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -17,6 +25,17 @@ class Followed:
     design: Design
     done: Replay
     lost: tuple[Refused, ...]
+
+
+def pinned(design: Design) -> tuple[str, ...]:
+    """The ids of steps that were pinned on the client's toile: another body may want none of them."""
+    done = (step for step in design.steps if step.id not in design.off)
+    return tuple(step.id for step in done if isinstance(step, PINNED) and step.fitting is not None)
+
+
+def for_another(design: Design, body: Body) -> Design:
+    """The style as a design of another client's own: without the notes of the first one's fitting."""
+    return replace(design, body=body, sheets=replace(design.sheets, fitting=""))
 
 
 def followed(design: Design, previous: Replay | None = None) -> Followed:

@@ -6,13 +6,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QComboBox, QDialog, QLabel, QLineEdit, QPushButton, QTableWidget
 
+from app.actions.files import demo_design
 from app.dialogs.typed_table import TypedTable
 from core.blocks.ease import EASE_PRESETS
 from core.file.writer import save_design
+from core.steps.move_edge import MoveEdge
 from core.units import parse_length
 from tests.app.at_window import W, dialog, found, opened, press
 from tests.core.blocks.test_own_sheet import BACK, FRONT
@@ -180,6 +183,32 @@ def test_the_demo_goes_onto_another_client_and_back(qtbot: QtBot, tmp_path: Path
     for _ in range(2):
         QTest.keyClick(window.table, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
     assert window.session.design is before
+
+
+def test_the_same_style_for_another_client_leaves_the_first_ones_file(qtbot: QtBot, tmp_path: Path) -> None:
+    """A party in one style: hers is a design without a file, the first one's file holds what it held.
+
+    What was pinned on the first one's toile is named; notes of her fitting stay with her.
+    """
+    first = tmp_path / "first.sheer"
+    pinned = MoveEdge("move-1", "side front", "waist", 4.0, fitting="too long")
+    demo = demo_design().with_step(pinned)
+    save_design(first, replace(demo, sheets=replace(demo.sheets, fitting="stands on one hip")))
+    window = opened(qtbot)
+    window.session.open(first)
+    kept = first.read_bytes()
+    window.bars.actions["same-style"].trigger()
+    box = active(qtbot, dialog(qtbot, "The same style for another client"))
+    QTest.keyClicks(found(QLineEdit, "Client", box), "Miss Pimpernel")
+    words = found(QLabel, "What follows", box).text()
+    assert words.startswith("All ")
+    assert words.endswith(f"Pinned on the toile of {demo.body.name}, switch off what is not hers: move-1.")
+    press("Begin her design", box)
+    made = window.session.design
+    assert (made.body.name, made.sheets.fitting, window.session.path) == ("Miss Pimpernel", "", None)
+    assert made.steps == (*demo.steps,)
+    assert window.session.is_dirty
+    assert first.read_bytes() == kept
 
 
 def test_the_size_table_fills_every_row_it_has_and_says_so(qtbot: QtBot) -> None:
