@@ -211,6 +211,14 @@ def test_a_flat_corner_is_stepped_and_a_sharper_one_tapered() -> None:
             has(loop, (100.0 + wanted, 0.0))
 
 
+@pytest.mark.parametrize("first", range(5))
+def test_a_step_of_half_a_millimetre_has_both_its_corners(first: int) -> None:
+    """Where a straight edge goes on with less, whichever run of the outline is named first."""
+    margins = straight((0, 0), (50, 0), (100, 0), (100, 50), (0, 50), by=[12.7, 12.2, 6.0, 6.0, 6.0])
+    loop = loop_of(*margins[first:], *margins[:first])
+    has(loop, (50.0, -12.7), (50.0, -12.2))
+
+
 @given(outlines())
 def test_the_law_of_allowances_on_pieces_with_corners(margins: list[Margin]) -> None:
     """Corners, waves with tight hollows, every end mitred, squared or mirrored: the law holds and nothing crosses.

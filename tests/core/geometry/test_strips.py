@@ -70,6 +70,13 @@ def test_a_bare_run_keeps_nothing_beside_a_tight_hollow() -> None:
     assert loop[:, 0].min() == pytest.approx(0.0, abs=1e-3)
 
 
+def test_a_run_of_one_millimetre_keeps_it_beside_a_tight_hollow() -> None:
+    """However little it is."""
+    loop = lawful(*scooped(LINE, fold=False, left=1.0, lower=1.0))
+    assert loop[:, 0].min() == pytest.approx(-1.0, abs=1e-3)
+    assert np.abs(loop[loop[:, 0] < 80.0] - (-1.0, -1.0)).sum(axis=1).min() < 1e-3
+
+
 def test_a_bare_hollow_stays_open() -> None:
     """With no allowance in the scoop the cut follows it."""
     loop = lawful(*scooped(0.0, fold=False))
