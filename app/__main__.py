@@ -36,8 +36,7 @@ def open_window(path: Path | None, demo: bool) -> int:
     # Modules and widgets are made to stay: looking through them for cycles a dozen times costs a tenth of the start.
     gc.disable()
     try:
-        # Before Qt: once it is there, shiboken reads the source of every module that is imported after it.
-        import core.design.replay  # noqa: F401
+        import app.window.before_qt  # noqa: F401
         from app.window.start import run_window
 
         return run_window(path, demo=demo)

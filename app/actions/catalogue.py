@@ -115,7 +115,7 @@ def _apart_now(desk: Desk) -> Now:
 
 
 def _form_now(desk: Desk) -> Now:
-    return Now(checked=desk.form.is_shown)
+    return Now(checked=desk.is_form_shown)
 
 
 VIEW: Final = MenuInfo(

@@ -5,28 +5,29 @@ from __future__ import annotations
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QMainWindow
 
-from app.dialogs.another_client import AnotherClientDialog
-from app.dialogs.own_block import OwnBlockDialog
-from app.panels.measurements import MeasurementsPanel
+from app.actions.typed import Typed
 from app.session import Session
 
 
 class Client(QObject):
     """Opens the dialogs; what is half typed into a measurement counts as typed before."""
 
-    def __init__(self, session: Session, measurements: MeasurementsPanel, window: QMainWindow) -> None:
+    def __init__(self, session: Session, typed: Typed, window: QMainWindow) -> None:
         super().__init__(window)
         self.session = session
-        self.measurements = measurements
+        self.typed = typed
         self.window = window
-        measurements.block.own_requested.connect(self.own_block)
 
     def another(self) -> None:
         """Put the design on another client."""
-        self.measurements.commit()
+        from app.dialogs.another_client import AnotherClientDialog
+
+        self.typed.commit()
         AnotherClientDialog(self.session, self.window).open()
 
     def own_block(self) -> None:
         """Type her own block, or look at it again."""
-        self.measurements.commit()
+        from app.dialogs.own_block import OwnBlockDialog
+
+        self.typed.commit()
         OwnBlockDialog(self.session, self.window).open()

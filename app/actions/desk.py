@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
-from PySide6.QtWidgets import QMainWindow
+from PySide6.QtWidgets import QMainWindow, QWidget
 
 from app import settings
 from app.actions.arrangements import Arrangements
@@ -16,6 +16,7 @@ from app.actions.outputs import Outputs
 from app.actions.recovery import Recovery
 from app.actions.sewing import Sewing
 from app.actions.style_picture import StylePictures
+from app.actions.typed import Typed
 from app.actions.walk_through import WalkThrough
 from app.autosave import Autosave
 from app.canvas.folding import fold, next_folds, turned
@@ -23,19 +24,9 @@ from app.canvas.pairs import Pairs
 from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Tool
-from app.dialogs.edit_step import EditStepDialog
-from app.dialogs.preferences import PreferencesDialog
-from app.dialogs.step_fields import step_fields
-from app.panels.form import FormPanel
-from app.panels.measurements import MeasurementsPanel
 from app.session import Changed, Session
-from app.theme import ThemeName, theme_for
+from app.theme import Theme, ThemeName
 from app.tools.catalogue import TOOLS, tool_named
-from app.tools.editing import take_up
-from app.tools.lay_together import LayTogetherTool
-from app.tools.step_tool import StepTool
-from app.tools.trim import TrimTool
-from app.tools.walk import WalkTool
 from core.errors import Refusal
 from core.geometry.tolerances import TRIMMED
 from core.pieces.records import Dart
@@ -43,6 +34,9 @@ from core.pieces.seams import match
 from core.steps.catalogue import AnyStep
 from core.steps.trim import Trim
 from core.units import Unit
+
+if TYPE_CHECKING:
+    from app.panels.form import FormPanel
 
 ZOOM_STEP: Final = 1.25
 
@@ -64,23 +58,23 @@ class Desk(QObject):
     wanted = Signal(str)
     """A panel that the user wants to work in, by its accessible name."""
 
-    def __init__(
-        self, session: Session, table: CuttingTable, measurements: MeasurementsPanel, window: QMainWindow
-    ) -> None:
+    def __init__(self, session: Session, table: CuttingTable, form_place: QWidget, window: QMainWindow) -> None:
         super().__init__(window)
         self.session = session
         self.table = table
         self.window = window
         self.arrangements = Arrangements(session, table, window)
-        self.files = Files(session, measurements, window)
+        self.typed = Typed()
+        self.files = Files(session, self.typed, window)
         self.autosave = Autosave(session, window)
         self.recovery = Recovery(self.autosave, self.files, window)
-        self.outputs = Outputs(session, measurements, window)
-        self.client = Client(session, measurements, window)
+        self.outputs = Outputs(session, self.typed, window)
+        self.client = Client(session, self.typed, window)
         self.style_pictures = StylePictures(session, window)
         self.sewing = Sewing(session, table, window)
         self.walk = WalkThrough(session, table)
-        self.form = FormPanel(session, theme_for(settings.theme() or "light"), window)
+        self._form_place = form_place
+        self._form: FormPanel | None = None
         self.theme: ThemeName | None = settings.theme()
         self.letters = settings.letters()
         self.tool_id = ""
@@ -122,6 +116,8 @@ class Desk(QObject):
 
     def loose(self) -> str:
         """What is typed or shown on the table and is not in the design; "" for nothing."""
+        from app.tools.step_tool import StepTool
+
         typed = [field for slip in self.table.findChildren(Slip) if slip.isVisible() for field in slip.pending()]
         if typed:
             return f"what is typed at “{typed[0].accessibleName()}”"
@@ -173,6 +169,8 @@ class Desk(QObject):
 
     def edit_step(self, step_id: str) -> None:
         """Take up the tool that alters a step which is there already, or show the form of what it holds."""
+        from app.tools.editing import take_up
+
         step = self._step(step_id)
         if step is None:
             return
@@ -187,6 +185,9 @@ class Desk(QObject):
 
     def edit_by_numbers(self, step_id: str) -> None:
         """Show the form of the lengths, names and choices that a step holds."""
+        from app.dialogs.edit_step import EditStepDialog
+        from app.dialogs.step_fields import step_fields
+
         step = self._step(step_id)
         if step is None:
             return
@@ -201,12 +202,16 @@ class Desk(QObject):
 
     def _follow(self, changed: Changed) -> None:
         """A tool that alters a step is laid down when the design changes under it, as by undo."""
+        from app.tools.step_tool import StepTool
+
         tool = self.table.tool
         if changed.design and not changed.preview and isinstance(tool, StepTool) and tool.altered:
             self.take_first_tool()
 
     def walk_seam(self, seam: str) -> None:
         """Take up the tool that walks a seam, with this one in hand."""
+        from app.tools.walk import WalkTool
+
         self.take_tool("walk")
         tool = self.table.tool
         if isinstance(tool, WalkTool):
@@ -214,6 +219,8 @@ class Desk(QObject):
 
     def lay_seam_together(self, seam: str) -> None:
         """Take up the tool that lays pieces together, with this seam in hand."""
+        from app.tools.lay_together import LayTogetherTool
+
         self.take_tool("lay-together")
         tool = self.table.tool
         if isinstance(tool, LayTogetherTool):
@@ -251,6 +258,8 @@ class Desk(QObject):
 
     def _try_trimming(self, seam: str, refusal: str) -> None:
         """Take up the tool that trims, this seam in hand: the refusal's ways out are on its slip."""
+        from app.tools.trim import TrimTool
+
         self.take_tool("trim")
         tool = self.table.tool
         if isinstance(tool, TrimTool):
@@ -296,6 +305,8 @@ class Desk(QObject):
 
     def show_preferences(self) -> None:
         """Ask how the window looks and what new designs begin with."""
+        from app.dialogs.preferences import PreferencesDialog
+
         dialog = PreferencesDialog(self.window)
         dialog.theme_chosen.connect(self.set_theme)
         dialog.letters_chosen.connect(self._set_letters)
@@ -316,10 +327,40 @@ class Desk(QObject):
         self.theme_chosen.emit()
         self.changed.emit()
 
+    # --- the form
+
+    @property
+    def form(self) -> FormPanel:
+        """The form and its numbers, made when they are first wanted."""
+        if self._form is None:
+            from app.actions.compare_file import CompareFile
+            from app.panels.form import FormPanel
+            from app.panels.panel import put_in_place
+
+            self._form = FormPanel(self.session, self.table.theme, self._form_place)
+            put_in_place(self._form)
+            CompareFile(self._form.compare, self.window)
+        return self._form
+
+    @property
+    def is_form_shown(self) -> bool:
+        """Whether the form is in sight."""
+        return self._form is not None and self._form.is_shown
+
     def turn_form(self) -> None:
         """Show the form beside the table, or put it away."""
-        self.form.set_shown(is_shown=not self.form.is_shown)
+        self.form.set_shown(is_shown=not self.is_form_shown)
         self.changed.emit()
+
+    def dress_form(self, theme: Theme) -> None:
+        """Show the form in other colours, if there is one."""
+        if self._form is not None:
+            self._form.set_theme(theme)
+
+    def abandon_form(self) -> None:
+        """End the work on the form: the window closes."""
+        if self._form is not None:
+            self._form.abandon()
 
     # --- history
 

@@ -11,14 +11,12 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QAbstractButton, QMainWindow, QMessageBox
 
 from app import settings
-from app.dialogs.another_client import AnotherClientDialog
+from app.actions.typed import Typed
 from app.dialogs.changed_file import KEEP_MINE, OPEN_COPY, OPEN_THEIRS, SAVE_AS, changed_box, open_elsewhere_box
 from app.dialogs.choose_file import DESIGNS, file_name_for, open_dialog, save_dialog
-from app.dialogs.new_design import NewDesignDialog
 from app.dialogs.sentence import tell
 from app.dialogs.unsaved import not_kept_box, unsaved_box
 from app.document_lock import DocumentLock, open_elsewhere
-from app.panels.measurements import MeasurementsPanel
 from app.session import Changed, ChangedOnDisk, Session
 from core.design.design import Design, today
 from core.errors import Refusal
@@ -53,10 +51,10 @@ class Files(QObject):
 
     said = Signal(str)
 
-    def __init__(self, session: Session, measurements: MeasurementsPanel, window: QMainWindow) -> None:
+    def __init__(self, session: Session, typed: Typed, window: QMainWindow) -> None:
         super().__init__(window)
         self.session = session
-        self.measurements = measurements
+        self.typed = typed
         self.window = window
         self._then: Deed = _nothing
         self._after_save: Deed = _nothing
@@ -85,6 +83,8 @@ class Files(QObject):
 
     def new(self) -> None:
         """Ask for a new client; the design in hand is left only when the new block is drafted."""
+        from app.dialogs.new_design import NewDesignDialog
+
         dialog = NewDesignDialog(settings.unit(), self.window)
         dialog.made.connect(self._take_made)
         dialog.open()
@@ -101,7 +101,9 @@ class Files(QObject):
 
     def same_style(self) -> None:
         """The style for another client, as a design of her own; the first one's file stays as it is."""
-        self.measurements.commit()
+        from app.dialogs.another_client import AnotherClientDialog
+
+        self.typed.commit()
         dialog = AnotherClientDialog(self.session, self.window, own=True)
         dialog.made.connect(self._take_style)
         dialog.open()
@@ -204,7 +206,7 @@ class Files(QObject):
         self._save_then(_nothing)
 
     def _save_then(self, then: Deed) -> None:
-        self.measurements.commit()
+        self.typed.commit()
         if self.session.path is None:
             self._ask_save(then)
         else:
@@ -212,7 +214,7 @@ class Files(QObject):
 
     def save_as(self) -> None:
         """Ask where to save."""
-        self.measurements.commit()
+        self.typed.commit()
         self._ask_save(_nothing)
 
     def _ask_save(self, then: Deed) -> None:
@@ -263,7 +265,7 @@ class Files(QObject):
 
     def _but(self) -> str:
         """What is typed or shown and not in the design."""
-        names, loose = self.measurements.untaken, self.loose()
+        names, loose = self.typed.untaken, self.loose()
         refused = f", but not what is typed at {' and '.join(names)}: that was refused" if names else ""
         return refused + (f", but not {loose}: that is not kept yet" if loose else "")
 
@@ -271,9 +273,9 @@ class Files(QObject):
 
     def unless_unsaved(self, then: Deed) -> None:
         """Do a deed that leaves the design in hand, at once or when the question about its changes is answered."""
-        self.measurements.commit()
+        self.typed.commit()
         self._then = then
-        names, loose = self.measurements.untaken, self.loose()
+        names, loose = self.typed.untaken, self.loose()
         if names or loose:
             box = not_kept_box(self.window, loose or f"what is typed at {' and '.join(names)}")
             box.finished.connect(self._answered_loose)
@@ -305,10 +307,9 @@ class Files(QObject):
 
     def print(self) -> None:
         """Ask how to print, and print."""
-        self.measurements.commit()
-        # Imported when it is asked for: opening the window need not wait for it.
-        from app.dialogs.print_pages import PrintDialog  # noqa: PLC0415
+        from app.dialogs.print_pages import PrintDialog
 
+        self.typed.commit()
         path = self.session.path
         folder = path.absolute().parent if path else settings.last_folder()
         dialog = PrintDialog(self.session.replay, folder, self.window, design_path=path)

@@ -9,7 +9,6 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QWidget
 
 from app.actions.info import ActionInfo, MenuInfo
-from app.dialogs.reading import keys_page, sentences_page, show_page
 from core.shipped import version
 
 ON_THE_TABLE: Final = (
@@ -157,24 +156,32 @@ def _written(info: ActionInfo) -> str:
     return ", ".join(name for name in names if len(name) == 1 or not name.replace(" ", "").isalpha())
 
 
+def _show(parent: QWidget, title: str, text: tuple[str, Sequence[tuple[str, str]]]) -> None:
+    from app.dialogs.reading import sentences_page, show_page
+
+    show_page(parent, title, sentences_page(*text))
+
+
 def keys(parent: QWidget, menus: Sequence[MenuInfo]) -> None:
     """Show every key."""
+    from app.dialogs.reading import keys_page, show_page
+
     show_page(parent, "Keys", keys_page(key_sections(menus)))
 
 
 def safety(parent: QWidget) -> None:
     """Show what to beware of."""
-    show_page(parent, "Safety", sentences_page("Before you cut, press and fit", SAFETY))
+    _show(parent, "Safety", ("Before you cut, press and fit", SAFETY))
 
 
 def promise(parent: QWidget) -> None:
     """Show what is promised about her files."""
-    show_page(parent, "Your files", sentences_page("What you may rely on", PROMISE))
+    _show(parent, "Your files", ("What you may rely on", PROMISE))
 
 
 def the_form(parent: QWidget) -> None:
     """Show how the form is read."""
-    show_page(parent, "Reading the form", sentences_page("How the form is read", THE_FORM))
+    _show(parent, "Reading the form", ("How the form is read", THE_FORM))
 
 
 def about(parent: QWidget) -> None:
@@ -187,4 +194,4 @@ def about(parent: QWidget) -> None:
         ("Licence", "MIT; the text is shipped with the program. Qt is used under the LGPL"),
         ("Your work", "Designs stay on this machine; the program opens no connection"),
     )
-    show_page(parent, "About Sheerwright", sentences_page("About", rows))
+    _show(parent, "About Sheerwright", ("About", rows))

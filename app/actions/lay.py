@@ -8,8 +8,7 @@ from app.actions.desk import Desk
 
 def open_lay(desk: Desk) -> None:
     """Show the lay plan, or bring it to the front where it is open already."""
-    # Laying out is imported when it is first asked for: opening the window need not wait for it.
-    from app.dialogs.lay import LayDialog  # noqa: PLC0415
+    from app.dialogs.lay import LayDialog
 
     path = desk.session.path
     dialog = desk.window.findChild(LayDialog)

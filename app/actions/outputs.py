@@ -9,11 +9,11 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QMainWindow, QProgressDialog
 
 from app import settings
+from app.actions.typed import Typed
 from app.background import Work
 from app.dialogs.choose_file import file_name_for, save_dialog
 from app.dialogs.output_task import OUTPUTS, Output, OutputTask
 from app.dialogs.sentence import tell
-from app.panels.measurements import MeasurementsPanel
 from app.session import Session
 
 PATIENCE: Final = 1000
@@ -25,10 +25,10 @@ class Outputs(QObject):
 
     said = Signal(str)
 
-    def __init__(self, session: Session, measurements: MeasurementsPanel, window: QMainWindow) -> None:
+    def __init__(self, session: Session, typed: Typed, window: QMainWindow) -> None:
         super().__init__(window)
         self.session = session
-        self.measurements = measurements
+        self.typed = typed
         self.window = window
         self._wanted: Output = OUTPUTS[0]
         self._work: Work | None = None
@@ -36,7 +36,7 @@ class Outputs(QObject):
 
     def ask(self, output_id: str) -> None:
         """Ask where an output is to go, and make it."""
-        self.measurements.commit()
+        self.typed.commit()
         refused = self.session.replay.refused
         if refused is not None:
             tell(self.window, f"Nothing is written while a step is refused: {refused.sentence}")
@@ -92,17 +92,16 @@ class Outputs(QObject):
 
     def texts(self) -> None:
         """Show what is written by hand for the sheets."""
-        self.measurements.commit()
-        # Imported when it is asked for, as the print is: opening the window need not wait for it.
-        from app.dialogs.sheet_texts import SheetTextsDialog  # noqa: PLC0415
+        from app.dialogs.sheet_texts import SheetTextsDialog
 
+        self.typed.commit()
         SheetTextsDialog(self.session, self.window).open()
 
     def project(self) -> None:
         """Show the pieces at true size for a beam."""
-        self.measurements.commit()
-        from app.dialogs.projector import ProjectorDialog  # noqa: PLC0415
+        from app.dialogs.projector import ProjectorDialog
 
+        self.typed.commit()
         ProjectorDialog(self.session.replay, self.window).showFullScreen()
 
 

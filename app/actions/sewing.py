@@ -7,11 +7,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QMainWindow
 
 from app.canvas.table import CuttingTable
-from app.dialogs.edge_finish import EdgeFinishDialog
-from app.dialogs.fabrics import FabricsDialog
-from app.dialogs.reduce_edge import ReduceEdgeDialog
 from app.dialogs.sentence import tell
-from app.dialogs.turned_piece import TurnedPieceDialog
 from app.session import Session
 from core.geometry.margins import EndKind
 from core.steps.copy_pieces import copied_again, copy_of
@@ -43,6 +39,8 @@ class Sewing(QObject):
 
     def show_fabrics(self, fabric: str) -> None:
         """Show the fabrics, this one first."""
+        from app.dialogs.fabrics import FabricsDialog
+
         FabricsDialog(self.session, fabric, self.window).open()
 
     def finish_edge(self) -> None:
@@ -51,6 +49,8 @@ class Sewing(QObject):
 
     def finish_edge_of(self, piece: str, edge: str) -> None:
         """Finish an edge of a piece; its first where none is named."""
+        from app.dialogs.edge_finish import EdgeFinishDialog
+
         if piece in self.session.replay.garment.pieces:
             EdgeFinishDialog(self.session, piece, edge, self.window).open()
 
@@ -60,11 +60,15 @@ class Sewing(QObject):
 
     def turn_piece(self, piece: str) -> None:
         """Cut a piece double and turn it."""
+        from app.dialogs.turned_piece import TurnedPieceDialog
+
         if piece in self.session.replay.garment.pieces:
             TurnedPieceDialog(self.session, piece, self.window).open()
 
     def reduce_edge(self) -> None:
         """Cut an edge of the selected piece smaller for stretch cloth."""
+        from app.dialogs.reduce_edge import ReduceEdgeDialog
+
         if self.has_piece:
             ReduceEdgeDialog(self.session, self.table.selection, self.window).open()
 

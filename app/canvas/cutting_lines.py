@@ -5,7 +5,6 @@ from __future__ import annotations
 from core.design.design import Design
 from core.design.replay import Replay
 from core.errors import Refusal
-from core.finishing.finish import cutting_line_of
 from core.geometry.polyline import Points
 from core.pieces.records import Piece
 
@@ -25,6 +24,9 @@ class CuttingLines:
 
 
 def _found(replay: Replay, piece: Piece) -> Points | None:
+    # Imported when a piece is first taken up: the first picture has none.
+    from core.finishing.finish import cutting_line_of  # noqa: PLC0415
+
     try:
         return cutting_line_of(replay.garment, piece, replay.design)
     except Refusal:

@@ -22,8 +22,8 @@ MARGIN: Final = 46.0
 class LookedAt(QWidget):
     """Millimetres seen through a view. What is fitted stays fitted until the user looks elsewhere."""
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
         self.view = View()
         self._fitted: View | None = None
         self._foot = 0.0

@@ -57,8 +57,8 @@ class CuttingTable(LookedAt):
     tool_in_hand = Signal(str)
     """A tool has been taken up, by its name."""
 
-    def __init__(self, session: Session, theme: Theme) -> None:
-        super().__init__()
+    def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
         self.setAccessibleName("Cutting table")
         self.setAccessibleDescription("The pattern pieces as they lie on the table. Tab goes from handle to handle.")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)

@@ -10,10 +10,9 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWi
 
 from app.messages import guard
 from app.panels.panel import Panel, button, coloured
-from app.panels.stations import NEEDS, Station, StationId, stations
+from app.panels.stations import NEEDS, Station, StationId
 from app.session import Changed, Session
 from app.theme import Theme
-from core.checks.report import report
 
 COLUMNS: Final = (8, 4, 2)
 """How many stations stand side by side, most first: as many as there is room for."""
@@ -61,7 +60,10 @@ class OrderPanel(Panel):
     go = Signal(str)
     """The id of the station that was pressed."""
 
-    def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, session: Session, theme: Theme, parent: QWidget | None = None, *, is_empty: bool = False
+    ) -> None:
+        """`is_empty`: the stations say nothing until `refresh` is first called."""
         super().__init__(session, theme, parent)
         self.setAccessibleName("Order of work")
         self._grid = QGridLayout(self)
@@ -74,12 +76,16 @@ class OrderPanel(Panel):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self._columns = 0
         self._lay(COLUMNS[0])
-        self.refresh(Changed())
+        if not is_empty:
+            self.refresh(Changed())
 
     def refresh(self, changed: Changed) -> None:
         """Say the states anew; while a drag is under way they stay."""
         if changed.preview or not changed.design:
             return
+        from app.panels.stations import stations
+        from core.checks.report import report
+
         now = self.session.replay
         for mark, station in zip(self.marks, stations(now, report(now)), strict=True):
             mark.show_station(station, self.theme)

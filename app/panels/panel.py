@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QWidget
+from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from app.messages import guard
 from app.session import Changed, Session
@@ -51,6 +51,16 @@ class TallList(QScrollArea):
         content = self.widget()
         inside = content.minimumSizeHint().width() if content is not None else 0
         return QSize(inside + self.verticalScrollBar().sizeHint().width(), hint.height())
+
+
+def put_in_place(panel: QWidget) -> None:
+    """Put a panel into the column of the place that it was made in."""
+    place = panel.parentWidget()
+    column = place.layout() if place is not None else None
+    assert isinstance(column, QVBoxLayout)
+    column.addWidget(panel, 1)
+    # A layout shows what it is given only a turn of the event loop later.
+    panel.show()
 
 
 def sentence_label(text: str = "", parent: QWidget | None = None) -> QLabel:

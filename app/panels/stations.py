@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Final, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from core.body.average import is_measured, still_average
-from core.checks.cutting import CuttingCheck, not_flat
-from core.checks.report import Report
 from core.design.replay import Replay
 from core.steps.catalogue import AnyStep
 from core.steps.cut import Cut
@@ -17,6 +15,10 @@ from core.steps.neckline import Neckline
 from core.steps.pivot import Pivot
 from core.steps.style_line import StyleLine
 from core.steps.trim import Trim
+
+if TYPE_CHECKING:
+    from core.checks.cutting import CuttingCheck
+    from core.checks.report import Report
 
 StationId: TypeAlias = Literal["measure", "draft", "draw", "darts", "panels", "match", "finish", "print"]
 State: TypeAlias = Literal["done", "next", "waits", "refused"]
@@ -79,6 +81,8 @@ class Station:
 def stations(replay: Replay, report: Report) -> tuple[Station, ...]:
     """The eight stations of a design as it stands."""
     refused = _refused_station(replay)
+    from core.checks.cutting import not_flat
+
     in_sheer = tuple(not_flat(replay.garment, replay.design))
     done = _done(replay, report) - {refused} - ({"darts", "finish"} if in_sheer else set())
     first = refused or next((id_ for id_ in NEEDS if id_ not in done), None)

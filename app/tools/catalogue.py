@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
@@ -13,27 +12,6 @@ from app.canvas.tool import Tool
 from app.theme import Theme
 from app.tools import icons
 from app.tools.choose import Choose
-from app.tools.cup import CupTool
-from app.tools.cut import CutTool
-from app.tools.draw_line import DrawLine
-from app.tools.flatten import FlattenTool
-from app.tools.grain import GrainTool
-from app.tools.halves import CopyTool, MirrorTool, UnfoldTool
-from app.tools.join import JoinTool
-from app.tools.lay_together import LayTogetherTool
-from app.tools.move_edge import MoveEdgeTool
-from app.tools.neckline import NecklineTool
-from app.tools.pivot import PivotTool
-from app.tools.set_back import SetBackTool
-from app.tools.slash import SlashTool
-from app.tools.style_picture import StylePictureTool
-from app.tools.take_in import TakeInTool
-from app.tools.tape import TapeTool
-from app.tools.toile import ToileTool
-from app.tools.trim import TrimTool
-from app.tools.true_line import TrueTool
-from app.tools.walk import WalkTool
-from core.pieces.records import LinePurpose
 
 ToolMenu: TypeAlias = Literal["Draw", "Darts", "Pieces", "Seams"]
 """The part of the Tools menu that a tool stands in."""
@@ -41,14 +19,13 @@ ToolMenu: TypeAlias = Literal["Draw", "Darts", "Pieces", "Seams"]
 
 @dataclass(frozen=True, slots=True)
 class ToolInfo:
-    """One tool: its id, the words on its button, what it does in a sentence, its key, its picture, how it is made."""
+    """One tool: its id, the words on its button, what it does in a sentence, its key, its picture."""
 
     id: str
     name: str
     hint: str
     shortcut: str
     draw: icons.Draw
-    make: Callable[[CuttingTable], Tool]
     is_on_bar: bool = True
     """Whether it has a button: two rows hold no more at twice the text size; all tools are in the menu."""
 
@@ -60,16 +37,18 @@ class ToolInfo:
         """The tool's picture in the theme's ink."""
         return icons.icon(self.draw, theme)
 
+    def make(self, table: CuttingTable) -> Tool:
+        """The tool itself, which `app/tools/makers.py` makes by this one's id."""
+        if self is CHOOSE:
+            return Choose(table)
+        # The first picture has the first tool in hand: the others are imported when one of them is first taken up.
+        from app.tools.makers import MAKERS
 
-def _drawing(purpose: LinePurpose) -> Callable[[CuttingTable], Tool]:
-    def make(table: CuttingTable) -> Tool:
-        return DrawLine(table, purpose)
-
-    return make
+        return MAKERS[self.id](table)
 
 
 CHOOSE: Final = ToolInfo(
-    "choose", "Choose", "Take up a piece, or a line to alter it by its points.", "V", icons.choose, Choose, menu="Draw"
+    "choose", "Choose", "Take up a piece, or a line to alter it by its points.", "V", icons.choose, menu="Draw"
 )
 TOOLS: Final[tuple[ToolInfo, ...]] = (
     CHOOSE,
@@ -79,7 +58,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Drag the neckline's width on the shoulder and its depth at front and back.",
         "N",
         icons.neckline,
-        NecklineTool,
         menu="Draw",
     ),
     ToolInfo(
@@ -88,7 +66,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Draw where the sheer ends, by placing points from edge to edge.",
         "S",
         icons.sheer_line,
-        _drawing("sheer"),
         menu="Draw",
     ),
     ToolInfo(
@@ -97,19 +74,15 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Draw a seam that divides a piece, from an edge or a line to an edge or a dart's pivot.",
         "L",
         icons.panel_line,
-        _drawing("panel"),
         menu="Draw",
     ),
-    ToolInfo(
-        "mark", "Mark", "Draw a line that is marked and not cut.", "M", icons.mark_line, _drawing("mark"), menu="Draw"
-    ),
+    ToolInfo("mark", "Mark", "Draw a line that is marked and not cut.", "M", icons.mark_line, menu="Draw"),
     ToolInfo(
         "pivot",
         "Pivot a dart",
         "Pick a dart, place the pin, pick where the dart goes, and turn.",
         "P",
         icons.pivot,
-        PivotTool,
         short="Pivot",
         menu="Darts",
     ),
@@ -119,7 +92,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Choose lines, and darts that go into the seam; each panel gets a number, a name and a fabric.",
         "C",
         icons.cut,
-        CutTool,
         short="Cut",
     ),
     ToolInfo(
@@ -128,7 +100,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Lay a panel flat that holds the end of a dart, by letting its angle out into an edge.",
         "Q",
         icons.flatten,
-        FlattenTool,
         is_on_bar=False,
         menu="Darts",
     ),
@@ -138,7 +109,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Pick a seam and drag the pins at its levels into the cloth, to contour above the bust or tighten below it.",
         "I",
         icons.take_in,
-        TakeInTool,
         menu="Seams",
     ),
     ToolInfo(
@@ -147,7 +117,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "After a fitting, click each place that was pinned and type how much; all of it becomes steps.",
         "Z",
         icons.toile,
-        ToileTool,
         is_on_bar=False,
         menu="Seams",
     ),
@@ -157,7 +126,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Click where a piece opens, click the hinge, and spread it; the gap is filled with paper.",
         "H",
         icons.slash,
-        SlashTool,
         is_on_bar=False,
         menu="Darts",
     ),
@@ -167,7 +135,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "End the sewing of a dart short of its pivot.",
         "K",
         icons.set_back,
-        SetBackTool,
         is_on_bar=False,
         menu="Darts",
     ),
@@ -177,7 +144,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Smooth, straighten or square an edge, or cut a dart's base for its fold.",
         "R",
         icons.true_line,
-        TrueTool,
         short="True",
         menu="Seams",
     ),
@@ -187,7 +153,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Click a seam whose sides differ, then the end at which the longer is cut back.",
         "T",
         icons.trim,
-        TrimTool,
         short="Trim",
         menu="Seams",
     ),
@@ -197,7 +162,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Pick a seam and the end at which its two pieces are laid together, to make them one piece.",
         "J",
         icons.join,
-        JoinTool,
         is_on_bar=False,
         menu="Seams",
     ),
@@ -207,7 +171,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Roll one edge of a seam along the other and see where they part; nothing is altered.",
         "W",
         icons.walk,
-        WalkTool,
         is_on_bar=False,
         menu="Seams",
     ),
@@ -217,7 +180,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Turn a piece and lay its edge at its mate's, to draw or measure across the seam; the design stays as it is.",
         "A",
         icons.lay_together,
-        LayTogetherTool,
         is_on_bar=False,
         short="Lay together",
         menu="Seams",
@@ -228,7 +190,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Measure from place to place, straight and along the edges; nothing is altered.",
         "D",
         icons.tape,
-        TapeTool,
         is_on_bar=False,
         menu="Draw",
     ),
@@ -238,7 +199,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Lay a picture over the block by pins at its landmarks, to draw the line where the picture has it.",
         "B",
         icons.style_picture,
-        StylePictureTool,
         is_on_bar=False,
         menu="Draw",
     ),
@@ -248,7 +208,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Set an edge farther out or in, parallel to itself.",
         "E",
         icons.move_edge,
-        MoveEdgeTool,
         is_on_bar=False,
     ),
     ToolInfo(
@@ -257,7 +216,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Lay a copy beside a piece, as its lining, underlining or another layer of it.",
         "Y",
         icons.copy,
-        CopyTool,
         is_on_bar=False,
     ),
     ToolInfo(
@@ -266,7 +224,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Turn a piece to its mirror image, with all that is sewn to it.",
         "X",
         icons.mirror,
-        MirrorTool,
         is_on_bar=False,
     ),
     ToolInfo(
@@ -275,7 +232,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Draw both halves out, so that left and right can differ.",
         "O",
         icons.unfold,
-        UnfoldTool,
         is_on_bar=False,
     ),
     ToolInfo(
@@ -284,7 +240,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "See how far each edge lies off straight grain, and turn a piece's grain or lay an edge along it.",
         "G",
         icons.grain,
-        GrainTool,
         is_on_bar=False,
     ),
     ToolInfo(
@@ -293,7 +248,6 @@ TOOLS: Final[tuple[ToolInfo, ...]] = (
         "Draft a cup in two or three pieces behind what the sheer bares, or alter the one there is.",
         "U",
         icons.cup,
-        CupTool,
     ),
 )
 

@@ -12,9 +12,6 @@ from app.canvas.laid import Laid
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk
 from app.canvas.tool import Handle, Pointer, Tool
-from app.tools.cup import CupTool
-from app.tools.edit_line import EditLine
-from app.tools.neckline import NecklineTool
 from core.geometry.polyline import Point, Points, as_point
 from core.pieces.names import spoken
 from core.steps.cup import Cup
@@ -196,6 +193,11 @@ def _step(found: _Found | None) -> Step | None:
 
 def tool_for(table: CuttingTable, step: Step) -> Tool | None:
     """The tool that alters a step which is there already, or None when it is altered by its fields alone."""
+    # Imported when a line is first taken up: the first picture has this tool in hand alone.
+    from app.tools.cup import CupTool
+    from app.tools.edit_line import EditLine
+    from app.tools.neckline import NecklineTool
+
     tool: Tool
     if isinstance(step, StyleLine):
         tool, called = EditLine(table, step.id), f"Points of the {spoken(step.name)}"

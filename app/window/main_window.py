@@ -2,45 +2,61 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from functools import cached_property
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final, TypeVar
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QResizeEvent, QStatusTipEvent
-from PySide6.QtWidgets import QApplication, QLineEdit, QMainWindow, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from app import settings
 from app.actions.bar import Bars
 from app.actions.catalogue import PIECE_ACTS
-from app.actions.compare_file import CompareFile
 from app.actions.desk import Desk
 from app.actions.files import dropped_design
-from app.actions.stations import go_to
 from app.canvas.table import CuttingTable
 from app.dialogs.average_figure import not_hers
-from app.dialogs.fault import FaultBox
 from app.messages import faults, guard
-from app.panels.measurements import MeasurementsPanel
 from app.panels.order import OrderPanel
-from app.panels.panel import Panel, heading
-from app.panels.piece import PiecePanel
-from app.panels.seams import SeamsPanel
-from app.panels.steps import StepsPanel
+from app.panels.panel import Panel, heading, put_in_place
 from app.session import Changed, Session
-from app.window.announcing import Announcer
+from app.theme import Theme
 from app.window.look import dress, theme_now
 from app.window.status import StatusLine
 from core.body.average import still_average
 from core.body.catalogue import MEASUREMENTS
 
+if TYPE_CHECKING:
+    from app.panels.form import FormPanel
+    from app.panels.measurements import MeasurementsPanel
+    from app.panels.piece import PiecePanel
+    from app.panels.seams import SeamsPanel
+    from app.panels.steps import StepsPanel
+
+P = TypeVar("P", bound=Panel)
+
 GEOMETRY: Final = "geometry"
 SPLITTERS: Final = ("across", "beside", "down")
+HEIGHT: Final = 671
+SEAMS_HEIGHT: Final = 216
+"""Pixels that table and seams share in a window of 800, and those that the seams have at an ordinary size of text."""
+
 HANDLE: Final = 5
 """Pixels of the bars by which the parts of the window are made larger and smaller."""
 
 
 class MainWindow(QMainWindow):
-    """The one window of one design."""
+    """The one window of one design.
+
+    The first picture of it is menus, tools, and the garment on the table, the panels' places empty under their titles.
+    Each panel is made, and what it needs imported, when it is first wanted: by `fill`, or in turns of the event loop
+    from the first picture on.
+    """
+
+    filled = Signal()
+    """Everything is in its place."""
 
     def __init__(self, session: Session) -> None:
         super().__init__()
@@ -49,20 +65,16 @@ class MainWindow(QMainWindow):
         theme = theme_now(settings.theme())
         # Before there is any widget: a stylesheet costs half a second once they have to be polished anew.
         dress(theme)
-        self.table = CuttingTable(session, theme)
-        self.measurements = MeasurementsPanel(session, theme)
-        self.desk = Desk(session, self.table, self.measurements, self)
-        self.order = OrderPanel(session, theme)
-        self.steps = StepsPanel(session, theme)
-        self.piece = PiecePanel(session, theme)
-        self.seams = SeamsPanel(session, theme)
-        self.panels: tuple[Panel, ...] = (self.order, self.measurements, self.steps, self.piece, self.seams)
+        self.panels: list[Panel] = []
+        self._left = self._filling()
+        self._has_painted = False
         self.status = StatusLine(self)
         self._may_close = self._keeps = False
         self._faults: list[str] = []
         self._told: set[str] = set()
         self._said = ""
-        self._lay_out()
+        self._lay_out(theme)
+        self.desk = Desk(session, self.table, self._form_place, self)
         self.bars = Bars(self.desk, self)
         self._connect()
         self.bars.set_theme(theme)
@@ -74,7 +86,7 @@ class MainWindow(QMainWindow):
 
     # --- laying out
 
-    def _lay_out(self) -> None:
+    def _lay_out(self, theme: Theme) -> None:
         # From the outside in: whatever is put somewhere else is dressed anew with all that it holds.
         centre = QWidget(self)
         self.setCentralWidget(centre)
@@ -82,52 +94,123 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         self.down = _splitter(Qt.Orientation.Vertical, centre)
+        self.order = OrderPanel(self.session, theme, centre, is_empty=True)
+        self.panels.append(self.order)
         column.addWidget(self.order)
         column.addWidget(self.down, 1)
         self.across = _splitter(Qt.Orientation.Horizontal, self.down)
-        self.down.addWidget(self.seams)
-        _titled("Measurements", self.measurements, self.across)
-        self.across.addWidget(self.table)
-        self.form = self.desk.form
-        self.form.set_theme(self.order.theme)
-        _titled("The form", self.form, self.across)
-        self.form.set_shown(is_shown=False)
+        self._seams_place = _place("", self.down)
+        self._measurements_place = _place("Measurements", self.across)
+        self.table = CuttingTable(self.session, theme, self.across)
+        self._form_place = _place("The form", self.across)
+        self._form_place.hide()
         self.beside = _splitter(Qt.Orientation.Vertical, self.across)
-        _titled("Steps", self.steps, self.beside)
-        _titled("Selected piece", self.piece, self.beside)
+        self._steps_place = _place("Steps", self.beside)
+        self._piece_place = _place("Selected piece", self.beside)
         self.across.setStretchFactor(1, 1)
         self.down.setStretchFactor(0, 1)
         self.across.setSizes([290, 720, 330, 290])
         self.beside.setSizes([260, 260])
-        below = max(216, self.seams.wanted_height)
-        self.down.setSizes([671 - below, below])
+        self.down.setSizes([HEIGHT - SEAMS_HEIGHT, SEAMS_HEIGHT])
         self.setStatusBar(self.status)
 
     def _connect(self) -> None:
         self.table.status.connect(self._say)
-        self.table.selected.connect(self.piece.show_piece)
-        self.piece.finish_requested.connect(self.desk.sewing.finish_edge_of)
-        self.piece.turn_requested.connect(self.desk.sewing.turn_piece)
-        self.piece.offer([self.bars.actions[name] for name in PIECE_ACTS])
-        self.piece.fabrics_requested.connect(self.desk.sewing.show_fabrics)
         self.desk.said.connect(self._say)
-        self.compare_file = CompareFile(self.form.compare, self)
         self.desk.in_hand.connect(self.status.show_tool)
         self.desk.whole_asked.connect(self.status.words.show_whole)
         self.desk.theme_chosen.connect(self._take_theme)
         self.desk.wanted.connect(self._go_into)
         self.order.go.connect(self._go)
-        self.steps.chosen.connect(self.desk.look_back)
-        self.steps.edit_requested.connect(self.desk.edit_step)
-        self.steps.numbers_requested.connect(self.desk.edit_by_numbers)
-        self.seams.show_requested.connect(self.table.reveal_seam)
-        self.seams.walk_requested.connect(self.desk.walk_seam)
-        self.seams.together_requested.connect(self.desk.lay_seam_together)
-        self.seams.trim_requested.connect(self.desk.trim_seam)
         self.session.changed.connect(self._follow)
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._take_theme)
-        Announcer(self.session, self.table)
         faults.recorded.connect(self._tell_fault, Qt.ConnectionType.QueuedConnection)
+
+    # --- filling
+
+    @cached_property
+    def measurements(self) -> MeasurementsPanel:
+        """What was measured, beside the table."""
+        from app.panels.measurements import MeasurementsPanel
+
+        panel = self._put(MeasurementsPanel(self.session, self.table.theme, self._measurements_place))
+        panel.block.own_requested.connect(self.desk.client.own_block)
+        self.desk.typed.panel = panel
+        return panel
+
+    @cached_property
+    def steps(self) -> StepsPanel:
+        """The list of steps."""
+        from app.panels.steps import StepsPanel
+
+        panel = self._put(StepsPanel(self.session, self.table.theme, self._steps_place))
+        panel.chosen.connect(self.desk.look_back)
+        panel.edit_requested.connect(self.desk.edit_step)
+        panel.numbers_requested.connect(self.desk.edit_by_numbers)
+        return panel
+
+    @cached_property
+    def piece(self) -> PiecePanel:
+        """The piece that is selected on the table."""
+        from app.panels.piece import PiecePanel
+
+        panel = self._put(PiecePanel(self.session, self.table.theme, self._piece_place))
+        self.table.selected.connect(panel.show_piece)
+        panel.finish_requested.connect(self.desk.sewing.finish_edge_of)
+        panel.turn_requested.connect(self.desk.sewing.turn_piece)
+        panel.offer([self.bars.actions[name] for name in PIECE_ACTS])
+        panel.fabrics_requested.connect(self.desk.sewing.show_fabrics)
+        panel.show_piece(self.table.selection)
+        return panel
+
+    @cached_property
+    def seams(self) -> SeamsPanel:
+        """The seam table and the girths."""
+        from app.panels.seams import SeamsPanel
+
+        panel = self._put(SeamsPanel(self.session, self.table.theme, self._seams_place))
+        panel.show_requested.connect(self.table.reveal_seam)
+        panel.walk_requested.connect(self.desk.walk_seam)
+        panel.together_requested.connect(self.desk.lay_seam_together)
+        panel.trim_requested.connect(self.desk.trim_seam)
+        if panel.wanted_height > SEAMS_HEIGHT and settings.kept_bytes("down").isEmpty():
+            height = self.down.height() if self.isVisible() else HEIGHT
+            self.down.setSizes([height - panel.wanted_height, panel.wanted_height])
+        return panel
+
+    @property
+    def form(self) -> FormPanel:
+        """The form beside the table."""
+        return self.desk.form
+
+    def _put(self, panel: P) -> P:
+        put_in_place(panel)
+        self.panels.append(panel)
+        return panel
+
+    def _filling(self) -> Iterator[object]:
+        """What the first picture goes without, part by part."""
+        from app.window.announcing import Announcer
+
+        yield Announcer(self.session, self.table)
+        self.order.refresh(Changed())
+        yield self.order
+        # The keyboard will come to them in this order.
+        yield self.measurements
+        yield self.steps
+        yield self.piece
+        yield self.seams
+        self.filled.emit()
+
+    def fill(self) -> None:
+        """Put everything into its place now."""
+        for _part in self._left:
+            pass
+
+    def _fill_on(self) -> None:
+        """Put the next part into its place, and leave the event loop a turn before the one after it."""
+        if next(self._left, self) is not self:
+            QTimer.singleShot(0, self, self._fill_on)
 
     # --- following
 
@@ -165,6 +248,8 @@ class MainWindow(QMainWindow):
         self._told.add(trace)
         self._faults.append(trace)
         if len(self._faults) == 1:
+            from app.dialogs.fault import FaultBox
+
             is_kept = self.keep_aside()
             box = FaultBox(QApplication.activeModalWidget() or self, self._faults, is_kept=is_kept)
             box.finished.connect(self._fault_read)
@@ -178,21 +263,18 @@ class MainWindow(QMainWindow):
         dress(theme)
         self.bars.set_theme(theme)
         self.table.set_theme(theme)
-        for panel in (*self.panels, self.form):
+        for panel in self.panels:
             panel.set_theme(theme)
+        self.desk.dress_form(theme)
 
     def _go(self, station: str) -> None:
+        from app.actions.stations import go_to
+
         go_to(station, self.desk)
 
     def _go_into(self, name: str) -> None:
-        panels: dict[str, QWidget] = {"Measurements": self.measurements, "Seam table": self.seams.table}
-        widget = panels[name]
+        widget = self.seams.table if name == "Seam table" else self.measurements.client.field
         widget.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        if not widget.hasFocus():
-            # A panel as such takes no keyboard; its first field does.
-            field = widget.findChild(QLineEdit)
-            if field is not None:
-                field.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     # --- coming and going
 
@@ -226,25 +308,26 @@ class MainWindow(QMainWindow):
 
     def close_keeping(self) -> None:
         """Close without asking, as the system goes down; the recovery copy stays."""
-        self.measurements.commit()
+        self.desk.typed.commit()
         self._keeps = self.keep_aside()
         self.close_now()
 
     @property
     def _may_lose(self) -> bool:
         """Whether something would be lost with the window: unsaved work, or what is typed or shown and not kept."""
-        return self.session.is_dirty or bool(self.measurements.untaken) or bool(self.desk.loose())
+        return self.session.is_dirty or bool(self.desk.typed.untaken) or bool(self.desk.loose())
 
     @guard(None)
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask first when work would be lost; remember how the window was left."""
-        self.measurements.commit()
+        self.desk.typed.commit()
         if self._may_lose and not self._may_close:
             event.ignore()
             self.desk.files.unless_unsaved(self.close_now)
             return
+        self._left = iter(())
         self.desk.outputs.abandon()
-        self.form.abandon()
+        self.desk.abandon_form()
         self.desk.autosave.end(keeps=self._keeps)
         self.desk.files.leave()
         self.desk.arrangements.keep()
@@ -274,6 +357,9 @@ class MainWindow(QMainWindow):
     @guard(False)
     def event(self, event: QEvent) -> bool:
         """The status tips of menus and buttons go to the line that speaks of the pointer, which then speaks on."""
+        if event.type() == QEvent.Type.Paint and not self._has_painted:
+            self._has_painted = True
+            QTimer.singleShot(0, self, self._fill_on)
         if isinstance(event, QStatusTipEvent):
             self.status.words.show_sentence(event.tip() or self._said)
             return True
@@ -289,14 +375,17 @@ def _splitter(orientation: Qt.Orientation, parent: QWidget) -> QSplitter:
     return splitter
 
 
-def _titled(title: str, panel: QWidget, splitter: QSplitter) -> None:
-    """Put a panel under its title into a splitter."""
-    part = QWidget(splitter)
-    column = QVBoxLayout(part)
-    column.setContentsMargins(6, 6, 4, 2)
-    column.setSpacing(2)
-    column.addWidget(heading(title, part))
-    column.addWidget(panel, 1)
+def _place(title: str, splitter: QSplitter) -> QWidget:
+    """The place of a panel in a splitter, under its title if it has one."""
+    place = QWidget(splitter)
+    column = QVBoxLayout(place)
+    if title:
+        column.setContentsMargins(6, 6, 4, 2)
+        column.setSpacing(2)
+        column.addWidget(heading(title, place), 0, Qt.AlignmentFlag.AlignTop)
+    else:
+        column.setContentsMargins(0, 0, 0, 0)
+    return place
 
 
 def _dropped(event: QDropEvent) -> Path | None:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import gc
 import sys
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -30,10 +32,18 @@ COLLECT_EVERY: Final = 10_000
 
 
 def make_window(path: Path | None = None, *, demo: bool = False) -> MainWindow:
+    """The window of `first_window` with everything in its place."""
+    window = first_window(path, demo=demo)
+    window.fill()
+    return window
+
+
+def first_window(path: Path | None = None, *, demo: bool = False) -> MainWindow:
     """The window on a file, on an unsaved copy of the demo, or on the average figure's block.
 
-    It is not shown yet. Refusal when the file cannot be read or its block not drafted; a file that has to be asked
-    about, as it is open elsewhere or of a newer Sheerwright, is opened once the window is there to ask.
+    It is not shown yet, and has what belongs to its first picture; the rest follows that, or `fill`. Refusal when the
+    file cannot be read or its block not drafted; a file that has to be asked about, as it is open elsewhere or of a
+    newer Sheerwright, is opened once the window is there to ask.
     """
     if path is None:
         return MainWindow(Session(demo_design() if demo else average_design(settings.unit())))
@@ -50,7 +60,7 @@ def make_window(path: Path | None = None, *, demo: bool = False) -> MainWindow:
 
 
 def _asking(path: Path) -> MainWindow:
-    window = make_window()
+    window = first_window()
     window.desk.files.open_later(path)
     return window
 
@@ -59,12 +69,12 @@ class Running(QApplication):
     """The application while its window is open: interrupts close it, cycles are collected between events."""
 
     def __init__(self) -> None:
-        super().__init__(sys.argv[:1])
+        # Asked for by its name here, for `setStyle` gives the style back, and with it 20 ms of its enumerations.
+        super().__init__([sys.argv[0], "-style", "fusion"])
         self.setApplicationName("sheerwright")
         self.setApplicationDisplayName("Sheerwright")
         self.setApplicationVersion(version())
         self.setDesktopFileName("sheerwright")
-        self.setStyle("fusion")
         self.interrupts = Interrupts(self)
         self.interrupts.asked_to_end.connect(self.end)
         self.commitDataRequest.connect(self.keep)
@@ -72,12 +82,18 @@ class Running(QApplication):
         self._collector.setInterval(COLLECT_EVERY)
         self._collector.timeout.connect(self._collect)
         self.window: MainWindow | None = None
+        self._greet: Callable[[], None] | None = None
 
-    def start_with(self, window: MainWindow) -> None:
-        """Show the window."""
-        self.window = window
+    def start_with(self, window: MainWindow, greet: Callable[[], None]) -> None:
+        """Show the window; greet the user once everything is in its place."""
+        self.window, self._greet = window, greet
+        window.filled.connect(self._filled)
         window.show()
-        window.desk.offer_walk()
+
+    def _filled(self) -> None:
+        gc.freeze()
+        if self._greet is not None:
+            self._greet()
 
     def run(self) -> int:
         """Run until the window is closed; the exit status."""
@@ -118,16 +134,22 @@ def run_window(path: Path | None, *, demo: bool) -> int:
     install()
     application = Running()
     is_wary = note_bad_ends() >= MOST_BAD_ENDS
-    window = make_window() if is_wary else make_window(path, demo=demo)
-    application.start_with(window)
-    if is_wary:
-        tell(window, why_empty(path))
-    elif not window.desk.recovery.offer() and path is None and not demo:
-        window.desk.files.new()
+    window = first_window() if is_wary else first_window(path, demo=demo)
+    why = why_empty(path) if is_wary else ""
+    application.start_with(window, partial(greet, window, why, is_new=path is None and not demo))
     status = application.run()
     window.deleteLater()
     application.processEvents()
     return status
+
+
+def greet(window: MainWindow, why: str, *, is_new: bool) -> None:
+    """What is asked of the user once the window is there. `why` it is empty, where something was to be opened."""
+    window.desk.offer_walk()
+    if why:
+        tell(window, why)
+    elif not window.desk.recovery.offer() and is_new:
+        window.desk.files.new()
 
 
 def why_empty(path: Path | None) -> str:
