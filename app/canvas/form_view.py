@@ -7,10 +7,11 @@ from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QImage, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
+from app.background import Progress, Work
 from app.canvas.form_scale import edge_pen
 from app.messages import guard
 from app.theme import DRESS_STAND, TONES, Theme, ToneName
@@ -33,6 +34,9 @@ MIRROR: Final = np.array((-1.0, 1.0, 1.0))
 TURN_BY: Final = radians(15.0)
 COARSE: Final = 3
 """While it is turned by hand the picture has pixels so many times as large."""
+
+STILL: Final = 250
+"""Milliseconds without a change after which a screen of small pixels gets a picture with all of them."""
 
 
 class FormView(QWidget):
@@ -57,6 +61,13 @@ class FormView(QWidget):
         self._marks: list[QPolygonF] = []
         self._picture: QImage | None = None
         self._held: float | None = None
+        self._fine: tuple[View, Colours] | None = None
+        self._sought: View | None = None
+        self._work: Work | None = None
+        self._still = QTimer(self)
+        self._still.setSingleShot(True)
+        self._still.setInterval(STILL)
+        self._still.timeout.connect(self._refine)
 
     def sizeHint(self) -> QSize:
         """Room for a trunk."""
@@ -95,7 +106,7 @@ class FormView(QWidget):
 
     def _look(self, coarse: int = 1) -> None:
         """Work the view out anew: another body, size or turn."""
-        self.view = self._pictures = self._picture = None
+        self.view = self._pictures = self._picture = self._fine = None
         self._marks = []
         if self.stand is not None and self.width() > 20:
             size = (max(self.width() // coarse, 20), max(self.height() // coarse, 20))
@@ -104,13 +115,47 @@ class FormView(QWidget):
         self._colour()
 
     def _colour(self) -> None:
+        """Colour the picture that a drag has time for; the fine one comes once the hand is still."""
         if self.view is not None and self._pictures is not None:
-            pixels = self._pictures[0]
-            if self.laid is not None:
-                pixels = coloured(self.view, self.laid.cloths, self._pictures)
-            high, wide = pixels.shape
-            self._picture = QImage(pixels.tobytes(), wide, high, 4 * wide, QImage.Format.Format_RGB32).copy()
+            self._show(self.view, self._pictures)
+            if self.devicePixelRatioF() > 1.0:
+                self._still.start()
         self.update()
+
+    def _show(self, view: View, pictures: Colours) -> None:
+        pixels = pictures[0] if self.laid is None else coloured(view, self.laid.cloths, pictures)
+        high, wide = pixels.shape
+        self._picture = QImage(pixels.tobytes(), wide, high, 4 * wide, QImage.Format.Format_RGB32).copy()
+        self.update()
+
+    def _refine(self) -> None:
+        """Colour the fine picture of this look, or have it worked out beside the window first."""
+        if self._fine is not None:
+            self._show(*self._fine)
+        elif self.stand is not None and self._held is None and (self._work is None or not self._work.is_running):
+            skin, turn, cloths = self.stand.skin, self.turn, TONES[self.tone].cloths
+            around, ratio = (self.theme.table, self.theme.pencil), self.devicePixelRatioF()
+            size = (round(ratio * self.width()), round(ratio * self.height()))
+
+            def task(progress: Progress) -> tuple[View, Colours]:
+                view = view_of(skin, turn, size)
+                progress(1, 2)
+                return view, tints(view, cloths, around)
+
+            self._sought, self._work = self.view, Work(task, self)
+            self._work.done.connect(self._refined)
+            self._work.start()
+
+    def _refined(self, fine: tuple[View, Colours]) -> None:
+        if self._sought is self.view:
+            self._fine = fine
+        self._still.start(0)
+
+    def abandon(self) -> None:
+        """End the work under way: the window closes."""
+        self._still.stop()
+        if self._work is not None and self._work.is_running:
+            self._work.abandon()
 
     # --- painting
 

