@@ -1,7 +1,11 @@
-"""A slip of paper pinned to the table: a sentence that asks, two buttons, and under it what can be chosen or typed."""
+"""A slip of paper pinned to the table: a sentence that asks, two buttons, and under it what can be chosen or typed.
+
+Where that would hide most of the table, only the sentence and the buttons are shown until she asks for the rest.
+"""
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QObject, QPoint, QSize, Qt, Signal
@@ -15,11 +19,13 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QPushButton,
+    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 from shiboken6 import isValid
 
+from app.canvas.flow import Flow
 from app.canvas.rulers import wide
 from app.messages import guard
 from app.theme import Theme
@@ -30,14 +36,19 @@ if TYPE_CHECKING:
 FROM_EDGE = 16
 """Pixels between the slip and the table's edges."""
 
+SPACING = 3
+MOST = 0.5
+"""The share of the table's height above which a slip is shown short at first."""
+
 
 class SlipField(QLineEdit):
     """A field on a slip, with its name before it. Enter means its text; Esc is the table's."""
 
     meant = Signal(str)
 
-    def __init__(self, slip: QWidget, *, letters: int) -> None:
+    def __init__(self, slip: Slip, *, letters: int) -> None:
         super().__init__(slip)
+        self._slip = slip
         self._letters = letters
         self._is_entered = False
         self._is_typed = self._is_answered = False
@@ -76,6 +87,7 @@ class SlipField(QLineEdit):
 
     def begin(self, text: str) -> None:
         """Begin to type: what was typed on the table goes on here."""
+        self._slip.show_all()
         self.setText(text)
         self._is_typed = bool(text)
         self.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -123,44 +135,60 @@ class Slip(QFrame):
         self._table, self._theme = table, theme
         self._place: QPoint | None = None
         self._held: QPoint | None = None
+        self._is_whole = False
         self.setCursor(Qt.CursorShape.ArrowCursor)
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
-        self._words = QLabel(self)
+        self._paper, self._scroll = QWidget(self), QScrollArea(self)
+        self._words = QLabel(self._paper)
         self._words.setTextFormat(Qt.TextFormat.PlainText)
-        self._accept, self._drop = QPushButton(accept, self), QPushButton(drop, self)
-        self._column = QVBoxLayout(self)
-        # What it lies on is being worked at: it takes no more of the table than it must.
-        self._column.setContentsMargins(10, 6, 10, 6)
-        self._column.setSpacing(3)
-        self._top, self._fields, self._choices = QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
-        self._rows, buttons = QVBoxLayout(), QHBoxLayout()
-        self._rows.addLayout(self._fields)
-        for line in (self._top, self._rows, self._choices):
-            self._column.addLayout(line)
-        for button in (self._accept, self._drop):
-            button.setAccessibleName(button.text())
-            button.setAutoDefault(True)
+        self._accept, self._drop = QPushButton(accept, self._paper), QPushButton(drop, self._paper)
+        self._all_button = QPushButton("More", self._paper)
+        self._below = QWidget(self._paper)
+        self._lay()
         self._accept.clicked.connect(self._take_and_accept)
         self._drop.clicked.connect(self.dropped)
-        buttons.addWidget(self._accept)
-        buttons.addWidget(self._drop)
-        self._top.addWidget(self._words, 1)
-        self._top.addLayout(buttons)
+        self._all_button.clicked.connect(self._turn_whole)
         table.installEventFilter(self)
+
+    def _lay(self) -> None:
+        """Sentence and buttons at the top, under them what is put away where there is no room."""
+        self._column, below = QVBoxLayout(self._paper), QVBoxLayout(self._below)
+        # What it lies on is being worked at: it takes no more of the table than it must.
+        self._column.setContentsMargins(10, 6, 10, 6)
+        below.setContentsMargins(0, 0, 0, 0)
+        self._top, self._buttons = QHBoxLayout(), QHBoxLayout()
+        self._fields, self._choices = Flow(), Flow()
+        for button in (self._accept, self._drop, self._all_button):
+            button.setAccessibleName(button.text())
+            button.setAutoDefault(True)
+            self._buttons.addWidget(button)
+        self._top.addWidget(self._words, 1)
+        self._top.addLayout(self._buttons)
+        for lines in (self._fields, self._choices):
+            lines.setSpacing(SPACING)
+            below.addLayout(lines)
+        self._column.addLayout(self._top)
+        self._column.addWidget(self._below)
+        for column in (self._column, below):
+            column.setSpacing(SPACING)
+        self._scroll.setWidget(self._paper)
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._paper.setAutoFillBackground(False)
+        self._scroll.viewport().setAutoFillBackground(False)
 
     def field(self, *, letters: int = 12) -> SlipField:
         """A new field under the sentence."""
         found = SlipField(self, letters=letters)
-        self._fields.addWidget(found.label)
-        self._fields.addWidget(found)
-        self._fields.addStretch(1)
+        self._fields.add(found.label, found)
         return found
 
     def next_row(self) -> None:
         """Begin a new row of fields under those there are."""
-        self._fields = QHBoxLayout()
-        self._rows.addLayout(self._fields)
+        self._fields.next_line()
 
     def button(self, words: str, *, key: str) -> QPushButton:
         """A new button under the sentence; `key` does the same on the table."""
@@ -177,13 +205,11 @@ class Slip(QFrame):
     def _add(self, button: QAbstractButton, words: str, key: str) -> None:
         button.setAccessibleName(words)
         button.setToolTip(f"{words} ({key})")
-        if self._choices.count() == 0:
-            self._choices.addStretch(1)
-        self._choices.insertWidget(self._choices.count() - 1, button)
+        self._choices.add(button)
 
     def pending(self) -> list[SlipField]:
         """The fields in which something is typed that nobody has meant yet."""
-        return [field for field in self.findChildren(SlipField) if field.isVisible() and field.is_pending]
+        return [field for field in self.findChildren(SlipField) if not field.isHidden() and field.is_pending]
 
     def take_typed(self) -> bool:
         """Mean what is typed in the fields; False where that was refused, or was all there was to do."""
@@ -200,43 +226,96 @@ class Slip(QFrame):
         self.setAccessibleName(words)
         self._accept.setEnabled(can_accept)
         self._fit()
-        self.setPalette(self._paper())
+        self.setPalette(self._on_paper())
         self.show()
         self.raise_()
-        if self._place is None:
-            self._table.leave_room(self.height() + FROM_EDGE)
+        self._make_room()
 
-    def _paper(self) -> QPalette:
+    def _on_paper(self) -> QPalette:
         """The table's own paper and ink, whatever the window's buttons look like."""
         found = QPalette(self.palette())
         found.setColor(QPalette.ColorRole.Window, QColor(self._theme.label))
         found.setColor(QPalette.ColorRole.WindowText, QColor(self._theme.ink))
         return found
 
-    def _fit(self) -> None:
-        """As small as its words allow, and no wider than the table: a longer sentence goes on in a second line.
+    def show_all(self) -> None:
+        """Show what was put away for want of room."""
+        self._show_whole(is_whole=True)
 
-        Where even its buttons find no room beside each other, they stand under each other.
+    def _turn_whole(self) -> None:
+        self._show_whole(is_whole=not self._is_whole)
+
+    def _show_whole(self, *, is_whole: bool) -> None:
+        if self._is_whole != is_whole:
+            self._is_whole = is_whole
+            self._fit()
+            self._make_room()
+
+    def _make_room(self) -> None:
+        if self._place is None:
+            self._table.leave_room(self.height() + FROM_EDGE)
+
+    def _fit(self) -> None:
+        """As small as its words allow, and no larger than the table: a longer sentence goes on in a second line.
+
+        What would hide most of the table is put away until she asks for it, and is scrolled where it is higher than the
+        table.
         """
-        room = self._table.width() - wide(self._table.font()) - 2 * FROM_EDGE
-        self._wrap(is_wrapped=False, is_stacked=False)
-        wanted = self._column.totalSizeHint()
-        if wanted.width() > room:
-            self._wrap(is_wrapped=True, is_stacked=False)
-            if self._column.totalMinimumSize().width() > room:
-                self._wrap(is_wrapped=True, is_stacked=True)
-            wanted = QSize(room, self._column.totalHeightForWidth(room))
+        wide_at_most = self._table.width() - wide(self._table.font()) - 2 * FROM_EDGE
+        high_at_most = self._table.height() - wide(self._table.font()) - FROM_EDGE
+        self._below.setVisible(self._has_more())
+        self._all_button.hide()
+        wanted = self._wanted(wide_at_most)
+        if self._has_more() and wanted.height() > MOST * self._table.height():
+            self._all_button.setText("Less" if self._is_whole else "More")
+            self._all_button.setAccessibleName(self._all_button.text())
+            self._all_button.setToolTip(
+                "Leave the table its room." if self._is_whole else "What can be chosen or typed."
+            )
+            self._all_button.show()
+            self._below.setVisible(self._is_whole)
+            wanted = self._wanted(wide_at_most)
+        if wanted.height() > high_at_most:
+            bar = self._scroll.verticalScrollBar().sizeHint().width()
+            wanted = QSize(min(wanted.width() + bar, wide_at_most), high_at_most)
         self.resize(wanted)
+        self._scroll.setGeometry(self.contentsRect())
         self._pin()
 
-    def _wrap(self, *, is_wrapped: bool, is_stacked: bool) -> None:
-        self._words.setWordWrap(is_wrapped)
-        way = QBoxLayout.Direction.TopToBottom if is_stacked else QBoxLayout.Direction.LeftToRight
-        for line in (self._top, self._choices, *(row for row in self._rows.children() if isinstance(row, QBoxLayout))):
-            line.setDirection(way)
+    def _has_more(self) -> bool:
+        """Whether there is anything besides the sentence and its buttons."""
+        inside = self._below.findChildren(QWidget, options=Qt.FindChildOption.FindDirectChildrenOnly)
+        return any(not widget.isHidden() for widget in inside)
+
+    def _wanted(self, room: int) -> QSize:
+        """How large it would be at most so wide, once everything stands as it has to for that."""
+        edges = 2 * self.frameWidth()
+        inside = room - edges
+        margins = self._column.contentsMargins()
+        for lines in (self._fields, self._choices):
+            lines.spread(inside - margins.left() - margins.right())
+        self._narrow(0)
+        wanted = self._column.totalSizeHint()
+        if wanted.width() > inside:
+            self._narrow(min((1, 2, 3), key=partial(self._height_in, inside)))
+            wanted = QSize(inside, self._column.totalHeightForWidth(inside))
+        return QSize(wanted.width() + edges, wanted.height() + edges)
+
+    def _height_in(self, room: int, times: int) -> tuple[bool, int]:
+        """Whether something would be cut off, and how high it would be, so narrow."""
+        self._narrow(times)
+        return self._column.totalMinimumSize().width() > room, self._column.totalHeightForWidth(room)
+
+    def _narrow(self, times: int) -> None:
+        """Once: break the sentence into lines; twice: the buttons go under it; three times: and under each other."""
+        self._words.setWordWrap(times > 0)
+        self._top.setDirection(_way(is_stacked=times > 1))
+        self._buttons.setDirection(_way(is_stacked=times > 2))
         # Rows inside the column forget their old sizes only when it is laid out.
-        self._column.invalidate()
-        self._column.activate()
+        for column in (self._below.layout(), self._column):
+            if column is not None:
+                column.invalidate()
+                column.activate()
 
     def _pin(self) -> None:
         ruler = wide(self._table.font())
@@ -276,3 +355,7 @@ class Slip(QFrame):
         self._table.removeEventFilter(self)
         self.hide()
         self.deleteLater()
+
+
+def _way(*, is_stacked: bool) -> QBoxLayout.Direction:
+    return QBoxLayout.Direction.TopToBottom if is_stacked else QBoxLayout.Direction.LeftToRight

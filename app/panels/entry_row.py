@@ -13,6 +13,7 @@ from app.panels.panel import coloured, sentence_label
 from app.theme import Theme
 
 LONGEST_TEXT: Final = " 22.0 degrees "
+GRID_ROWS: Final = 3
 
 
 class EntryField(QLineEdit):
@@ -104,14 +105,18 @@ class EntryRow(QObject):
         self.field.entered.connect(self._enter)
 
     def add_to(self, grid: QGridLayout, row: int, *, wide: bool = False) -> None:
-        """Take two rows of a grid of three columns; a wide field takes the room of the state as well."""
-        grid.addWidget(self.label, row, 0)
-        if wide:
-            grid.addWidget(self.field, row, 1, 1, 2)
-        else:
-            grid.addWidget(self.field, row, 1)
-            grid.addWidget(self.state, row, 2)
-        grid.addWidget(self.refusal, row + 1, 0, 1, 3)
+        """Take `GRID_ROWS` rows of a grid of three columns; a wide field takes the room of the state as well."""
+        self._grid, self._row, self._is_wide = grid, row, wide
+        grid.addWidget(self.refusal, row + 2, 0, 1, 3)
+        self.stand(is_narrow=False)
+
+    def stand(self, *, is_narrow: bool) -> None:
+        """Let the name stand beside its field, or in a narrow grid over it."""
+        at, column, span = (self._row + 1, 0, 2) if is_narrow else (self._row, 1, 1)
+        self._grid.addWidget(self.label, self._row, 0, 1, 3 if is_narrow else 1)
+        self._grid.addWidget(self.field, at, column, 1, span + self._is_wide)
+        if not self._is_wide:
+            self._grid.addWidget(self.state, at, 2)
 
     @property
     def is_refused(self) -> bool:

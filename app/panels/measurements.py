@@ -20,7 +20,7 @@ from app.panels.body_entry import (
     with_ease,
     with_values,
 )
-from app.panels.entry_row import EntryRow
+from app.panels.entry_row import GRID_ROWS, EntryRow
 from app.panels.panel import Panel, TallList, coloured, heading, sentence_label
 from app.session import Changed, Session
 from app.theme import Theme
@@ -33,6 +33,9 @@ from core.units import show_length
 
 CLIENT: Final = "client's name"
 NOT_TAKEN: Final = "Not taken yet, for the reason at the top: correct this or the other one, or press Esc."
+NARROW: Final = 120
+"""Letters across the window under which it is narrow."""
+
 HINT: Final = "Choose a field to read how it is measured. Fractions, centimetres and millimetres are understood."
 
 
@@ -57,6 +60,7 @@ class MeasurementsPanel(Panel):
         # The names take what is left over: they are read, while a field is as wide as a length.
         self._grid.setColumnStretch(0, 1)
         self._next_row = 0
+        self._is_narrow = False
         self.client = self._row(CLIENT, CLIENT, self._take_client)
         self.client.field.setMaxLength(LONGEST_NAME)
         self.rows = {id_: self._row(id_, row.name, self._take_value) for id_, row in MEASUREMENTS.items()}
@@ -81,8 +85,20 @@ class MeasurementsPanel(Panel):
         row.entered.connect(self._show_how)
         row.refused.connect(self._reveal)
         row.add_to(self._grid, self._next_row, wide=id_ == CLIENT)
-        self._next_row += 2
+        self._next_row += GRID_ROWS
         return row
+
+    def fit(self, width: int) -> bool:
+        """Stand the names over their fields in a window that is narrow for its letters; whether that has changed."""
+        is_narrow = width < NARROW * self.fontMetrics().averageCharWidth()
+        if is_narrow == self._is_narrow:
+            return False
+        self._is_narrow = is_narrow
+        for row in self._all_rows():
+            row.stand(is_narrow=is_narrow)
+        self.how.setVisible(not is_narrow or self.how.text() != HINT)
+        self._scroll.updateGeometry()
+        return True
 
     def _across(self, widget: QWidget) -> None:
         self._grid.addWidget(widget, self._next_row, 0, 1, 3)
@@ -145,6 +161,7 @@ class MeasurementsPanel(Panel):
 
     def _show_how(self, id_: str) -> None:
         """Say under the list how the measurement of the focused field is taken, and by which rule it is estimated."""
+        self.how.show()
         if id_ in self.eases:
             self.how.setText(EASES[id_])
         if id_ not in self.rows:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import (
     QComboBox,
@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from app.messages import guard
 from app.panels.panel import Panel, TallList, button, coloured, heading, sentence_label
 from app.panels.piece_words import (
     PRESSED,
@@ -41,6 +42,7 @@ from core.units import Unit
 
 NOTHING: Final = "Click a piece on the cutting table to see its edges, darts and fabric here."
 COLUMNS: Final = ("Edge", "Kind", "Length", "Outside")
+MARGIN: Final = 4
 RIGHT: Final = ("Length", "Outside")
 
 
@@ -90,10 +92,6 @@ class PiecePanel(Panel):
         for box in (self.fabric, self.pressed):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.setMinimumContentsLength(6)
-        # A click on a piece must not make the table narrower under the hand.
-        policy = self.page.sizePolicy()
-        policy.setRetainSizeWhenHidden(True)
-        self.page.setSizePolicy(policy)
         self._lay()
         self.refresh(Changed())
 
@@ -117,9 +115,16 @@ class PiecePanel(Panel):
             inner.addWidget(widget)
         inner.addWidget(self.edges, 1)
         column = QVBoxLayout(self)
-        column.setContentsMargins(4, 4, 4, 4)
-        column.addWidget(self.nothing, 1, Qt.AlignmentFlag.AlignTop)
+        column.setContentsMargins(MARGIN, MARGIN, MARGIN, MARGIN)
+        self.nothing.setAlignment(Qt.AlignmentFlag.AlignTop)
+        column.addWidget(self.nothing)
         column.addWidget(self.page, 1)
+
+    @guard(QSize())
+    def minimumSizeHint(self) -> QSize:
+        """As wide as with a piece: a click on one must not make the table narrower under the hand."""
+        hint = super().minimumSizeHint()
+        return QSize(max(hint.width(), self.page.minimumSizeHint().width() + 2 * MARGIN), hint.height())
 
     def offer(self, actions: Sequence[QAction]) -> None:
         """Put rarer acts of sewing, as the menu has them, behind one button."""

@@ -39,6 +39,7 @@ P = TypeVar("P", bound=Panel)
 
 GEOMETRY: Final = "geometry"
 SPLITTERS: Final = ("across", "beside", "down")
+MEASUREMENTS_WIDE: Final = 290
 HEIGHT: Final = 671
 SEAMS_HEIGHT: Final = 216
 """Pixels that table and seams share in a window of 800, and those that the seams have at an ordinary size of text."""
@@ -109,7 +110,7 @@ class MainWindow(QMainWindow):
         self._piece_place = _place("Selected piece", self.beside)
         self.across.setStretchFactor(1, 1)
         self.down.setStretchFactor(0, 1)
-        self.across.setSizes([290, 720, 330, 290])
+        self.across.setSizes([MEASUREMENTS_WIDE, 720, 330, 290])
         self.beside.setSizes([260, 260])
         self.down.setSizes([HEIGHT - SEAMS_HEIGHT, SEAMS_HEIGHT])
         self.setStatusBar(self.status)
@@ -136,6 +137,7 @@ class MainWindow(QMainWindow):
         panel = self._put(MeasurementsPanel(self.session, self.table.theme, self._measurements_place))
         panel.block.own_requested.connect(self.desk.client.own_block)
         self.desk.typed.panel = panel
+        self._fit_measurements(panel)
         return panel
 
     @cached_property
@@ -339,6 +341,21 @@ class MainWindow(QMainWindow):
         """Keep every tool in sight."""
         super().resizeEvent(event)
         self.bars.fit(event.size().width())
+        if self.desk.typed.panel is not None:
+            self._fit_measurements(self.desk.typed.panel)
+
+    def _fit_measurements(self, panel: MeasurementsPanel) -> None:
+        if panel.fit(self.width()) and settings.kept_bytes("across").isEmpty():
+            # Only once the measurements have been laid out is it known how little they need.
+            QTimer.singleShot(0, self, self._give_table_room)
+
+    def _give_table_room(self) -> None:
+        """The measurements take no more of the window than they must where there is little of it."""
+        beside, table, *others = self.across.sizes()
+        part = self.across.widget(0)
+        assert part is not None
+        least = max(part.minimumSizeHint().width(), MEASUREMENTS_WIDE)
+        self.across.setSizes([least, table + beside - least, *others])
 
     @guard(None)
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import QPoint, QRect, Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QPushButton, QScrollArea
 
-from app.canvas.slip import Slip
+from app.canvas.slip import Slip, SlipField
 from tests.app.at_table import AtTable, first_steps
+from tests.app.at_window import text_size
 from tests.demo_designs import concert
 
 LOW = (1000, 420)
@@ -79,12 +80,52 @@ def test_no_button_of_a_slip_is_cut_off_on_a_narrow_table() -> None:
         seam.button(words, key="S")
     seam.ask("Click the end at which the longer side is cut back.")
     at.settle()
-    for button in seam.findChildren(QPushButton):
+    for button in (found for found in seam.findChildren(QPushButton) if found.isVisible()):
         place = QRect(button.mapTo(seam, QPoint(0, 0)), button.size())
         assert seam.rect().contains(place), button.text()
         assert button.width() >= button.sizeHint().width(), button.text()
     assert at.table.rect().contains(seam.geometry())
     seam.take_away()
+
+
+def test_on_a_small_table_a_slip_is_short_until_she_asks_for_the_rest() -> None:
+    """At twice the text size half of the table stays free; the rest is a press away, none of it out of reach."""
+    with text_size(2):
+        at = AtTable(concert(), tool="cup", size=(480, 400))
+        slip = slip_of(at)
+        assert slip.height() <= at.table.height() / 2
+        fields = slip.findChildren(SlipField)
+        assert not any(field.isVisible() for field in fields)
+        at.push("More")
+        assert at.table.rect().contains(slip.geometry())
+        (scroll,) = slip.findChildren(QScrollArea)
+        for field in fields:
+            scroll.ensureWidgetVisible(field)
+            at.settle()
+            assert slip.rect().contains(QRect(field.mapTo(slip, QPoint(0, 0)), field.size())), field.accessibleName()
+        at.push("Less")
+        assert slip.height() <= at.table.height() / 2
+
+
+def test_a_slip_that_hides_little_is_shown_whole() -> None:
+    """No button for more is there where there is room for all of it."""
+    at = AtTable(concert(), tool="cup", size=(900, 700))
+    slip = slip_of(at)
+    assert all(field.isVisible() for field in slip.findChildren(SlipField))
+    assert not any(button.text() in {"More", "Less"} for button in slip.findChildren(QPushButton) if button.isVisible())
+
+
+def test_what_is_typed_and_put_away_still_counts() -> None:
+    """A field that was typed in is pending, whether or not it is in sight."""
+    with text_size(2):
+        at = AtTable(concert(), tool="cup", size=(480, 400))
+        slip = slip_of(at)
+        at.push("More")
+        field = next(field for field in slip.findChildren(SlipField) if field.accessibleName() == "Underlap")
+        field.selectAll()
+        QTest.keyClicks(field, "3/4")
+        at.push("Less")
+        assert slip.pending() == [field]
 
 
 def test_a_field_is_pending_from_the_first_letter_until_it_is_meant() -> None:

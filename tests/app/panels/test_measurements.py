@@ -213,3 +213,19 @@ def test_rules_of_estimating_speak_in_her_unit(qtbot: QtBot) -> None:
     assert "17 5/32 in" in field_of(panel, "hip").toolTip()
     assert in_unit("436 mm and 0.73 of the waist, spread 40 mm", "cm") == "43.6 cm and 0.73 of the waist, spread 4.0 cm"
     assert in_unit("436 mm; nine in ten", "mm") == "436 mm; nine in ten"
+
+
+def test_in_a_narrow_window_the_names_stand_over_their_fields(qtbot: QtBot) -> None:
+    """Every name then lies above its own field, no two fields on each other; in a wide window they lie beside again."""
+    panel = panel_on(qtbot, demo_session())
+    rows = [*panel.rows.values(), *panel.eases.values()]
+    beside = panel.minimumSizeHint().width()
+    assert panel.fit(50 * panel.fontMetrics().averageCharWidth())
+    QApplication.processEvents()
+    assert all(row.label.geometry().bottom() < row.field.geometry().top() for row in rows)
+    assert len({row.field.y() for row in rows}) == len(rows)
+    assert panel.minimumSizeHint().width() < beside
+    assert panel.fit(500 * panel.fontMetrics().averageCharWidth())
+    QApplication.processEvents()
+    assert all(row.label.geometry().right() < row.field.geometry().left() for row in rows)
+    assert panel.minimumSizeHint().width() == beside

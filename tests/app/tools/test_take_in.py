@@ -7,6 +7,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QLineEdit
 
+from app.canvas.slip import Slip
 from core.pieces.seams import match
 from core.steps.take_in import Level, TakeIn
 from tests.app.at_table import LEFT, AtTable
@@ -39,9 +40,12 @@ def field_of(at: AtTable) -> QLineEdit:
 
 def slip_words(at: AtTable) -> str:
     """What the slip says."""
-    slip = field_of(at).parentWidget()
-    assert slip is not None
-    return slip.accessibleName()
+    return slip_of(at).accessibleName()
+
+
+def slip_of(at: AtTable) -> Slip:
+    """The slip that asks how much."""
+    return next(slip for slip in at.table.findChildren(Slip) if slip.isAncestorOf(field_of(at)))
 
 
 def sheer_edges(at: AtTable) -> float:
@@ -249,14 +253,15 @@ def test_esc_drops_the_drag_then_the_amounts_then_the_seam() -> None:
 def test_the_slip_is_dragged_off_what_it_covers_and_stays_on_the_table() -> None:
     """Taken by its paper it goes where the hand goes, and no farther than the table; the seam stays in hand."""
     at = princess()
-    slip = field_of(at).parentWidget()
-    assert slip is not None
+    slip = slip_of(at)
     before = slip.pos()
-    QTest.mousePress(slip, LEFT, pos=QPoint(3, 3))
-    QTest.mouseMove(slip, QPoint(103, -197))
+    paper = slip.childAt(QPoint(5, 5))
+    assert paper is not None
+    QTest.mousePress(paper, LEFT, pos=QPoint(3, 3))
+    QTest.mouseMove(paper, QPoint(103, -197))
     assert slip.pos() == before + QPoint(100, -200)
-    QTest.mouseMove(slip, QPoint(5000, -5000))
-    QTest.mouseRelease(slip, LEFT, pos=QPoint(3, 3))
+    QTest.mouseMove(paper, QPoint(5000, -5000))
+    QTest.mouseRelease(paper, LEFT, pos=QPoint(3, 3))
     assert at.table.rect().contains(slip.geometry())
     at.push("Spread the gape evenly")
     assert at.table.rect().contains(slip.geometry())
