@@ -33,6 +33,7 @@ def test_of_many_loops_each_says_what_lies_in_it() -> None:
         [True, False, True, False, False],
         [False, False, False, True, True],
     ]
+    assert planar.inside_each(loops, places[1:2]).tolist() == [[False], [False]]
     assert planar.inside_each(loops[:1], places[:1], slack=1.0).tolist() == [[True]]
 
 

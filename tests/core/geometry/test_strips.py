@@ -12,8 +12,11 @@ import numpy as np
 import pytest
 from shapely import LineString, Polygon, points
 
-from core.geometry.margins import Margin
+from core.geometry import offset
+from core.geometry.corners import meeting
+from core.geometry.margins import Margin, moved
 from core.geometry.offset import offset_loop
+from core.geometry.placement import mirrored
 from core.geometry.polyline import Points, as_points
 from tests.core.geometry.outlines import faults
 
@@ -75,6 +78,70 @@ def test_a_run_of_one_millimetre_keeps_it_beside_a_tight_hollow() -> None:
     loop = lawful(*scooped(LINE, fold=False, left=1.0, lower=1.0))
     assert loop[:, 0].min() == pytest.approx(-1.0, abs=1e-3)
     assert np.abs(loop[loop[:, 0] < 80.0] - (-1.0, -1.0)).sum(axis=1).min() < 1e-3
+
+
+@pytest.mark.parametrize("seen_in_mirror", [False, True])
+def test_in_a_hollow_corner_each_strip_keeps_its_own_distance(*, seen_in_mirror: bool) -> None:
+    """A lower edge at 12.7 mm falls by 30 degrees and goes on at 3: the step is square to the edge, in its corner."""
+    slope = (100 * cos(pi / 6), -50.0)
+    edges = sides((-54, 0), (0, 0), slope, (slope[0], 100), (-150, 100), (-150, 0), (-70, 0), by=[LINE] * 7)[:6]
+    margins = [*edges[:1], Margin(edges[1].points, 3.0), *edges[2:], Margin(scoop(-70, -54, 30), LINE)]
+    flip = 1.0
+    if seen_in_mirror:
+        flip = -1.0
+        margins = [Margin(mirrored(margin.points), margin.distance) for margin in margins[::-1]]
+    loop = lawful(*margins)
+    for place in ((0.0, -LINE), (0.0, -3.0 / cos(pi / 6))):
+        assert np.hypot(*(loop * (flip, 1.0) - place).T).min() < 1e-3
+
+
+def test_a_short_run_at_the_fold_before_a_hollow_keeps_to_its_side() -> None:
+    """A fall of 40 degrees over 10 mm, then of 70: the fold's line meets the first beyond where it meets the second.
+
+    On the fold lies the second's line, which goes down from 12.7 mm square beside its start.
+    """
+    start = np.array((10.0 * cos(2 * pi / 9), -10.0 * sin(2 * pi / 9)))
+    down = np.array((cos(7 * pi / 18), -sin(7 * pi / 18)))
+    end = start + 80.0 * down
+    corners = [(0, 200), (0, 0), tuple(start), tuple(end), (end[0] + 80.0, end[1]), (end[0] + 80.0, 200)]
+    fold, *rest = sides(*corners, by=[0.0, *[LINE] * 5])
+    loop = offset_loop([Margin(fold.points, 0.0, fold=True), *rest])
+    beside = start + LINE * np.array((down[1], -down[0]))
+    assert loop[:, 0].min() == pytest.approx(0.0, abs=1e-3)
+    assert np.hypot(*(loop - (0.0, beside[1] - beside[0] / down[0] * down[1])).T).min() < 1e-3
+
+
+def round_piece(seed: int) -> list[Margin]:
+    """Four to seven runs round a point, each straight, hollow or bulging, in chords of unequal length."""
+    chance = np.random.default_rng(seed)
+    count = int(chance.integers(4, 8))
+    turns = (np.arange(count) + chance.uniform(-0.3, 0.3, count)) * 2 * pi / count
+    corners = chance.uniform(80, 220, (count, 1)) * np.column_stack((np.cos(turns), np.sin(turns)))
+    margins = []
+    for start, stop in zip(corners, np.roll(corners, -1, axis=0), strict=True):
+        share = np.linspace(0.0, 1.0, int(chance.integers(8, 16))) ** 1.2
+        off = chance.choice([-0.06, 0.0, 0.08, 0.15]) * 4 * share * (1 - share)
+        along = stop - start
+        run = start + share[:, None] * along + off[:, None] * (along[1], -along[0])
+        run[0], run[-1] = start, stop
+        margins.append(Margin(as_points(run), float(chance.choice([0.0, 3.0, 6.0, 12.7]))))
+    return margins
+
+
+def test_both_roads_lead_to_the_same_line() -> None:
+    """The union of strips, where the moved runs themselves make a clean loop with no two distances in a hollow."""
+    compared = 0
+    for seed in range(40):
+        runs = [moved(margins, k) for margins in [round_piece(seed)] for k in range(len(margins))]
+        pairs = list(zip(runs, [*runs[1:], runs[0]], strict=True))
+        met = [meeting(first, second) for first, second in pairs]
+        even = all(a.margin.distance == b.margin.distance or offset._turns_out(a, b) for a, b in pairs)
+        clean = offset._mitred(runs, met) if even else None
+        if clean is not None:
+            united = offset._united(runs, met)
+            assert Polygon(clean).symmetric_difference(Polygon(united)).area < 1e-3, f"seed {seed}"
+            compared += 1
+    assert compared > 15
 
 
 def test_a_bare_hollow_stays_open() -> None:
