@@ -11,12 +11,12 @@ from PySide6.QtWidgets import (
     QDialogButtonBox,
     QLabel,
     QListWidget,
-    QMessageBox,
     QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
+from app.dialogs.question import Answer, question
 from core.file.naming import shown_name
 from core.file.recovery import KeptWork
 
@@ -94,21 +94,19 @@ class RecoverDialog(QDialog):
         self.recover.emit(work)
 
     def _ask_throw(self) -> None:
-        words = f"Throw away the kept work of {called(self._chosen())}? It cannot be brought back."
-        box = QMessageBox(QMessageBox.Icon.Question, "Throw away", words, parent=self)
-        box.setTextFormat(Qt.TextFormat.PlainText)
-        box.setAccessibleName("Throw away")
-        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        throw = box.addButton("Throw away", QMessageBox.ButtonRole.DestructiveRole)
-        throw.setAccessibleName("Throw away")
-        cancel = box.addButton("Cancel", QMessageBox.ButtonRole.RejectRole)
-        cancel.setAccessibleName("Cancel")
-        box.setDefaultButton(cancel)
-        box.setEscapeButton(cancel)
-        throw.clicked.connect(self._throw)
+        box = question(
+            self,
+            "Throw away",
+            (f"Throw away the kept work of {called(self._chosen())}?", "It cannot be brought back."),
+            answers={Answer.Discard: "Throw away", Answer.Cancel: "Cancel"},
+            enter=Answer.Cancel,
+        )
+        box.finished.connect(self._throw)
         box.open()
 
-    def _throw(self) -> None:
+    def _throw(self, answer: int) -> None:
+        if answer != Answer.Discard:
+            return
         work = self._chosen()
         self._works.remove(work)
         self.list.takeItem(self.list.currentRow())
