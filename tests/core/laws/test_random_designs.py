@@ -9,9 +9,9 @@ from hypothesis import Phase, given, settings
 from core.design.design import Design
 from tests.core.laws.random_designs import Ends, designs
 
-DESIGNS, SHARE = (120, 0.6) if os.environ.get("CI") else (8, 0.25)
-"""What takes a minute or so of the processor in CI, where the same are drawn each time, and the share that is to reach
-pages with five steps or more, without which it would prove little. The benchmark sends 5,000."""
+DESIGNS, SHARE = (300, 0.6) if os.environ.get("CI") else (8, 0.25)
+"""How many are sent in CI, where the same are drawn each time, and the share that is to reach pages with five steps or
+more, without which it would prove little. The benchmark sends 5,000."""
 
 
 def test_random_designs_are_printed_or_refused() -> None:
