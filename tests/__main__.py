@@ -39,7 +39,7 @@ LONG = (
 )
 """The core's tests are all that `tests.without_qt` leaves: those outside tests/app. Each test is run once."""
 
-JOURNEYS = ("tests/app/test_journeys.py", "tests/app/test_journey_by_keys.py")
+JOURNEYS = tuple(f"tests/app/test_{name}.py" for name in ("journeys", "journey_new_client", "journey_by_keys"))
 ON_A_SCREEN = Check(
     "Journeys, on a screen",
     ("xvfb-run", "-a", "-s", "-screen 0 1920x1080x24", "env", "QT_QPA_PLATFORM=xcb", *PYTEST, "-q", *JOURNEYS),
