@@ -109,7 +109,7 @@ def touches_outline(loop: Points, path: Points, *, within: float) -> bool:
         return next(away, len(places))
 
     between = path[at_end(path) : len(path) - at_end(path[::-1])]
-    return len(between) > 0 and bool(shapely.dwithin(outline, shapely.MultiPoint(between), within))
+    return bool(shapely.dwithin(outline, shapely.MultiPoint(between), within))
 
 
 def inner_point(loop: Points) -> Point:
@@ -148,7 +148,7 @@ def meetings(paths: Sequence[Points], other: Points) -> list[list[float]]:
 def clipped(path: Points, box: tuple[float, float, float, float]) -> list[Points]:
     """The parts of a polyline inside a box (left, bottom, right, top), each (N, 2)."""
     found = shapely.clip_by_rect(LineString(path), *box)
-    lines = [part for part in shapely.get_parts(found) if part.geom_type == "LineString" and part.length > 0]
+    lines = [part for part in shapely.get_parts(found) if part.length > 0.0]
     return [as_points(part.coords) for part in lines]
 
 

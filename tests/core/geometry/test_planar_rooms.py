@@ -64,6 +64,13 @@ def test_room_keeps_clear_of_loops_lines_and_the_box() -> None:
     assert radius == pytest.approx(10.0, abs=1.0)
 
 
+def test_a_line_is_kept_clear_of_by_a_millimetre_if_nothing_else_is_said() -> None:
+    """Along the side of a strip of 1.9 mm there is room beside it; beside two lines there is none."""
+    strip, side = rectangle(0, 0, 1.9, 300), as_points([(1.9, 0), (1.9, 300)])
+    assert roomiest(strip, lines=[side])[1] > 0.0
+    assert roomiest(strip, lines=[side, as_points([(0.0, 0), (0.0, 300)])])[1] == 0.0
+
+
 def test_there_is_no_room_where_nothing_is_left() -> None:
     """A box beside the loop."""
     assert roomiest(rectangle(0, 1, 10, 10), box=(50.0, 50.0, 60.0, 60.0)) == ((0.0, 1.0), 0.0)

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from math import atan2, pi
 
+import numpy as np
 import pytest
+from shapely.geometry import LineString
+from shapely.geometry import Point as PlanePoint
 
 from core.geometry.polyline import (
     as_points,
     between,
     crossings,
     cut_at,
+    distances,
     end_direction,
     joined,
     length,
+    nearest,
     point_at,
     tangent_at,
     with_ends,
@@ -38,6 +43,29 @@ def test_a_stretch_keeps_ends_and_vertices() -> None:
     assert between(CORNER, 30.0 - 5e-7, 70.0).tolist()[1:] == [[30.0, 40.0]]
     assert between(CORNER, 0.0, 30.0 + 5e-7).tolist()[:-1] == [[0.0, 0.0]]
     assert between(CORNER, 10.0, 20.0).tolist() == [[10.0, 0.0], [20.0, 0.0]]
+
+
+def test_a_stretch_begins_where_it_is_told_to() -> None:
+    """Half a millimetre from the start is not the start."""
+    assert between(CORNER, 0.5, 69.5).tolist() == [[0.5, 0.0], [30.0, 0.0], [30.0, 39.5]]
+
+
+def test_the_place_at_a_vertex_is_the_vertex() -> None:
+    """Bit for bit, whatever its numbers are."""
+    points = as_points(np.random.default_rng(4).uniform(-300.0, 300.0, (200, 2)))
+    for vertex, along in zip(points.tolist(), distances(points).tolist(), strict=True):
+        assert point_at(points, along) == tuple(vertex)
+
+
+def test_the_nearest_place_lies_on_the_shortest_segment_too() -> None:
+    """On a circle drawn in chords of 0.1 mm, against shapely."""
+    angles = np.linspace(0.0, 2 * pi, 1258)
+    circle = as_points(20.0 * np.column_stack((np.cos(angles), np.sin(angles))))
+    line = LineString(circle)
+    for place in np.random.default_rng(6).uniform(-40.0, 40.0, (50, 2)):
+        along, gap = nearest(circle, place)
+        assert gap == pytest.approx(line.distance(PlanePoint(place)), abs=1e-9)
+        assert along == pytest.approx(line.project(PlanePoint(place)), abs=1e-6)
 
 
 def test_joining_drops_a_point_that_is_there_already() -> None:
