@@ -121,13 +121,7 @@ def between(points: Points, start: float, stop: float, along: NDArray[np.float64
 def cut_at(points: Points, cuts: Sequence[float]) -> list[Points]:
     """The stretches between the ends and the given rising distances; neighbours share their point bit for bit."""
     along = distances(points)
-    stops = [0.0, *cuts, float(along[-1])]
-    parts = [between(points, a, b, along) for a, b in pairwise(stops)]
-    for index in range(1, len(parts)):
-        joined = np.array(parts[index])
-        joined[0] = parts[index - 1][-1]
-        parts[index] = as_points(joined)
-    return parts
+    return [between(points, a, b, along) for a, b in pairwise([0.0, *cuts, float(along[-1])])]
 
 
 def backwards(points: Points) -> Points:

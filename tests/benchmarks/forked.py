@@ -85,19 +85,20 @@ class Mutants:
 
 def main(patterns: list[str]) -> int:
     """Try all mutants of these patterns, and write down beside the sources what became of each."""
-    outcomes = {path: json.loads(path.read_text(encoding="utf-8")) for path in Path("core").rglob("*.meta")}
+    paths = sorted(Path("core").rglob("*.meta"))
     names = [
         name
-        for kept in outcomes.values()
-        for name in kept["exit_code_by_key"]
+        for path in paths
+        for name in json.loads(path.read_text(encoding="utf-8"))["exit_code_by_key"]
         if any(fnmatch(name, pattern) for pattern in patterns)
     ]
     mutants = Mutants(names, json.loads(Path("mutmut-stats.json").read_text(encoding="utf-8")))
     asked = tomllib.loads(Path("../pyproject.toml").read_text(encoding="utf-8"))["tool"]["mutmut"]
     arguments = [*asked["pytest_add_cli_args"], *asked["pytest_add_cli_args_test_selection"]]
-    if pytest.main(["--rootdir=.", "-q", *arguments], plugins=[mutants]) != pytest.ExitCode.OK:
+    if pytest.main(["--rootdir=.", "-q", "-s", *arguments], plugins=[mutants]) != pytest.ExitCode.OK:
         return 1
-    for path, kept in outcomes.items():
+    for path in paths:
+        kept = json.loads(path.read_text(encoding="utf-8"))
         kept["exit_code_by_key"] |= {
             name: code for name, code in mutants.codes.items() if name in kept["exit_code_by_key"]
         }

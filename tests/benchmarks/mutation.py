@@ -57,11 +57,15 @@ FEW: Final = "core.file.migrations*"
 """The first that are tried: mutmut alters all and finds out which tests reach what before it tries any."""
 
 EQUAL: Final = (
-    ("an array is of float64 without being told so", r"dtype", r"float64|bool_|dtype"),
+    ("an array is of float64 without being told so", r"dtype|\.view\(", r"float64|bool_|dtype"),
     ("a text that is shown has other letters about it: only its words are asked for", r"'|\"", r"XX"),
     ("the name of an encoding in other letters", r"'(UTF|utf)-8'", r"UTF"),
     ("shapes are only quicker when prepared", r"shapely\.prepare", r"None"),
-    ("None stands for False", r"(ensure_ascii|allow_nan|keep_previous|closefd|written) ?=", r"^False -> None$"),
+    (
+        "None stands for False",
+        r"(ensure_ascii|allow_nan|keep_previous|closefd|written|writeable) ?=",
+        r"^False -> None$",
+    ),
     ("NaN was turned away before", r"allow_nan", r""),
     ("of a whole file the head is looked at too", r"stated_schema\(read_bytes", r"LONGEST_HEAD"),
     ("the folder's bits are set by the next line", r"mkdir\(mode", r"448"),
@@ -69,10 +73,34 @@ EQUAL: Final = (
     ("no place begins without a field, and no field lies in a text", r"last = ''|here = None", r"''"),
     ("no path follows where none was found", r"found\[1\]\) if found else", r"''"),
     ("the length of a random name", r"token_hex", r""),
-    ("divided by one or minus one instead of multiplied", r"FLIP", r"^\* -> /$"),
+    ("divided by one or minus one instead of multiplied", r"FLIP|\(-1\.0, 1\.0\)", r"^\* -> /$"),
     ("a fault of another number has the same words", r"OSError\(", r"^(0|errno|'').* -> "),
     ("lengths that are the same to the last bit", r"core/geometry", r"^[<>] -> [<>]=$|^[<>]= -> [<>]$"),
-    ("how finely a pole or a round is searched for", r"tolerance=|quad_segs", r"tolerance|quad_segs|1\.0 -> |^1 -> 2$"),
+    (
+        "how finely a pole, a round or a stroke is looked for",
+        r"tolerance=|quad_segs|chord_error=0|segmentize|chords =",
+        r"tolerance|quad_segs|chord_error|1\.0 -> 2\.0|^1 -> 2$|^8 -> 9$|^32\.0 -> 33",
+    ),
+    ("how many rows there are numpy finds out", r"reshape\(-1", r"^1 -> 2$"),
+    ("the words of an assertion", r"assert ", r"'"),
+    ("two lists of one length", r"strict=True", r"strict|^True -> "),
+    ("GEOS gives its rings clockwise", r"is_ccw", r"andFalse"),
+    ("a place inside lies no farther off than any slack", r"~within & \(reach", r"^& -> \|$"),
+    ("an equation multiplied through", r"shares = \[", r"^1\.0 -> 2\.0$"),
+    (
+        "there is nothing before the first equation, nothing after the last",
+        r"rows|_before = |\[0\.0\]",
+        r"^0\.0 -> 1\.0$",
+    ),
+    ("any two places of a straight fold lie on its line", r"fold\.points", r""),
+    ("what is known is worked out once more", r"along is None|between\(points, a, b", r"orTrue|along -> (None)?$"),
+    ("an end found at once is the one that is searched for", r"start <= 0\.0|stop >= along", r"andFalse"),
+    ("every share of a segment without length is one place", r"step > 0\.0 else 0\.0", r"^0\.0 -> 1\.0$"),
+    ("a stretch that would end beyond the last point ends there", r"len\(points\) - 1\]", r"^- -> \+$"),
+    ("a wider look finds nothing more", r"_near\(second", r"^2 -> 3$"),
+    ("a vertex that lies to the last bit at the slack", r"side='right'", r"side"),
+    ("a line drawn farther than to where it is met", r"1\.5 \* aside", r""),
+    ("a run of no length is drawn or not", r"start > stop \+ 1e-09", r"^\+ -> -$"),
 )
 """Why a mutant that survives makes no difference: in words, by what is on its line, and by what was altered there."""
 

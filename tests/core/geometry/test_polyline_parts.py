@@ -6,11 +6,14 @@ from math import atan2, pi
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from shapely.geometry import LineString
 from shapely.geometry import Point as PlanePoint
 
 from core.geometry.polyline import (
     as_points,
+    backwards,
     between,
     crossings,
     cut_at,
@@ -66,6 +69,25 @@ def test_the_nearest_place_lies_on_the_shortest_segment_too() -> None:
         along, gap = nearest(circle, place)
         assert gap == pytest.approx(line.distance(PlanePoint(place)), abs=1e-9)
         assert along == pytest.approx(line.project(PlanePoint(place)), abs=1e-6)
+
+
+@given(st.lists(st.floats(0.0, 70.0), max_size=4).map(sorted))
+def test_parts_meet_bit_for_bit_wherever_they_are_cut(cuts: list[float]) -> None:
+    """Also at the very ends and twice in one place."""
+    slanting = as_points([(0.1, 0.2), (18.3, 24.4), (57.7, 24.9)])
+    parts = cut_at(slanting, cuts)
+    assert [part[-1].tolist() for part in parts[:-1]] == [part[0].tolist() for part in parts[1:]]
+    assert [parts[0][0].tolist(), parts[-1][-1].tolist()] == [slanting[0].tolist(), slanting[-1].tolist()]
+
+
+@pytest.mark.parametrize("size", [0.01, 1.0, 100.0])
+@pytest.mark.parametrize(("short", "meets"), [(0.0, True), (5e-7, True), (2e-6, False)])
+def test_lines_that_lack_less_than_a_millionth_of_touching_do(size: float, short: float, *, meets: bool) -> None:
+    """Of a T, the stem begun or ended at the bar, the one or the other named first; long and short alike."""
+    bar, stem = as_points([(0, -size), (0, size)]), as_points([(short, 0), (short + size, 0)])
+    for line, at in ((stem, 0.0), (backwards(stem), size)):
+        assert crossings(line, bar) == ([pytest.approx((at, size))] if meets else [])
+        assert crossings(bar, line) == ([pytest.approx((size, at))] if meets else [])
 
 
 def test_joining_drops_a_point_that_is_there_already() -> None:
