@@ -15,6 +15,7 @@ from core.pieces.dividing import CUT_OFF, REMNANT, Divided, divide, divide_along
 from core.pieces.names import all_of, spoken
 from core.pieces.outline import is_centre, local_name
 from core.pieces.records import Change, Dart, Garment, OriginEdge, Piece, Seam
+from core.steps.cut_points import points_to_round
 from core.steps.mapping import mapped_points
 from core.steps.step import Effect, Landmarks, Name, Note, Number, Step
 from core.units import Unit
@@ -65,7 +66,8 @@ class Cut(Step, frozen=True, tag="cut"):
         seams: dict[str, Seam | None] = {cut.seam.name: cut.seam for cut in cuts}
         origins = {dart.name: leg_origin(piece, dart) for cut in cuts for dart in cut.legs}
         origins |= {cut.seam.name: _rest_origin(cut) for cut in cuts if cut.seam.name.endswith(CUT_OFF)}
-        notes = tuple(self._named(panel) for panel in panels if panel.name not in {tag.name for tag in self.tags})
+        named = (self._named(panel) for panel in panels if panel.name not in {tag.name for tag in self.tags})
+        notes = (*named, *points_to_round(panels, [cut.seam for cut in cuts]))
         return Effect(Change(pieces={piece.name: panels}, seams=seams, origins=origins), notes)
 
     def _refuse_slivers(self, sides: list[Piece]) -> None:
