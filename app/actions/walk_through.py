@@ -92,7 +92,8 @@ class WalkThrough(QObject):
         settings.set_walked()
         self._at = 0
         slip = self._pin("Next", "End the walk")
-        slip.button("Back", key="Backspace").clicked.connect(self._back)
+        self._back_button = slip.button("Back", key="Backspace")
+        self._back_button.clicked.connect(self._back)
         slip.accepted.connect(self._next)
         slip.dropped.connect(self.end)
         self._show()
@@ -132,4 +133,5 @@ class WalkThrough(QObject):
             self._session.drop_preview()
         self._table.fit_all()
         if self._slip is not None:
+            self._back_button.setEnabled(self._at > 0)
             self._slip.ask(f"{self._at + 1} of {len(PAGES)}. {page.words}")

@@ -55,7 +55,8 @@ def draw_everything(table: CuttingTable, painter: QPainter, region: QRegion) -> 
         draw_chalk(sheet, scene.seam_paths(scene.garment.seam(table.revealed)), colour=theme.selected, wide=4.0)
     draw_seam_marks(sheet, laid, scene.marks, label=partial(table.pictures.label, fast=True))
     if table.session.looks_back is not None:
-        words = f"After step {table.session.looks_back} of {len(table.session.replay.stages)}"
+        done, count = table.session.looks_back, len(table.session.replay.stages)
+        words = f"After step {done} of {count}" if done else f"The block, before step 1 of {count}"
         draw_words(painter, words, QPointF(table.width() / 2 - 80, 24), sheet.look, colour=theme.chalk)
     table.tool.paint(painter)
     for handle in (handle for handle in table.shown_handles if handle.kind != "quiet"):

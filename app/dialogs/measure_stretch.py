@@ -54,9 +54,10 @@ class MeasureStretchDialog(FormDialog):
             self.say(f"≠ {refusal.sentence}")
             return
         self.say(
-            f"It stretches by {percent:.0f} %. At the limit it could be cut {reduction_limit(percent):.1%} smaller and "
-            f"nobody fits there; {working_reduction(percent):.0%} is usual across, half of that along. Only free edges "
-            f"are reduced: a sewn edge keeps the length of its mate, or the seam carries the difference as ease."
+            f"It stretches by {percent:.0f} %. Cut {reduction_limit(percent):.1%} smaller it would be stretched all it "
+            f"can, which nobody can wear; {working_reduction(percent):.0%} is usual across, half of that along. Only "
+            f"free edges are cut smaller: a sewn edge keeps the length of its mate, or its seam says how much it is "
+            f"stretched."
         )
 
     def take(self) -> None:

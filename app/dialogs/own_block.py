@@ -53,6 +53,10 @@ HOW: Final = (
     "an edge without any is straight; rows of a curve that you do not need stay empty. Of a dart, type the first leg "
     "and either the second or the width at its base; sewn short is how far its point stays off where the legs meet."
 )
+BEGIN: Final = (
+    "Begin with the pit of the neck: the picture grows with what you type, and what is missing is said here. Or begin "
+    "with the drafted block, and type hers over it."
+)
 
 
 class OwnBlockDialog(QDialog):
@@ -81,6 +85,8 @@ class OwnBlockDialog(QDialog):
             self._fill(piece)
             self.tables[piece].widen()
         self._follow()
+        if kept is None:
+            self.sentence.setText(BEGIN)
         self.tables["front"].setFocus()
         self.tables["front"].setCurrentCell(0, 1)
 
@@ -103,7 +109,11 @@ class OwnBlockDialog(QDialog):
         left.addWidget(self.tabs, 1)
         left.addLayout(
             self._buttons(
-                (("A &point more", self.add_point), ("A &dart more", self.add_dart), ("&Take away", self.take_away))
+                (
+                    ("Another &point", self.add_point),
+                    ("Another &dart", self.add_dart),
+                    ("&Take the row away", self.take_away),
+                )
             )
         )
         beside.addLayout(left, 1)

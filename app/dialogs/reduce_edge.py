@@ -9,7 +9,7 @@ from app.dialogs.form import FormDialog
 from app.session import Session
 from core.design.design import Design
 from core.errors import Refusal
-from core.fabrics.catalogue import named
+from core.fabrics.catalogue import Fabric, named
 from core.fabrics.stretch import reduction_limit, working_reduction
 from core.pieces.names import spoken
 from core.pieces.records import Piece
@@ -35,9 +35,8 @@ class ReduceEdgeDialog(FormDialog):
         self.percent.setText(f"{100 * working_reduction(fabric.stretch_across):g}")
         self.finish((("&Apply", self.apply), ("Close", self.reject)))
         self.say(
-            f"{fabric.words.capitalize()} stretches by {most:g} %: at the limit {reduction_limit(most):.0%} smaller, "
-            f"and nobody fits there. A free edge is folded out; a sewn edge keeps its length, and its seam says how "
-            f"much it is stretched."
+            f"{_stretch_words(fabric, most)} A free edge is folded out; a sewn edge keeps its length, and its seam "
+            "says how much it is stretched."
         )
         self.resize(480, 240)
         self.percent.setFocus()
@@ -73,3 +72,12 @@ class ReduceEdgeDialog(FormDialog):
             kind = "ease" if step.__struct_config__.tag == "ease" else "slash"
             design = design.with_step(replace(step, id=design.fresh_id(kind)))
         return design, spoken(edge.name)
+
+
+def _stretch_words(fabric: Fabric, most: float) -> str:
+    if most <= 0:
+        return f"{fabric.words.capitalize()} does not stretch: an edge of it cannot be cut smaller without puckers."
+    return (
+        f"{fabric.words.capitalize()} stretches by {most:g} %. Cut {reduction_limit(most):.0%} smaller it would be "
+        "stretched all it can, which nobody can wear."
+    )

@@ -18,6 +18,8 @@ from core.units import parse_length, show_as_meant, show_length
 
 HOW: Final = "Two layers are sewn together round the edge and turned right side out through a gap."
 WIDEST: Final = 25.4
+IN_INCHES: Final = {"gap": 63.5, "allowance": 6.35, "trimmed": 3.175}
+"""mm: what is proposed to one who works in inches: 2 1/2 in, 1/4 in and 1/8 in (common practice, no source)."""
 
 
 class TurnedPieceDialog(FormDialog):
@@ -35,7 +37,7 @@ class TurnedPieceDialog(FormDialog):
         self.gap = self.field("Turning &gap")
         self.allowance = self.field("&Allowance round it")
         self.trimmed = self.field("T&rimmed to")
-        self._show(known or Doubled(piece, ""))
+        self._show(known or replace(Doubled(piece, ""), **(IN_INCHES if unit == "in" else {})))
         self.finish((("Cut &double", self.double), ("Cut &single", self.single), ("Close", self.reject)))
         self.resize(480, 300)
 

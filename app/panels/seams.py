@@ -140,6 +140,9 @@ class SeamsPanel(Panel):
         if not changed.preview:
             self._show_faults()
             self._show_cups()
+        # They are said of all the work, not of what it was after an earlier step.
+        for line in (self.faults, self.cups):
+            line.setVisible(bool(line.text()) and self.session.looks_back is None)
         self._show_seams(seam_rows(self.session.shown.garment), afresh=not changed.preview)
 
     def _show_seams(self, rows: tuple[SeamRow, ...], *, afresh: bool) -> None:
@@ -262,7 +265,6 @@ class SeamsPanel(Panel):
         found += [f"{one.sign} {one.verdict}  {one.sentence}" for one in cutting]
         more = f" And {len(found) - 1} more." if len(found) > 1 else ""
         self.faults.show_sentence(f"{found[0]}{more}" if found else "", "\n".join(found))
-        self.faults.setVisible(bool(found))
         least = "wrong" if faults else worst(one.verdict for one in cutting)
         coloured(self.faults, self.theme.verdicts[least])
 
@@ -271,7 +273,6 @@ class SeamsPanel(Panel):
         unit, found = self.session.design.unit, cup_checks(self.session.replay)
         lines = [f"{check.sign} {check.verdict}  {NAME}: {cup_headline(check, unit)}" for check in found]
         self.cups.show_sentence("; ".join(lines), "\n".join(cup_words(check, unit) for check in found))
-        self.cups.setVisible(bool(found))
         if found:
             coloured(self.cups, self.theme.verdicts[worst(check.verdict for check in found)])
 

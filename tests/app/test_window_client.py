@@ -77,7 +77,7 @@ def test_a_block_is_typed_from_paper_and_used(qtbot: QtBot) -> None:
     before = window.session.design
     box = own_block_dialog(qtbot, window)
     words = found(QLabel, "What the block is like", box)
-    assert words.text().startswith("≠ Front, pit of the neck: the distance from the centre line is missing")
+    assert words.text().startswith("Begin with the pit of the neck")
     type_sheet(found(TypedTable, "Front", box), FRONT)
     assert words.text().startswith("≠ Back, waist at the centre back")
     QTest.keyClick(box, Qt.Key.Key_B, Qt.KeyboardModifier.AltModifier)
@@ -123,14 +123,14 @@ def test_points_and_darts_come_and_go(qtbot: QtBot) -> None:
     rows = table.rowCount()
     at = next(row for row in range(rows) if cell(table, row, 0) == "On the armhole")
     table.setCurrentCell(at, 1)
-    press("A point more", box)
+    press("Another point", box)
     assert table.rowCount() == rows + 1
-    press("Take away", box)
-    press("A dart more", box)
+    press("Take the row away", box)
+    press("Another dart", box)
     assert table.rowCount() == rows + 5
     dart = next(row for row in range(table.rowCount()) if cell(table, row, 0).startswith("Armhole dart"))
     table.setCurrentCell(dart, 1)
-    press("Take away", box)
+    press("Take the row away", box)
     assert table.rowCount() == rows
     press("Cancel", box)
 

@@ -110,10 +110,12 @@ def test_what_cannot_be_is_said_and_nothing_done(qtbot: QtBot, texts: dict[str, 
 
 
 def test_a_yoke_is_cut_double_and_single_again(qtbot: QtBot) -> None:
-    """Through the shoulder; a gap of 1 in is refused."""
+    """Through the shoulder; a gap of 1 in is refused. What is proposed is in the unit she works in."""
     window = with_piece(qtbot, "front yoke")
     press("Cut double…", window.piece)
     box = dialog(qtbot, "Cut double and turn")
+    proposed = [found(QLineEdit, name, box).text() for name in ("Turning gap", "Allowance round it", "Trimmed to")]
+    assert proposed == ["2 1/2 in", "1/4 in", "1/8 in"]
     write(box, "Turning gap", "1 in")
     press("Cut double", box)
     assert "too short for a hand" in said(box)

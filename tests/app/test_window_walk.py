@@ -49,6 +49,7 @@ def test_a_newcomer_is_shown_round_and_all_is_as_it_was(window: MainWindow) -> N
     window.desk.offer_walk()
     press(window, "Show me")
     assert window.session.looks_back == 0
+    assert not window.seams.cups.isVisible()
     for _ in range(3):
         press(window, "Next")
     assert window.session.looks_back == 3
@@ -57,6 +58,7 @@ def test_a_newcomer_is_shown_round_and_all_is_as_it_was(window: MainWindow) -> N
     for _ in range(len(PAGES) - 2):
         press(window, "Next")
     assert slips(window) == 0
+    assert window.seams.cups.isVisible()
     assert window.session.shown is window.session.replay
     assert not window.session.is_dirty
     assert len(window.session.design.steps) == len(concert().steps)
