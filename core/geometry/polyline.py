@@ -210,4 +210,4 @@ def _without_repeats(found: list[tuple[float, float]]) -> list[tuple[float, floa
 def signed_area(loop: Points) -> float:
     """Area in mm² of a closed loop given without its repeated last point; positive when counter-clockwise."""
     x, y = loop[:, 0] - loop[0, 0], loop[:, 1] - loop[0, 1]
-    return float(0.5 * (x[:-1] @ y[1:] - y[:-1] @ x[1:] + x[-1] * y[0] - y[-1] * x[0]))
+    return float(0.5 * (x[:-1] @ y[1:] - y[:-1] @ x[1:]))

@@ -6,6 +6,7 @@ from math import atan2, pi
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString
@@ -23,6 +24,7 @@ from core.geometry.polyline import (
     length,
     nearest,
     point_at,
+    signed_area,
     tangent_at,
     with_ends,
 )
@@ -88,6 +90,41 @@ def test_lines_that_lack_less_than_a_millionth_of_touching_do(size: float, short
     for line, at in ((stem, 0.0), (backwards(stem), size)):
         assert crossings(line, bar) == ([pytest.approx((at, size))] if meets else [])
         assert crossings(bar, line) == ([pytest.approx((size, at))] if meets else [])
+        assert all(along <= length(line) for along, _ in crossings(line, bar))
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_two_wandering_lines_cross_where_shapely_says(seed: int) -> None:
+    """In and out of each other's reach, at every place once, rising along the first."""
+    chance = np.random.default_rng(seed)
+    first, second = (as_points(np.cumsum(chance.normal(size=(count, 2)), axis=0) * 20.0) for count in (40, 30))
+    line, other = LineString(first), LineString(second)
+    met = shapely.get_parts(line.intersection(other))
+    found = crossings(first, second)
+    assert len(found) == len(met) > 3
+    assert [along for along, _ in found] == pytest.approx(sorted(line.project(place) for place in met), abs=1e-6)
+    assert sorted(along for _, along in found) == pytest.approx(sorted(other.project(place) for place in met), abs=1e-6)
+
+
+def test_a_line_that_crosses_itself_on_another_meets_it_twice_there() -> None:
+    """At one place of the other, at two of its own."""
+    level = as_points([(-10, 0), (10, 0)])
+    looped = as_points([(0, -10), (0, 10), (10, 10), (-10, -10)])
+    other = 30.0 + 200.0**0.5
+    assert crossings(level, looped) == [pytest.approx((10.0, 10.0)), pytest.approx((10.0, other))]
+    assert crossings(looped, level) == [pytest.approx((10.0, 10.0)), pytest.approx((other, 10.0))]
+
+
+def test_crossings_two_millionths_apart_are_two() -> None:
+    """A point with square sides that pokes through by 0.95 millionths: 1.9 apart on the one, 2.7 along the point."""
+    level, tip = as_points([(-1, 0), (1, 0)]), as_points([(-1, 1 - 9.5e-7), (0, -9.5e-7), (1, 1 - 9.5e-7)])
+    assert len(crossings(level, tip)) == len(crossings(tip, level)) == 2
+
+
+def test_an_area_is_the_same_wherever_its_loop_lies() -> None:
+    """A triangle of 6 mm² begun at any of its corners, a kilometre off."""
+    for k in range(3):
+        assert signed_area(as_points(np.roll([(1e6, 2e6), (1e6 + 4, 2e6), (1e6, 2e6 + 3)], k, axis=0))) == 6.0
 
 
 def test_joining_drops_a_point_that_is_there_already() -> None:
