@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from core.design.design import Design
 from core.design.replay import Replay, Stage, replay
 from core.errors import Refusal
-from core.steps.catalogue import KINDS, AnyStep
+from core.steps.catalogue import AnyStep
 from core.units import Unit
 
 LineState: TypeAlias = Literal["done", "refused", "waits", "off"]
@@ -95,7 +95,7 @@ def what_waits(before: Replay, after: Replay) -> str:
 
 def kind_words(step: AnyStep) -> str:
     """The kind of a step with the piece it is about: `Cut of the front`."""
-    kind = next(name for name, of in KINDS.items() if isinstance(step, of)).capitalize()
+    kind = str(step.__struct_config__.tag).capitalize()
     piece = getattr(step, "piece", "")
     return f"{kind} of the {piece}" if piece else kind
 

@@ -18,7 +18,6 @@ from core.steps.pivot import Pivot
 from core.steps.seam_ease import SeamEase
 from core.steps.set_back import SetBack
 from core.steps.slash import SlashAndSpread
-from core.steps.step import Step
 from core.steps.style_line import StyleLine
 from core.steps.take_in import TakeIn
 from core.steps.trim import Trim
@@ -46,25 +45,3 @@ AnyStep: TypeAlias = (
     | Cup
     | TurnGrain
 )
-
-KINDS: dict[str, type[Step]] = {
-    "neckline": Neckline,
-    "style line": StyleLine,
-    "pivot": Pivot,
-    "cut": Cut,
-    "join": Join,
-    "flatten": Flatten,
-    "slash and spread": SlashAndSpread,
-    "take in": TakeIn,
-    "set back": SetBack,
-    "true": Truing,
-    "trim to match": Trim,
-    "move edge": MoveEdge,
-    "copy": CopyPieces,
-    "fabric": ChooseFabric,
-    "ease": SeamEase,
-    "mirror": Mirror,
-    "unfold": Unfold,
-    "cup": Cup,
-    "turn grain": TurnGrain,
-}
