@@ -8,6 +8,8 @@ from core.design.design import Design
 from core.errors import Refusal
 from core.finishing.notches import FROM_CORNER, Notch
 from core.pieces.cup_cover import Mark, marks_of
+from core.pieces.mirroring import prefixed
+from core.pieces.names import RIGHT
 from core.pieces.records import Garment
 from core.pieces.seams import Link, chain_length, links, on_chain
 from core.steps.cup import Cup
@@ -17,7 +19,7 @@ def cup_notches(design: Design, garment: Garment) -> dict[str, tuple[Notch, ...]
     """The notches of every cup's marks on both sides of its opening, by the piece's name (trade.md E).
 
     On a side that was taken in, what lies before the apex line is counted from the seam's first end, the rest from its
-    last.
+    last. Where the right half is drawn out, its opening has the same marks.
     """
     found: dict[str, list[Notch]] = {}
     for step in design.done_steps:
@@ -33,11 +35,11 @@ def _of_cup(step: Cup, garment: Garment) -> list[tuple[str, Notch]]:
         plan = step.plan(garment)
     except Refusal:  # a cup that cannot be drafted is said among the steps, and has no marks
         return []
-    if plan.opening is None or plan.cover is None or plan.opening.line not in garment.seams:
+    if plan.opening is None or plan.cover is None:
         return []
-    seam = garment.seam(plan.opening.line)
-    marks = marks_of(plan.cover, plan.shape)
-    sides = (links(garment, seam.a), links(garment, seam.b))
+    marks, line = marks_of(plan.cover, plan.shape), plan.opening.line
+    seams = [garment.seams[name] for name in (line, prefixed(line, RIGHT)) if name in garment.seams]
+    sides = [links(garment, chain) for seam in seams for chain in (seam.a, seam.b)]
     return [placed for side in sides if side for placed in _on_side(side, marks, plan.opening.length)]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from core.design.replay import replay
@@ -11,6 +12,7 @@ from core.geometry.polyline import point_at
 from core.pieces.cup_cover import marks_of
 from core.pieces.seams import links
 from core.steps.cup import Cup
+from core.steps.unfold import Unfold
 from tests.demo_designs import concert
 
 
@@ -65,6 +67,18 @@ def test_mates_are_notched_opposite_each_other() -> None:
     fewer, more = sorted(rows, key=len)
     assert fewer
     assert all(min(abs(a - b) for b in more) < 0.01 for a in fewer)
+
+
+def test_the_right_half_has_them_too_once_it_is_drawn_out() -> None:
+    """Unfolded, the yoke is notched on both sides of the centre front alike, and so are the right panels."""
+    done = replay(concert().with_step(Unfold("unfold-1", "centre front")))
+    found = cup_notches(done.design, done.garment)
+    assert len(found["right side front"]) == len(found["side front"]) > 0
+    yoke = done.garment.piece("front yoke")
+    places = [point_at(yoke.edge(notch.edge).points, notch.at) for notch in found["front yoke"]]
+    left, right = ([place for place in places if sign * place[0] > 0.0] for sign in (1.0, -1.0))
+    assert len(left) == len(right) >= 2
+    assert np.array(sorted(left)) == pytest.approx(np.array(sorted((-x, y) for x, y in right)), abs=0.05)
 
 
 def test_without_a_cup_there_are_none() -> None:
