@@ -101,7 +101,8 @@ class _Warp:
     def stretches(self, points: Points) -> NDArray[np.float64]:
         """The determinant of the map's derivative at each point, (N,)."""
         dx, dy = (points[:, axis, None] - self.centres[:, axis] for axis in (0, 1))
-        slopes = 2.0 * np.log(np.maximum(dx * dx + dy * dy, 1e-300)) + 2.0
+        # U's slope is (2 log r² + 2) times the way from the centre; the weights leave nothing of what is even, the 2.
+        slopes = 2.0 * np.log(np.maximum(dx * dx + dy * dy, 1e-300))
         (xx, xy), (yx, yy) = (
             ((slopes * away) @ self.weights + row).T for away, row in zip((dx, dy), self.linear, strict=True)
         )
@@ -120,7 +121,7 @@ def _radial(points: Points, centres: Points) -> NDArray[np.float64]:
 def _solved(sources: Points, targets: Points, *, fold: bool) -> _Warp:
     """The thin-plate map through all pairs; the sources must be apart and not all on one line."""
     count = len(sources)
-    middle = np.array((0.0, sources[:, 1].mean())) if fold else sources.mean(axis=0)
+    middle = sources.mean(axis=0)
     plane = np.column_stack((np.ones(count), sources - middle))
     system = np.zeros((count + 3, count + 3))
     system[:count, :count] = _radial(sources, sources)
@@ -181,7 +182,7 @@ def _mirrored_landmarks(sources: Points, targets: Points) -> tuple[Points, Point
 def _anchored(sources: Points, targets: Points) -> tuple[Points, Points]:
     """The landmarks, with anchors where they lie on one line or are a single one."""
     if len(sources) == 1:
-        steps = ANCHOR_REACH * np.array(((1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)))
+        steps = ANCHOR_REACH * np.eye(2)
         return np.vstack((sources, sources + steps)), np.vstack((targets, targets + steps))
     centred = sources - sources.mean(axis=0)
     _, spreads, axes = np.linalg.svd(centred, full_matrices=False)

@@ -100,6 +100,8 @@ EQUAL: Final = (
     ("a wider look finds nothing more", r"_near\(second|clear_", r"^2 -> 3$|^\| -> &$"),
     ("an area is the same wherever its loop lies", r"loop\[0, 0\]", r""),
     ("a vertex that lies to the last bit at the slack", r"side='right'", r"side"),
+    ("lying on the fold has one mark, whatever it is", r"np\.where", r"^0\.0 -> None$"),
+    ("the axes of a cloud of places come with or without others", r"full_matrices", r"full_matrices|^False -> "),
     ("a line drawn farther than to where it is met", r"1\.5 \* aside", r""),
     ("a run of no length is drawn or not", r"start > stop \+ 1e-09", r"^\+ -> -$"),
 )
