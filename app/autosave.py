@@ -1,5 +1,7 @@
 """Keeps a copy of unsaved work: two seconds after a change, at least twice a minute, and whenever the end may be near.
 
+What is half typed counts as a change too.
+
 The copy is written by a thread, from immutable records, while the hand rests. It goes when the work has been saved or
 was discarded, and stays when the program ends in any other way.
 """
@@ -7,6 +9,7 @@ was discarded, and stays when the program ends in any other way.
 from __future__ import annotations
 
 import time
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from typing import Final
@@ -35,14 +38,22 @@ def _kept(copy: Path, design: Design, original: Path | None, _progress: Progress
     return True
 
 
+def _as_it_is(design: Design) -> Design:
+    return design
+
+
 class Autosave(QObject):
-    """Follows a session and keeps its unsaved work. `said` carries a sentence when that fails."""
+    """Follows a session and keeps its unsaved work. `said` carries a sentence when that fails.
+
+    `in_hand` gives the design with what is half typed in it: a crash must not take that either.
+    """
 
     said = Signal(str)
 
     def __init__(self, session: Session, parent: QObject) -> None:
         super().__init__(parent)
         self.session = session
+        self.in_hand: Callable[[Design], Design] = _as_it_is
         self.journal = Journal()
         self._changed_at: float | None = None
         self._writing: Work | None = None
@@ -58,11 +69,12 @@ class Autosave(QObject):
             self._drop()
             self.journal.turn()
         if self.session.is_dirty:
-            self._wait()
+            self.wait()
         else:
             self._drop()
 
-    def _wait(self) -> None:
+    def wait(self) -> None:
+        """Something is typed or done: write the copy once the hand rests."""
         now = time.monotonic()
         if self._changed_at is None:
             self._changed_at = now
@@ -74,12 +86,23 @@ class Autosave(QObject):
             self._timer.start(AFTER)
         elif self._hand_is_busy():
             self._timer.start(HAND_BUSY)
-        elif self.session.is_dirty:
+        elif (design := self._unsaved()) is not None:
             self._changed_at = None
-            self._writing = work = Work(partial(_kept, self.journal.copy, self.session.design, self.session.path), self)
+            self._writing = work = Work(partial(_kept, self.journal.copy, design, self.session.path), self)
             work.done.connect(self._written)
             work.refused.connect(self._refused)
             work.start()
+        else:
+            # What was half typed was given up.
+            self._drop()
+
+    def _unsaved(self) -> Design | None:
+        """What the copy has to hold; None where the file has all of it."""
+        try:
+            design = self.in_hand(self.session.design)
+        except Exception:  # noqa: BLE001 - whatever is amiss with half a text, the work itself is kept
+            design = self.session.design
+        return design if self.session.is_dirty or design is not self.session.design else None
 
     def _hand_is_busy(self) -> bool:
         """Whether a drag is under way that can be waited for."""
@@ -113,12 +136,13 @@ class Autosave(QObject):
 
     def keep_now(self) -> bool:
         """Write the copy at once, for the end may be near; whether the work is safe, in its file or in the copy."""
-        if not self.session.is_dirty:
+        design = self._unsaved()
+        if design is None:
             return True
         self._timer.stop()
         self._finish()
         try:
-            keep_work(self.journal.copy, self.session.design, self.session.path)
+            keep_work(self.journal.copy, design, self.session.path)
         except Refusal as refusal:
             self._say_failed(refusal.sentence)
             return False

@@ -67,6 +67,7 @@ class Desk(QObject):
         self.typed = Typed()
         self.files = Files(session, self.typed, window)
         self.autosave = Autosave(session, window)
+        self.autosave.in_hand = self.typed.in_design
         self.recovery = Recovery(self.autosave, self.files, window)
         self.outputs = Outputs(session, self.typed, window)
         self.client = Client(session, self.typed, window)

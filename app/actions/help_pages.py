@@ -59,7 +59,7 @@ PROMISE: Final = (
     ("Saving", "A save happens whole, or the old file stays. The version before is kept beside it as NAME.sheer~."),
     (
         "A crash or a power cut",
-        "Costs at most the last 30 seconds and what was half typed: work is copied aside, the next start offers it.",
+        "Costs at most the last 30 seconds, and what a dialog held before its OK: the next start offers the rest.",
     ),
     ("Later versions", "Every file ever written opens in later versions, and none is altered by being opened."),
     ("Newer files", "A file of a newer version is shown where all of it is understood, and never written over."),

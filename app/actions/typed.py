@@ -1,4 +1,4 @@
-"""What is half typed into a measurement: it counts as typed before anything is saved, printed or left."""
+"""What is half typed into a measurement: it counts before all saving, printing and leaving, and in a recovery copy."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from app.panels.measurements import MeasurementsPanel
+    from core.design.design import Design
 
 
 class Typed:
@@ -18,6 +19,10 @@ class Typed:
         """Take what is typed and not yet taken."""
         if self.panel is not None:
             self.panel.commit()
+
+    def in_design(self, design: Design) -> Design:
+        """The design as it would be if what is half typed counted; the same one where nothing is, or it cannot."""
+        return self.panel.with_half_typed(design) if self.panel is not None else design
 
     @property
     def untaken(self) -> list[str]:

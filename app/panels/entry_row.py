@@ -80,10 +80,12 @@ class EntryField(QLineEdit):
 class EntryRow(QObject):
     """Name, field and state side by side in a grid, the refusal under them.
 
-    `typed` is emitted with the row's id and the text when another text than the shown one is meant.
+    `typed` is emitted with the row's id and the text when another text than the shown one is meant, `typing` at every
+    change until then.
     """
 
     typed = Signal(str, str)
+    typing = Signal()
     given_up = Signal(str)
     entered = Signal(str)
     refused = Signal(str)
@@ -100,6 +102,7 @@ class EntryRow(QObject):
         self.state = QLabel(parent)
         self.refusal = sentence_label(parent=parent)
         self.refusal.hide()
+        self.field.textEdited.connect(self.typing)
         self.field.meant.connect(self._mean)
         self.field.given_up.connect(self.restore)
         self.field.entered.connect(self._enter)
@@ -122,6 +125,11 @@ class EntryRow(QObject):
     def is_refused(self) -> bool:
         """Whether a text stands in the field that was refused."""
         return bool(self.refusal.text())
+
+    @property
+    def is_half_typed(self) -> bool:
+        """Whether another text stands in the field than the design holds: not meant yet, or refused."""
+        return self.field.text() != self.field.shown
 
     def show_text(self, text: str, *, estimate: str = "", state: str = "", tip: str = "") -> None:
         """Show what the design holds; a text that was refused or is being typed stays."""

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from typing import Final
 
-from PySide6.QtCore import QTimer
+from msgspec.structs import replace
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from app.panels.block_choice import BlockChoice
@@ -28,6 +30,7 @@ from core.body.average import still_average
 from core.body.body import LONGEST_NAME, Measured, complete
 from core.body.catalogue import MEASUREMENTS, Measurement
 from core.design.design import Design
+from core.design.replay import replay
 from core.errors import Refusal
 from core.units import show_length
 
@@ -45,6 +48,9 @@ class MeasurementsPanel(Panel):
     Values that only hold together are kept in their fields, refused, until the others are typed: then all are taken
     in one act.
     """
+
+    typing = Signal()
+    """What is half typed has changed, or was given up."""
 
     def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(session, theme, parent)
@@ -84,6 +90,8 @@ class MeasurementsPanel(Panel):
         row.typed.connect(take)
         row.entered.connect(self._show_how)
         row.refused.connect(self._reveal)
+        row.typing.connect(self.typing)
+        row.given_up.connect(self._say_given_up)
         row.add_to(self._grid, self._next_row, wide=id_ == CLIENT)
         self._next_row += GRID_ROWS
         return row
@@ -199,6 +207,28 @@ class MeasurementsPanel(Panel):
 
     def _all_rows(self) -> tuple[EntryRow, ...]:
         return (self.client, *self.rows.values(), *self.eases.values())
+
+    def _say_given_up(self, _id: str) -> None:
+        self.typing.emit()
+
+    def with_half_typed(self, design: Design) -> Design:
+        """The design as it would be if what is half typed counted; the same one where nothing is, or it cannot."""
+        for row in self._all_rows():
+            if row.is_half_typed:
+                with suppress(Refusal):
+                    taken = self._with(design, row)
+                    replay(replace(taken, steps=()))  # whether a block can be drafted with it
+                    design = taken
+        return design
+
+    def _with(self, design: Design, row: EntryRow) -> Design:
+        """The design with one field's text taken. Refusal where that cannot be."""
+        text = row.field.text()
+        if row is self.client:
+            return with_client(design, " ".join(text.split()))
+        if row is self.eases.get(row.id):
+            return with_ease(design, row.id, text)
+        return with_values(design, {row.id: MEASUREMENTS[row.id].read(text, design.unit)})
 
     def _take_value(self, id_: str, text: str) -> None:
         """Take one value; with those that were refused before if they hold only together, else alone."""

@@ -136,6 +136,7 @@ class MainWindow(QMainWindow):
 
         panel = self._put(MeasurementsPanel(self.session, self.table.theme, self._measurements_place))
         panel.block.own_requested.connect(self.desk.client.own_block)
+        panel.typing.connect(self.desk.autosave.wait)
         self.desk.typed.panel = panel
         self._fit_measurements(panel)
         return panel

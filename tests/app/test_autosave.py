@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
     from pytestqt.qtbot import QtBot
 
+    from core.design.design import Design
+
 
 @pytest.fixture
 def keeper(qapp: QObject, monkeypatch: pytest.MonkeyPatch) -> Iterator[Autosave]:
@@ -157,6 +159,34 @@ def test_nothing_to_keep_is_safe(keeper: Autosave) -> None:
     """What the file holds already needs no copy."""
     assert keeper.keep_now()
     assert kept(keeper) == ""
+
+
+def half_typed(design: Design) -> Design:
+    """A stand-in for a field in which something stands that is not meant yet."""
+    return replace(design, notes="half typed")
+
+
+def test_what_is_half_typed_is_kept_and_goes_when_it_is_given_up(qtbot: QtBot, keeper: Autosave) -> None:
+    """Though the design itself has no change in it."""
+    keeper.in_hand = half_typed
+    keeper.wait()
+    qtbot.waitUntil(lambda: kept(keeper) == "half typed")
+    assert not keeper.session.is_dirty
+    keeper.in_hand = lambda design: design
+    keeper.wait()
+    qtbot.waitUntil(lambda: not keeper.journal.copy.exists())
+
+
+def test_a_fault_in_half_a_text_does_not_stand_in_the_way_of_the_work(keeper: Autosave) -> None:
+    """It may be that very text that made the program fail."""
+
+    def fail(_design: Design) -> Design:
+        raise ZeroDivisionError
+
+    keeper.in_hand = fail
+    note(keeper, "hers")
+    assert keeper.keep_now()
+    assert kept(keeper) == "hers"
 
 
 def test_two_windows_keep_their_copies_apart(qapp: QObject, keeper: Autosave) -> None:

@@ -13,11 +13,11 @@ from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLabel, QListWidget, QMessageBox
+from PySide6.QtWidgets import QLabel, QLineEdit, QListWidget, QMessageBox
 
 from app import autosave, journal, messages
 from core.file.reader import read_design
-from core.file.recovery import keep_work
+from core.file.recovery import differences, keep_work
 from tests.app.at_window import alter, bust, dialog, found, name_file, opened, press
 
 if TYPE_CHECKING:
@@ -63,6 +63,40 @@ def test_a_change_is_kept_soon_and_the_copy_goes_when_it_is_saved(qtbot: QtBot, 
     name_file(qtbot, "Save the design", tmp_path / "hers.sheer")
     qtbot.waitUntil(lambda: not window.isWindowModified())
     assert not copies()
+
+
+@pytest.mark.usefixtures("at_once")
+@pytest.mark.parametrize(
+    ("name", "text", "typed"),
+    [("bust", "38", "bust 38 in"), ("client's name", "Ada", "client altered"), ("bust ease", "3", "ease altered")],
+)
+def test_what_is_half_typed_is_in_the_copy(qtbot: QtBot, name: str, text: str, typed: str) -> None:
+    """Neither Enter nor Tab was pressed, the text stands in its field and no act was done; after Esc the copy goes."""
+    window = opened(qtbot)
+    before = window.session.design
+    field = found(QLineEdit, name, window)
+    field.setFocus()
+    field.selectAll()
+    QTest.keyClicks(field, text)
+    qtbot.waitUntil(lambda: bool(copies()) and typed in differences(before, read_design(copies()[0])))
+    assert field.text() == text
+    assert window.session.design is before
+    QTest.keyClick(field, Qt.Key.Key_Escape)
+    qtbot.waitUntil(lambda: not copies())
+
+
+@pytest.mark.usefixtures("at_once")
+def test_what_is_half_typed_and_cannot_be_taken_is_left_out(qtbot: QtBot) -> None:
+    """The rest of the work is kept all the same."""
+    window = opened(qtbot)
+    alter(window, "client's name", "Ada")
+    field = found(QLineEdit, "bust", window)
+    field.setFocus()
+    field.selectAll()
+    QTest.keyClicks(field, "3 ells")
+    qtbot.waitUntil(lambda: bool(copies()))
+    assert window.keep_aside()
+    assert read_design(copies()[0]) == window.session.design
 
 
 @pytest.mark.usefixtures("at_once")
