@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
@@ -10,7 +10,7 @@ from PySide6.QtCore import QObject, Signal
 from app.trial import Trial
 from core.design.design import Design
 from core.design.history import History, begun
-from core.design.replay import BLOCK, Refused, Replay, replay
+from core.design.replay import BLOCK, Refused, Replay, replay, replay_until
 from core.design.settling import settled
 from core.errors import Refusal
 from core.file.naming import shown_name
@@ -56,6 +56,8 @@ class Session(QObject):
         self._preview: Replay | None = None
         self._tried: Replay | None = None
         """All of a design of which less is shown."""
+        self._is_ahead = False
+        """Whether what is shown is ahead of what is being tried, and not to be replaced by it."""
         self._trial = Trial(self)
         self._trial.whole.connect(self._take_trial)
 
@@ -109,7 +111,25 @@ class Session(QObject):
 
         Else it is shown within a tenth of a second, and of several that come meanwhile only the last.
         """
+        self._is_ahead = False
         return self._trial.ask(design, self._tried or self.shown)
+
+    def try_until(self, design: Design, step_id: str) -> Refused | None:
+        """Preview a design while a hand drags, at once, as it is just after a step; why that step refuses, or None.
+
+        Whether what comes after it can still be done is worked out in shares of the next frames: `worked_out` tells.
+        """
+        known = self._tried or self.shown
+        head = replay_until(design, step_id, known)
+        if head.refused is not None:
+            self._trial.drop()
+            return head.refused
+        rest = known.stages[len(head.stages) :]
+        self._preview, self._tried = head, replace(head, stages=(*head.stages, *rest))
+        self.changed.emit(Changed(preview=True))
+        self._is_ahead = True
+        self._trial.ask(design, self._tried)
+        return None
 
     @property
     def is_trying(self) -> bool:
@@ -117,16 +137,25 @@ class Session(QObject):
         return not self._trial.is_idle
 
     def _take_trial(self, tried: Replay) -> None:
-        self.worked_out.emit(self._take(tried))
+        if not self._is_ahead:
+            self.worked_out.emit(self._take(tried))
+            return
+        if tried.refused is None:
+            self._tried = tried
+        self.worked_out.emit(tried.refused if self._stops_sooner(tried) else None)
 
     def _take(self, tried: Replay, until: str = "") -> Refused | None:
         """Show what was tried, unless a step refuses it."""
-        stops_sooner = self.replay.refused is None or len(tried.stages) < len(self.replay.stages)
-        if tried.refused is not None and (stops_sooner or tried.refused.step_id == until):
+        if tried.refused is not None and (self._stops_sooner(tried) or tried.refused.step_id == until):
             return tried.refused
         self._tried, self._preview = tried, tried.until(until)
         self.changed.emit(Changed(preview=True))
         return None
+
+    def _stops_sooner(self, tried: Replay) -> bool:
+        """Whether a step refuses that the committed design comes past."""
+        is_refused = self.replay.refused is not None
+        return tried.refused is not None and not (is_refused and len(tried.stages) >= len(self.replay.stages))
 
     def look_back(self, step_id: str) -> bool:
         """Show the garment as it was after a step, until anything else is shown; False when that is how it is now."""

@@ -231,6 +231,14 @@ class PickTool(StepTool):
 
     # --- drawing
 
+    def about(self) -> Iterator[Laid]:
+        """The piece that is picked."""
+        if self.target is not None and self.target.piece in self.garment.pieces:
+            yield self.base(self.target.piece)
+            now = self.table.scene.piece(self.target.piece)
+            if now is not None:
+                yield now
+
     def paint(self, painter: QPainter) -> None:
         """What a click would pick, or faintly what is picked, as it was."""
         target, theme = self.target or self._under, self.table.theme

@@ -245,6 +245,12 @@ class PivotTool(PivotSetting):
 
     # --- drawing
 
+    def about(self) -> Iterator[Laid]:
+        """The piece that turns."""
+        picked = self._picked()
+        now = self.table.scene.piece(self._piece)
+        yield from (item for item in (picked[0] if picked is not None else None, now) if item is not None)
+
     def paint(self, painter: QPainter) -> None:
         """The way from the pin to where the dart would go; the angle while it turns."""
         picked = self._picked()

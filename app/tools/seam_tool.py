@@ -213,7 +213,8 @@ class SeamTool(StepTool):
 
     def about(self) -> Iterator[Laid]:
         """The pieces of the seam."""
-        for piece in self.found.pieces if self.found is not None else ():
+        found = self.found
+        for piece in found.pieces if found is not None else ():
             yield self.table.scene.former(self.garment.piece(piece))
             now = self.table.scene.piece(piece)
             if now is not None:

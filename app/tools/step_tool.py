@@ -6,6 +6,13 @@ it was before that step, shows it as just after, and keeps it in that step's pla
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import Final
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QFontMetricsF
+
+from app.canvas.laid import Laid
 from app.canvas.table import CuttingTable
 from app.canvas.tool import Tool
 from core.design.design import Design
@@ -13,6 +20,9 @@ from core.design.replay import Refused
 from core.pieces.records import Garment
 from core.steps.catalogue import AnyStep
 from core.steps.step import Note
+
+BESIDE: Final = 48
+"""Letters that the longest words have that a tool writes beside a piece."""
 
 
 class StepTool(Tool):
@@ -23,6 +33,8 @@ class StepTool(Tool):
         self.trial: AnyStep | None = None
         self.refusal = ""
         self.altered = ""
+        self._later = ""
+        """Why a later step could not be done with what was tried under the hand, or ""."""
         self._as_filled: AnyStep | None = None
 
     # --- a step that is there already
@@ -75,10 +87,18 @@ class StepTool(Tool):
         return self.table.session.design.with_step(step)
 
     def show(self, step: AnyStep) -> bool:
-        """Try a step: show what it does, or leave the last good view and say why it is refused."""
+        """Try a step: show what it does, or leave the last good view and say why it is refused.
+
+        While a hand drags one that is altered, what comes after it is tried in the frames that follow.
+        """
         self.trial = step
-        refused = self.table.session.preview(self.with_step(step), until=self.altered)
-        self.refusal = self._why(refused) if refused else ""
+        if self.altered and self.table.hand.is_dragging:
+            # A later step that was found to refuse does so until the next word of it: it is worked out meanwhile.
+            refused, otherwise = self.table.session.try_until(self.with_step(step), self.altered), self._later
+        else:
+            refused = self.table.session.preview(self.with_step(step), until=self.altered)
+            self._later = otherwise = ""
+        self.refusal = self._why(refused) if refused else otherwise
         if refused:
             self.table.say(self.refusal)
             self.table.refresh()
@@ -92,8 +112,9 @@ class StepTool(Tool):
 
     def worked_out(self, refused: Refused | None) -> None:
         """Say why what was tried out is refused."""
-        self.refusal = self._why(refused) if refused else ""
-        if refused:
+        before = self._later
+        self.refusal = self._later = self._why(refused) if refused else ""
+        if refused and not (self.altered and self._later == before):
             self.table.say(self.refusal)
             self.table.refresh()
 
@@ -143,9 +164,25 @@ class StepTool(Tool):
         self.table.commit(label, self.with_step(step), tap=tap)
         return True
 
+    # --- what of the table has to be drawn anew
+
+    def about(self) -> Iterable[Laid]:
+        """The pieces on and beside which the tool draws, as they lay and as they lie; none: anywhere."""
+        return ()
+
+    def covers(self) -> QRectF | None:
+        """Round the pieces that it is about, with room for words at their edges."""
+        frame, metrics = self.table.frame(), QFontMetricsF(self.table.font())
+        wide, high, found = BESIDE * metrics.averageCharWidth(), 3.0 * metrics.height(), QRectF()
+        for item in self.about():
+            pixels = frame.moved(item.place).pixels(item.shown.loop)
+            (left, top), (right, low) = pixels.min(axis=0).tolist(), pixels.max(axis=0).tolist()
+            found = found.united(QRectF(left, top, right - left, low - top))
+        return None if found.isEmpty() else found.adjusted(-wide, -high, wide, high)
+
     def put_back(self) -> None:
         """Show the garment that the step is done to; nothing was changed. A step that is altered is filled in anew."""
-        self.trial, self.refusal = None, ""
+        self.trial, self.refusal, self._later = None, "", ""
         self.show_before()
         step = next((step for step in self.table.session.design.steps if step.id == self.altered), None)
         if step is None:

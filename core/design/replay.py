@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
+import msgspec
+
 from core.blocks.draft import Draft, drafted
 from core.blocks.own_block import OWN, own_garment
 from core.body.body import complete
@@ -129,6 +131,13 @@ def replay(design: Design, previous: Replay | None = None) -> Replay:
     """
     *_, whole = replaying(design, previous)
     return whole
+
+
+def replay_until(design: Design, step_id: str, previous: Replay | None = None) -> Replay:
+    """The stages of a design up to one of its steps; those after it are not done. Refusal as for `replay`."""
+    ids = [step.id for step in design.steps]
+    head = msgspec.structs.replace(design, steps=design.steps[: ids.index(step_id) + 1])
+    return replace(replay(head, previous), design=design)
 
 
 def replaying(design: Design, previous: Replay | None = None) -> Iterator[Replay]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import msgspec
 import numpy as np
 import pytest
 from numpy.typing import NDArray
@@ -15,7 +16,13 @@ from PySide6.QtWidgets import QApplication
 from app.canvas.table import CuttingTable
 from app.tools.choose import tool_for
 from app.tools.edit_line import EditLine
+from app.tools.editing import take_up
+from core.design.design import Design
 from core.design.replay import replay
+from core.steps.move_edge import MoveEdge
+from core.steps.pivot import Pivot
+from core.steps.step import Step
+from core.steps.take_in import Level, TakeIn
 from tests.app.at_table import LEFT, AtTable
 from tests.demo_designs import concert
 
@@ -71,6 +78,47 @@ def test_what_was_drawn_in_parts_is_what_is_drawn_whole(step: str, handle: str) 
         at.settle()
         assert np.array_equal(on_screen(at.table), pixels(at.table.grab()))
     QTest.mouseRelease(at.table, LEFT, pos=start)
+
+
+def seam_taken_in() -> Design:
+    """The demo with its front princess seam taken in before the cup."""
+    levels = (Level("sheer_line", 3.0, 3.0), Level("bust_point", 0.0, 0.0))
+    *before, cup = concert().steps
+    return msgspec.structs.replace(concert(), steps=(*before, TakeIn("take-in-1", "front.princess", levels), cup))
+
+
+def edge_moved() -> Design:
+    """The demo with the waist of its side front moved before the cup."""
+    *before, cup = concert().steps
+    step = MoveEdge("move-edge-1", "side front", "waist", 10.0)
+    return msgspec.structs.replace(concert(), steps=(*before, step, cup))
+
+
+ALTERED: tuple[tuple[Callable[[], Design], type[Step], str], ...] = (
+    (concert, Pivot, "Share"),
+    (seam_taken_in, TakeIn, "side front at the sheer line"),
+    (edge_moved, MoveEdge, ""),
+)
+
+
+@pytest.mark.parametrize(("design", "kind", "handle"), ALTERED, ids=[kind.__name__ for _, kind, _ in ALTERED])
+def test_a_tool_that_alters_a_step_draws_in_parts_what_it_draws_whole(
+    design: Callable[[], Design], kind: type[Step], handle: str
+) -> None:
+    """The same for tools that make a step and are taken up for one that is there: no word of theirs is left behind."""
+    at = AtTable(design())
+    assert take_up(at.table, next(step for step in at.session.design.steps if isinstance(step, kind)))
+    at.settle()
+    start = at.pixel(next(one.at for one in at.table.shown_handles if one.words.startswith(handle) and one.moves))
+    QTest.mousePress(at.table, LEFT, pos=start)
+    in_parts = 0
+    for number in range(1, 9):
+        QTest.mouseMove(at.table, start + QPoint(5 * number % 23 - 9, 7 * number % 31))
+        at.settle()
+        in_parts += at.table.tool.covers() is not None
+        assert np.array_equal(on_screen(at.table), pixels(at.table.grab()))
+    QTest.mouseRelease(at.table, LEFT, pos=start)
+    assert in_parts == 8
 
 
 def test_a_frame_draws_little_of_the_table(monkeypatch: pytest.MonkeyPatch) -> None:
