@@ -6,6 +6,7 @@ from math import log, radians
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -244,3 +245,17 @@ def test_a_landmark_a_hair_off_the_fold_lies_on_it() -> None:
     old, new = ({**marks, "neck_pit": (off, marks["neck_pit"][1])} for marks, off in ((FRONT, 9e-7), (BIGGER, -9e-7)))
     carried = landmark_map(old, new, fold=True)(DRAWN)
     np.testing.assert_allclose(carried, landmark_map(FRONT, BIGGER, fold=True)(DRAWN), atol=1e-4)
+
+
+@pytest.mark.parametrize("fold", [False, True])
+def test_folds_are_looked_for_all_over_the_landmarks(*, fold: bool) -> None:
+    """At places of their hull alone, with the stretch of the fold beside them; none of it is far from one of these."""
+    landmarks = as_points([(20.0, 0.0), (120.0, 10.0), (60.0, 90.0)])
+    looked_at = thin_plate._places_among(landmarks, fold=fold)
+    hull = shapely.MultiPoint(np.vstack((landmarks, landmarks * (0.0, 1.0))) if fold else landmarks).convex_hull
+    assert shapely.covers(hull.buffer(1e-9), shapely.points(looked_at)).all()
+    left, low, right, high = hull.bounds
+    grid = np.stack(np.meshgrid(np.linspace(left, right, 40), np.linspace(low, high, 40)), axis=-1).reshape(-1, 2)
+    inside = grid[shapely.contains_xy(hull, grid[:, 0], grid[:, 1])]
+    gaps = np.hypot(*(inside[:, None] - looked_at).transpose(2, 0, 1)).min(axis=1)
+    assert gaps.max() < np.hypot(right - left, high - low) / 6.0
