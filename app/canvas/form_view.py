@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import pi, radians
 from typing import Final
 
@@ -24,6 +25,9 @@ RIM: Final = 6.0
 
 MARK_RIM: Final = 1.5
 """The same of a mark, on both sides together."""
+
+DASHED: Final = (5.0, 4.0)
+"""Logical pixels of a dash and a gap."""
 
 EACH: Final = 3
 """Of the places of an edge, a millimetre apart, every third is drawn."""
@@ -189,7 +193,7 @@ class FormView(QWidget):
         """Bust circle, under-bust line and bust point, on both sides."""
         if not self._marks:
             self._marks = [run for path in _marks_of(stand) for run in self._seen(view, path)]
-        for pen in self._mark_pens(1.0, Qt.PenStyle.DashLine):
+        for pen in self._mark_pens(1.0, DASHED):
             painter.setPen(pen)
             for run in self._marks:
                 painter.drawPolyline(run)
@@ -197,13 +201,16 @@ class FormView(QWidget):
             if view.is_seen(place[None])[0]:
                 self._paint_cross(painter, self._pixels(view, place[None])[0])
 
-    def _mark_pens(self, wide: float, style: Qt.PenStyle) -> tuple[QPen, QPen]:
-        """The pen of a mark, and before it that of a light rim: a mark is told on any tone and cloth."""
-        rim = QPen(QColor(self.theme.label), wide + MARK_RIM, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap)
-        return rim, QPen(QColor(self.theme.pencil), wide, style)
+    def _mark_pens(self, wide: float, dashes: tuple[float, ...] = ()) -> Iterator[QPen]:
+        """The pen of a light rim and over it that of a mark, dashed alike: it is told on any tone and cloth."""
+        for colour, width in ((self.theme.label, wide + MARK_RIM), (self.theme.pencil, wide)):
+            pen = QPen(QColor(colour), width, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap)
+            if dashes:
+                pen.setDashPattern([dash / width for dash in dashes])
+            yield pen
 
     def _paint_cross(self, painter: QPainter, at: QPointF) -> None:
-        for pen in self._mark_pens(1.5, Qt.PenStyle.SolidLine):
+        for pen in self._mark_pens(1.5):
             painter.setPen(pen)
             painter.drawLine(at - QPointF(4.0, 0.0), at + QPointF(4.0, 0.0))
             painter.drawLine(at - QPointF(0.0, 4.0), at + QPointF(0.0, 4.0))

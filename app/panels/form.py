@@ -90,7 +90,7 @@ class FormPanel(Panel):
         halves.setChildrenCollapsible(False)
         halves.addWidget(self._pictures())
         halves.addWidget(TallList(self._page(), self))
-        halves.setSizes([280, 320])
+        halves.setSizes([340, 240])
         column.addLayout(row)
         column.addWidget(halves, 1)
         column.addWidget(self.caution)

@@ -30,8 +30,8 @@ BARE, MAIN, SHEER = 0, 1, 2
 ROUND: Final = 900
 """Places of half a section: closer than the pixels, so that none is left out."""
 
-LIGHT: Final = np.array([-0.4, 0.75, 0.5]) / np.linalg.norm([-0.4, 0.75, 0.5])
-"""Where the light comes from: across, towards the onlooker, up."""
+LIGHT: Final = np.array([-0.2, 0.75, 0.6]) / np.linalg.norm([-0.2, 0.75, 0.6])
+"""Where the light comes from: across, towards the onlooker, up; more from the side makes one breast look larger."""
 
 DARKEST: Final = 0.45
 NET: Final = 5
