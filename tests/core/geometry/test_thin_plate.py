@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import permutations
 from math import log, radians
 
 import numpy as np
@@ -151,11 +152,15 @@ def test_landmarks_on_one_line_are_met_all_the_same() -> None:
 
 
 def test_landmarks_a_hair_off_one_line_are_on_it() -> None:
-    """By a hundred-thousandth of a millimetre, which says nothing of what lies across: a doubling, a quarter turn."""
-    old = {"a": (0.0, 0.0), "b": (100.0, 1e-5), "c": (200.0, 0.0)}
-    new = {"a": (0.0, 0.0), "b": (1e-5, 200.0), "c": (0.0, 400.0)}
-    carried = landmark_map(old, new, fold=False)(as_points([(50.0, 30.0), (150.0, -80.0)]))
-    np.testing.assert_allclose(carried, [(-60.0, 100.0), (160.0, 300.0)], atol=1e-2)
+    """By a hundred-thousandth of a millimetre, which says nothing of what lies across: a doubling, a quarter turn.
+
+    In whatever order they are named, the two ends of the line set the size.
+    """
+    pairs = {"a": ((0.0, 0.0), (0.0, 0.0)), "b": ((100.0, 1e-5), (1e-5, 200.0)), "c": ((200.0, 0.0), (0.0, 400.0))}
+    for names in permutations(pairs):
+        old, new = ({name: pairs[name][k] for name in names} for k in (0, 1))
+        carried = landmark_map(old, new, fold=False)(as_points([(50.0, 30.0), (150.0, -80.0)]))
+        np.testing.assert_allclose(carried, [(-60.0, 100.0), (160.0, 300.0)], atol=1e-2)
 
 
 def test_one_landmark_gives_a_shift() -> None:
