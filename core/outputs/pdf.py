@@ -85,7 +85,8 @@ def print_pdf(
 def printed(job: Plan, progress: Callable[[int, int], None]) -> PrintJob:
     """The pages of a plan as PDF, with their map; `progress` as `print_pdf` has it."""
     out = BytesIO()
-    canvas = _begun(job, out)
+    canvas = begun(out, title=job.design.name, day=job.design.date)
+    canvas.declare(tuple(LAYERS))
     drawn: list[Page] = []
     progress(0, job.count)
     for page in pages(job):
@@ -97,21 +98,11 @@ def printed(job: Plan, progress: Callable[[int, int], None]) -> PrintJob:
     return PrintJob(out.getvalue(), print_map(job, drawn))
 
 
-def _begun(job: Plan, out: BytesIO) -> LayeredCanvas:
-    _fonts()
-    size = (job.paper.width * mm, job.paper.height * mm)
-    canvas = begun(out, size, title=job.design.name, day=job.design.date)
-    canvas.declare(tuple(LAYERS))
-    return canvas
-
-
-def begun(out: BytesIO, size: tuple[float, float], *, title: str, day: str) -> LayeredCanvas:
-    """An empty document of pages of a size in points, dated with the design's own day (ISO) or a fixed one."""
+def begun(out: BytesIO, *, title: str, day: str) -> LayeredCanvas:
+    """An empty document, dated with the design's own day (ISO) or a fixed one."""
     _fonts()
     canvas = LayeredCanvas(
         out,
-        pagesize=size,
-        cropBox=(0.0, 0.0, *size),
         invariant=1,
         pageCompression=1,
         initialFontName=PLAIN,  # type: ignore[arg-type]  # the stub says a number; reportlab wants the font's name
@@ -147,6 +138,16 @@ class LayeredCanvas(Canvas):
         catalog = self._doc.Catalog
         catalog.__NoDefault__ = [*catalog.__NoDefault__, "OCProperties"]
         catalog.OCProperties = PDFDictionary({"OCGs": PDFArray(groups), "D": shown})
+
+    def begin_page(self, width: float, height: float, label: str, *, listed: str = "") -> None:
+        """A page of a size in mm, found by its label in the viewer's list, or by what is `listed` there for it."""
+        size = (width * mm, height * mm)
+        self.setPageSize(size)
+        self.setCropBox((0.0, 0.0, *size))
+        self.bookmarkPage(label)
+        self.addOutlineEntry(listed or label, label)
+        self.setLineCap(ROUND)
+        self.setLineJoin(ROUND)
 
     @contextmanager
     def layer(self, name: str) -> Iterator[None]:
@@ -222,14 +223,11 @@ def font_file(name: str) -> str:
 
 def _draw(canvas: LayeredCanvas, page: Page, job: Plan) -> None:
     """The page: all but what belongs into the margin is cut off at the border of the live area."""
-    canvas.bookmarkPage(page.label)
-    canvas.addOutlineEntry("Map" if page.kind == "map" else page.label, page.label)
+    canvas.begin_page(job.paper.width, job.paper.height, page.label, listed="Map" if page.kind == "map" else page.label)
     across, up = job.choices.stretch
     if (across, up) != (1.0, 1.0):
         middle = (job.paper.width * mm / 2, job.paper.height * mm / 2)
         canvas.transform(across, 0, 0, up, middle[0] * (1 - across), middle[1] * (1 - up))
-    canvas.setLineCap(ROUND)
-    canvas.setLineJoin(ROUND)
     canvas.saveState()
     left, bottom, right, top = (side * mm for side in live_box(job.paper))
     live = canvas.beginPath()

@@ -45,7 +45,7 @@ def by_reportlab(drawings: list[Drawing]) -> bytes:
 def by_the_door(drawings: list[Drawing]) -> bytes:
     """The same pages through the project's own door to reportlab: pens, embedded fonts and all."""
     out = BytesIO()
-    canvas = begun(out, (210.0 * mm, 297.0 * mm), title="", day="")
+    canvas = begun(out, title="", day="")
     for drawing in drawings:
         for item in drawing.items:
             draw(canvas, item)
