@@ -14,7 +14,7 @@ from core.finishing.edge_marks import EdgeMark
 from core.finishing.finish import Finished
 from core.finishing.stay_tape import stay_tapes
 from core.finishing.turning import turning_words
-from core.pieces.names import spoken
+from core.pieces.names import RIGHT, is_right, spoken
 from core.units import Unit, show_length
 
 LineKind: TypeAlias = Literal["closure", "edge", "turning", "stay tape", "bone", "waist stay"]
@@ -54,7 +54,7 @@ class SewingLine:
 def sewing_list(pieces: Sequence[Finished], design: Design) -> tuple[SewingLine, ...]:
     """Every line for the pieces of a design, in their order. Refusal for a body that no block could be drafted for."""
     unit = design.unit
-    lines = [line for piece in pieces for line in (*_edges(piece, unit), *_turning(piece, unit))]
+    lines = [line for piece in pieces for line in (*_edges(piece, unit, _closed(pieces)), *_turning(piece, unit))]
     lines += [_bone_line(piece, mark, unit) for piece in pieces for mark in piece.marks if mark.kind == "bone"]
     lines += list(_tapes(pieces, unit))
     if design.finishing.waist_stay:
@@ -64,9 +64,22 @@ def sewing_list(pieces: Sequence[Finished], design: Design) -> tuple[SewingLine,
     return tuple(lines)
 
 
-def _edges(piece: Finished, unit: Unit) -> Iterator[SewingLine]:
+def _closed(pieces: Sequence[Finished]) -> frozenset[str]:
+    """The origins of edges on the left half, or over both, that a closure is put into."""
+    edges = (edge for piece in pieces for edge in piece.edges.values() if _closes(edge))
+    return frozenset(edge.edge.origin.edge for edge in edges if not is_right(edge.edge.origin.edge))
+
+
+def _closes(edge: FinishedEdge) -> bool:
+    return edge.use in _WORDS and _WORDS[edge.use][0] == "closure"
+
+
+def _edges(piece: Finished, unit: Unit, closed: frozenset[str]) -> Iterator[SewingLine]:
+    """The lines of a piece's edges; a closure joins both halves and is bought once, for the left one."""
     for edge in piece.edges.values():
-        line = _edge_line(piece, edge, unit)
+        origin = edge.edge.origin.edge
+        is_bought = is_right(origin) and _closes(edge) and origin.removeprefix(f"{RIGHT}.") in closed
+        line = None if is_bought else _edge_line(piece, edge, unit)
         if line is not None:
             yield line
 

@@ -9,12 +9,14 @@ import msgspec
 import pytest
 
 from core.design.finishes import Bone, EdgeFinish, Finishing
+from core.design.replay import replay
 from core.finishing.finish import Finished, finish
 from core.finishing.sewing_list import SewingLine, sewing_list
 from core.finishing.stay_tape import off_grain, stay_tapes
 from core.finishing.turning import turned
 from core.geometry.polyline import as_points
 from core.pieces.records import Edge, EdgeKind, Origin
+from core.steps.unfold import Unfold
 from tests.samples import design, replayed
 
 
@@ -37,6 +39,19 @@ def test_a_zip_is_listed_with_its_opening() -> None:
     assert (zips[0].piece, zips[0].edge, zips[0].count) == ("centre back", "centre_back", 1)
     assert zips[0].length == pytest.approx(length_of("centre back", "centre_back"))
     assert "Zip at the centre back of 4 centre back" in zips[0].words
+
+
+def test_one_zip_closes_both_halves() -> None:
+    """Once left and right backs are two pieces, the zip between them is still one; one on the right alone is listed."""
+    made = design("concert").with_step(Unfold("unfold-1", "centre front"))
+    garment = replay(made).garment
+    for edges, on in (
+        ((_use("centre back", "back.centre_back", "zip"),), "centre back"),
+        ((_use("right centre back", "right.back.centre_back", "zip"),), "right centre back"),
+    ):
+        zipped = msgspec.structs.replace(made, finishing=Finishing(edges=edges))
+        found = sewing_list(finish(zipped, garment), zipped)
+        assert [line.piece for line in found if line.kind == "closure"] == [on]
 
 
 def test_a_bound_edge_on_the_fold_takes_binding_for_both_halves() -> None:
