@@ -196,7 +196,9 @@ class Desk(QObject):
         if step_fields(step):
             EditStepDialog(self.session, step, self.window).open()
         else:
-            self.said.emit("There is nothing in this step to alter by numbers: switch it off, or delete it.")
+            self.said.emit(
+                "There is nothing in this step to alter by numbers: press Edit, switch it off, or delete it."
+            )
 
     def _step(self, step_id: str) -> AnyStep | None:
         return next((step for step in self.session.design.steps if step.id == step_id), None)

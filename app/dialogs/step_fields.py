@@ -97,8 +97,15 @@ def _fields(record: msgspec.Struct, path: tuple[str | int, ...], called: str) ->
                 yield from _fields(part, (*here, index), _called(part))
         elif isinstance(value, msgspec.Struct) and not isinstance(value, (Place, LinePoint)):
             yield from _fields(value, here, called)
-        elif known is not None and not (known.measure == "end" and not hasattr(record, "seam")):
+        elif known is not None and not _is_inner(record, known, value):
             yield StepField(here, f"{called}{known.words}", known, value)
+
+
+def _is_inner(record: msgspec.Struct, known: Known, value: object) -> bool:
+    """Whether it means nothing to the user: an end without a seam, or the name by which other steps find a line."""
+    if known.measure == "end":
+        return not hasattr(record, "seam")
+    return known.measure == "text" and "." in str(value)
 
 
 def _called(part: object) -> str:

@@ -8,7 +8,7 @@ import msgspec
 
 from core.errors import Refusal
 from core.geometry.polyline import Point, length, point_at
-from core.pieces.names import spoken
+from core.pieces.names import spoken, spoken_in_full
 from core.pieces.outline import OnLoop
 from core.pieces.records import Edge, Garment, Line, Piece
 
@@ -39,9 +39,11 @@ def along_origin(garment: Garment, place: Place) -> float:
     """Millimetres from the original edge's first point; Refusal when edge, end or amount make no sense."""
     origin = garment.origins.get(place.edge)
     if origin is None:
-        raise Refusal(f"There is no edge {place.edge} to measure along; choose one of the block's edges.")
+        line = spoken_in_full(place.edge)
+        raise Refusal(f"There is no {line} to measure along: draw it first, or choose one of the block's edges.")
     if place.end not in origin.ends:
-        raise Refusal(f"Edge {place.edge} ends at {' and '.join(origin.ends)}, not at {place.end}.", edge=place.edge)
+        ends = " and ".join(spoken(end) for end in origin.ends)
+        raise Refusal(f"The {spoken(place.edge)} ends at {ends}, not at {spoken(place.end)}.", edge=place.edge)
     if (place.distance is None) == (place.share is None):
         raise Refusal(f"A place on {place.edge} needs either a distance or a share of its length, not both.")
     amount = place.share * origin.length if place.share is not None else (place.distance or 0.0)

@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
 from core.geometry.polyline import Point, Points, as_points, crossings, distances, joined, length
-from core.pieces.names import line_said, spoken
+from core.pieces.names import line_said, spoken, spoken_in_full
 
 EdgeKind: TypeAlias = Literal["seam", "fold", "hem", "opening", "raw", "dart base"]
 EDGE_KINDS: tuple[EdgeKind, ...] = get_args(EdgeKind)
@@ -307,7 +307,8 @@ class Garment:
     def seam(self, name: str) -> Seam:
         """The seam of that name; Refusal when there is none."""
         if name not in self.seams:
-            raise Refusal(f"There is no seam {name}; there are {', '.join(self.seams)}.")
+            there = ", ".join(map(spoken_in_full, self.seams))
+            raise Refusal(f"There is no {spoken_in_full(name)} seam now: undo, or choose one of {there}.")
         return self.seams[name]
 
     def taken(self, *but: str) -> tuple[tuple[str, int], ...]:

@@ -108,6 +108,15 @@ def form_of(qtbot: QtBot, window: MainWindow, words: str) -> QDialog:
     return dialog(qtbot, "Edit step")
 
 
+def test_a_drawn_line_has_no_numbers_and_keeps_its_inner_name_to_itself(qtbot: QtBot) -> None:
+    """By numbers shows no form with the name by which other steps find the line, and says where it is altered."""
+    window = opened(qtbot, demo=True)
+    choose(window, "Draw the sheer line on the front")
+    press("By numbers", window)
+    assert QApplication.activeModalWidget() is None
+    assert "press Edit" in window.status.words.text()
+
+
 def write(box: QDialog, name: str, text: str) -> None:
     """Type over a field of the form."""
     field = found(QLineEdit, name, box)

@@ -48,7 +48,7 @@ def test_place_at_names_the_nearer_end() -> None:
 @pytest.mark.parametrize(
     ("place", "words"),
     [
-        (Place("front.hem", "waist", share=0.5), "no edge"),
+        (Place("front.hem", "waist", share=0.5), "There is no front hem to measure along"),
         (Place("front.side", "neck", share=0.5), "ends at"),
         (Place("front.side", "waist"), "either"),
         (Place("front.side", "waist", distance=300.0), "only"),

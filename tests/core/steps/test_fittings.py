@@ -114,7 +114,7 @@ def test_a_place_is_called_by_the_level_it_was_meant_at() -> None:
     [
         (SeamPinch("front.sheer_line", "armhole", 5.0), "more than two panels"),
         (SeamPinch("side", "elbow", 5.0), "does not pass the elbow"),
-        (SeamPinch("inside leg", "waist", 5.0), "no seam inside leg"),
+        (SeamPinch("inside leg", "waist", 5.0), "no inside leg seam"),
     ],
 )
 def test_what_cannot_be_pinned_is_refused(pinch: SeamPinch, words: str) -> None:
