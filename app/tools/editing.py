@@ -12,6 +12,7 @@ from app.tools.step_tool import StepTool
 from core.steps.catalogue import AnyStep
 from core.steps.cut import Cut
 from core.steps.flatten import Flatten
+from core.steps.grain import TurnGrain
 from core.steps.join import Join
 from core.steps.move_edge import MoveEdge
 from core.steps.pivot import Pivot
@@ -33,6 +34,7 @@ EDITED_BY: Final[Mapping[type[Step], str]] = {
     Trim: "trim",
     Join: "join",
     MoveEdge: "move-edge",
+    TurnGrain: "grain",
 }
 """Tools of the catalogue by the steps that they alter; lines, necklines and cups are altered by their own points."""
 

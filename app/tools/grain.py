@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import atan2, cos, degrees, hypot, pi, sin
 from typing import Final
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 
-from app.canvas.hits import edge_at, nearest_within
+from app.canvas.hits import edge_at, nearest_within, piece_at
 from app.canvas.slip import SlipField
 from app.canvas.table import CuttingTable
+from app.canvas.table_drawing import draw_words
 from app.canvas.tool import Handle, Pointer
 from app.tools.amounts import DIGITS
 from app.tools.grain_drawing import draw_arrow, draw_lies, draw_scale, draw_stretch
@@ -20,7 +22,8 @@ from core.geometry.planar import inner_point
 from core.geometry.polyline import Point, point_at
 from core.pieces.names import spoken
 from core.pieces.records import Piece
-from core.pieces.straight_grain import edge_lie, stretch_way, turn_between
+from core.pieces.straight_grain import edge_lie, grain_between_ends, stretch_way, turn_between
+from core.steps.catalogue import AnyStep
 from core.steps.grain import TurnGrain, grain_way
 from core.units import parse_angle, show_angle
 
@@ -33,6 +36,12 @@ TAP: Final = 1.0
 WHOLE: Final = 0.5
 """A dragged grain goes by half degrees, unless it is to be free (Alt)."""
 
+NEAR: Final = 3.0
+"""Degrees within which a dragged grain goes to the straight grain, the cross grain, the bias, or along an edge."""
+
+LAID: Final = (("straight grain", 0.0), ("cross grain", 90.0), ("bias", 45.0), ("bias", -45.0))
+"""What a grain is called that is turned so many degrees from where it lay; half a turn makes no difference."""
+
 
 class GrainTool(PickTool):
     """Pick a piece; turn its grain by the pin, by arrow keys or by typing, or click an edge to lay it along."""
@@ -40,12 +49,15 @@ class GrainTool(PickTool):
     ask = "Click a piece to turn its grain. The edges show how far they lie off straight grain."
     verb = "turn the grain of"
     accept_words = "Turn the grain"
+    keys = frozenset({Qt.Key.Key_S, Qt.Key.Key_X, Qt.Key.Key_B})
 
     def __init__(self, table: CuttingTable) -> None:
         super().__init__(table)
         self._degrees = 0.0
         self._edge = ""
-        self._before: tuple[float, str] | None = None
+        self._past = 0.0
+        """Degrees that the grain of a step that is altered was turned past its edge."""
+        self._before: tuple[float, str, float] | None = None
         self._field: SlipField | None = None
         self._middle: Point = (0.0, 0.0)
 
@@ -53,8 +65,17 @@ class GrainTool(PickTool):
 
     def step(self, target: Target) -> TurnGrain:
         """The step as it is set."""
-        id_ = self.table.session.design.fresh_id("grain")
-        return TurnGrain(id_, target.piece, 0.0 if self._edge else self._degrees, self._edge)
+        return TurnGrain(self.step_id("grain"), target.piece, self._past if self._edge else self._degrees, self._edge)
+
+    def fill(self, step: AnyStep) -> None:
+        """The piece, with its grain turned or laid along its edge as the step has it."""
+        assert isinstance(step, TurnGrain)
+        self.garment.piece(step.piece)
+        self.take(Target("piece", step.piece))
+        self._edge, self._past = step.edge, step.degrees if step.edge else 0.0
+        self._degrees = 0.0 if step.edge else step.degrees
+        self.try_now()
+        self.table.focus_handle("grain")
 
     def label(self, target: Target) -> str:
         """What undo calls it."""
@@ -63,11 +84,17 @@ class GrainTool(PickTool):
     def picked(self, target: Target) -> None:
         """A field for the angle; nothing is turned yet."""
         assert self.slip is not None
-        self._degrees, self._edge, self._before = 0.0, "", None
+        self._degrees, self._edge, self._past, self._before = 0.0, "", 0.0, None
         self._middle = inner_point(self.garment.piece(target.piece).loop)
         self._field = self.slip.field(letters=12)
         self._field.call("Turn by")
         self._field.meant.connect(self._type)
+        for words, key, act in (
+            ("Straight grain", "S", self._straight),
+            ("Cross grain", "X", self._cross),
+            ("Bias", "B: the other way", self._bias),
+        ):
+            self.slip.button(words, key=key).clicked.connect(act)
 
     def shown(self) -> None:
         """The field says the turn, unless it is being typed."""
@@ -82,12 +109,12 @@ class GrainTool(PickTool):
     def try_now(self) -> None:
         """Before anything is turned, say what can be done."""
         super().try_now()
-        if self.slip is not None and not self._is_turned:
+        if self.slip is not None and not self._is_turned and not self.altered:
             self.slip.ask("Drag the pin, type an angle, or click an edge to lay it along the grain.", can_accept=False)
 
     def accept(self) -> None:
         """Keep a grain that is turned."""
-        if self._is_turned:
+        if self._is_turned or self.altered:
             super().accept()
 
     def pick(self, target: Target) -> None:
@@ -114,12 +141,48 @@ class GrainTool(PickTool):
         self._edge, self._degrees = "", (turn + 90.0) % 180.0 - 90.0
         self.try_now()
 
+    def _straight(self) -> None:
+        self._set(0.0)
+
+    def _cross(self) -> None:
+        self._set(90.0)
+
+    def _bias(self) -> None:
+        """To the left, and to the right where it lies so already."""
+        self._set(-45.0 if not self._edge and abs(self._degrees - 45.0) < 1e-9 else 45.0)
+
+    def _aim(self, at: Pointer) -> None:
+        """Lay the grain from the piece's middle to a place: as a cutter lays one, or along an edge, if it is near."""
+        assert self.target is not None
+        x, y = self.base(self.target.piece).to_piece(at.at)
+        dx, dy = x - self._middle[0], y - self._middle[1]
+        if hypot(dx, dy) < 1.0:
+            return
+        piece = self.garment.piece(self.target.piece)
+        turn = degrees(turn_between(piece.grain, atan2(dy, dx)))
+        off, lie, edge = min((abs(_apart(turn, laid)), laid, name) for laid, name in _lies(piece))
+        if at.free or off > NEAR:
+            self._set(turn if at.free else round(turn / WHOLE) * WHOLE)
+        elif edge:
+            self._lay_along(edge)
+        else:
+            self._set(lie)
+
+    def _lie_words(self) -> str:
+        """How far the grain is turned, and what that is called."""
+        turn = self._turn()
+        called = f"along the {spoken(self._edge)}" if self._edge and not self._past else ""
+        named = [name for name, laid in LAID if abs(_apart(turn, laid)) < 1e-6]
+        called = called or (named[0] if named else "")
+        way = "" if abs(turn) < 1e-9 else " to the left" if turn > 0.0 else " to the right"
+        return f"{abs(turn):.1f}°{way}{', ' if called else ''}{called}"
+
     def _lay_along(self, edge: str) -> None:
         """Try the turn that lays an edge's two ends parallel to the selvedge, and say how it lay."""
         assert self.target is not None
         piece = self.garment.piece(self.target.piece)
         before = edge_lie(piece.edge(edge), piece.grain)
-        self._edge = edge
+        self._edge, self._past = edge, 0.0
         self.try_now()
         if not self.refusal:
             self.table.say(
@@ -179,19 +242,15 @@ class GrainTool(PickTool):
         """Take hold of the pin."""
         pins = [handle.at for handle in self.own_handles() if handle.key == "grain"]
         holds = nearest_within(at.at, pins, at.reach) is not None
-        self._before = (self._degrees, self._edge) if holds else None
+        self._before = (self._degrees, self._edge, self._past) if holds else None
         return holds
 
     def drag(self, at: Pointer) -> None:
         """The grain follows the pointer round the piece's middle."""
-        if self.target is None:
-            return
-        x, y = self.base(self.target.piece).to_piece(at.at)
-        dx, dy = x - self._middle[0], y - self._middle[1]
-        if hypot(dx, dy) < 1.0:
-            return
-        turn = degrees(turn_between(self.garment.piece(self.target.piece).grain, atan2(dy, dx)))
-        self._set(turn if at.free else round(turn / WHOLE) * WHOLE)
+        if self.target is not None:
+            self._aim(at)
+            if not self.refusal:
+                self.table.say(f"Grain {self._lie_words()}. With Alt it goes to no named way.")
 
     def hover(self, at: Pointer) -> None:
         """Say what a click would do."""
@@ -204,6 +263,11 @@ class GrainTool(PickTool):
             self.table.say(
                 f"The {spoken(edge)} lies {lie.ends:.0f} degrees off straight grain by its ends: click to lay it along."
             )
+        elif self._is_on_piece(at):
+            self.table.say("Drag the pin, or click where the grain is to point; click an edge to lay it along.")
+
+    def _is_on_piece(self, at: Pointer) -> bool:
+        return self.target is not None and piece_at([self.base(self.target.piece)], at.at) is not None
 
     def _edge_at(self, at: Pointer) -> str:
         if self.target is None:
@@ -218,9 +282,15 @@ class GrainTool(PickTool):
             super().click(at)
         elif self._edge_at(at):
             self._lay_along(self._edge_at(at))
+        elif self._is_on_piece(at):
+            self._aim(at)
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
-        """Digits begin an angle."""
+        """Digits begin an angle; S, X and B lay the grain straight, across and on the bias."""
+        acts = {Qt.Key.Key_S: self._straight, Qt.Key.Key_X: self._cross, Qt.Key.Key_B: self._bias}
+        if key in acts and self.target is not None:
+            acts[key]()
+            return True
         if key in DIGITS | {Qt.Key.Key_Minus} and self._field is not None:
             self._field.begin(chr(key.value))
             return True
@@ -230,7 +300,7 @@ class GrainTool(PickTool):
         """Drop the drag; else pick another piece."""
         if self._before is None:
             return super().escape()
-        (self._degrees, self._edge), self._before = self._before, None
+        (self._degrees, self._edge, self._past), self._before = self._before, None
         self.try_now()
         return True
 
@@ -248,6 +318,8 @@ class GrainTool(PickTool):
             (x, y), (dx, dy) = self._middle, grain_way(piece.grain)
             ends = ((x - ARM * dx, y - ARM * dy), (x + ARM * dx, y + ARM * dy))
             draw_arrow(sheet, self.base(piece.name), ends)
+            at = sheet.frame.point(self.base(piece.name).to_table(ends[1]))
+            draw_words(painter, self._lie_words(), at, sheet.look, colour=self.table.theme.chalk)
             way = self._stretch_way(piece)
             if way is not None:
                 dx, dy = ARM * cos(way), ARM * sin(way)
@@ -256,3 +328,16 @@ class GrainTool(PickTool):
     def _stretch_way(self, piece: Piece) -> float | None:
         fabrics = self.table.session.shown.design.fabrics
         return next((stretch_way(piece, fabric) for fabric in fabrics if fabric.name == piece.fabric), None)
+
+
+def _apart(turn: float, other: float) -> float:
+    """Degrees between two grains, which have no head."""
+    return (turn - other + 90.0) % 180.0 - 90.0
+
+
+def _lies(piece: Piece) -> Iterator[tuple[float, str]]:
+    """Turns (degrees) that a hand goes to: the named ones, and those that lay an edge along the grain, by its name."""
+    yield from ((laid, "") for _, laid in LAID)
+    for edge in piece.edges:
+        if edge.kind not in ("fold", "dart base"):
+            yield degrees(turn_between(piece.grain, grain_between_ends(edge))), edge.name

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from math import degrees
+from math import cos, degrees, radians, sin
 
 import pytest
 from PySide6.QtCore import Qt
 
 from app.canvas.slip import Slip, SlipField
+from app.tools.editing import take_up
+from app.tools.grain import GrainTool
+from core.geometry.planar import inner_point
 from core.geometry.polyline import Point, point_at
-from core.pieces.straight_grain import edge_lie
+from core.pieces.straight_grain import edge_lie, grain_between_ends, turn_between
 from core.steps.grain import TurnGrain
+from core.units import show_angle
 from tests.app.at_table import AtTable
 from tests.demo_designs import concert
 
@@ -69,10 +73,9 @@ def test_arrow_keys_turn_the_grain() -> None:
 def test_the_pin_is_dragged() -> None:
     """The grain points from the piece's middle to where the pin is let go."""
     at = picked()
-    pin = at.handle("Grain").at
-    at.drag(pin, (pin[0] - 15.0, pin[1]))
+    at.drag(at.handle("Grain").at, towards(at, 20.0))
     at.press_key(Qt.Key.Key_Return)
-    assert 10.0 < turned(at) < 20.0
+    assert turned(at) == pytest.approx(20.0, abs=1.0)
 
 
 def test_an_angle_is_typed() -> None:
@@ -114,3 +117,79 @@ def test_esc_leaves_the_grain_as_it_was() -> None:
     at.press_key(Qt.Key.Key_Escape)
     assert at.acts() == 0
     assert at.session.shown is at.session.replay
+
+
+def step(at: AtTable) -> TurnGrain:
+    """The last step of the design."""
+    kept = at.session.design.steps[-1]
+    assert isinstance(kept, TurnGrain)
+    return kept
+
+
+def towards(at: AtTable, off: float, far: float = 70.0, piece: str = "side front") -> Point:
+    """A place on the table so many degrees to the left of a piece's grain, seen from its middle."""
+    shape = at.piece(piece)
+    x, y = inner_point(shape.loop)
+    way = shape.grain + radians(off)
+    return at.on(piece, (x + far * cos(way), y + far * sin(way)))
+
+
+def test_a_dragged_grain_goes_to_the_bias_when_it_is_near() -> None:
+    """Two degrees off half a right angle it lies on the bias exactly, and the status line calls it so."""
+    at = picked()
+    at.drag(at.handle("Grain").at, towards(at, 20.0), towards(at, 43.0))
+    assert "Grain 45.0° to the left, bias" in at.said[-1]
+    at.press_key(Qt.Key.Key_Return)
+    assert step(at).degrees == 45.0
+
+
+def test_a_dragged_grain_goes_along_an_edge_when_it_is_near() -> None:
+    """A degree off the line between the side's two ends it is laid along the side, and follows that from then on."""
+    at = picked()
+    lie = degrees(turn_between(at.piece("side front").grain, grain_between_ends(at.piece("side front").edge("side"))))
+    assert 4.0 < abs(lie) < 40.0, "no named way is near"
+    at.drag(at.handle("Grain").at, towards(at, lie + 8.0), towards(at, lie + 1.0))
+    at.press_key(Qt.Key.Key_Return)
+    assert step(at).edge == "side"
+
+
+def test_a_click_on_the_cloth_points_the_grain_there() -> None:
+    """Without a drag: the arrow goes from the piece's middle to the place, by half degrees."""
+    at = picked()
+    at.click(towards(at, 25.2, far=30.0))
+    at.press_key(Qt.Key.Key_Return)
+    assert step(at).degrees == pytest.approx(25.0, abs=2.0)
+
+
+def test_letters_and_buttons_lay_it_straight_across_and_on_the_bias() -> None:
+    """X across, B on the bias to the left and then to the right, S as it was, when there is nothing to keep."""
+    at = picked()
+    found = []
+    for key in (Qt.Key.Key_X, Qt.Key.Key_B, Qt.Key.Key_B):
+        at.press_key(key)
+        tool = at.table.tool
+        assert isinstance(tool, GrainTool)
+        assert isinstance(tool.trial, TurnGrain)
+        found.append(tool.trial.degrees)
+    assert found == [-90.0, 45.0, -45.0]
+    at.press_key(Qt.Key.Key_S)
+    at.press_key(Qt.Key.Key_Return)
+    assert at.acts() == 0
+    at.push("Cross grain")
+    at.push("Turn the grain")
+    assert abs(step(at).degrees) == 90.0
+
+
+def test_a_grain_that_was_turned_is_turned_farther() -> None:
+    """Taken up from the list it shows the grain as the step has it; dragged to the bias it stays one step."""
+    at = picked()
+    at.drag(at.handle("Grain").at, towards(at, 20.0))
+    at.press_key(Qt.Key.Key_Return)
+    first = step(at)
+    assert take_up(at.table, first)
+    at.settle()
+    assert at.handle("Grain, turned").words == f"Grain, turned {show_angle(radians(first.degrees))}"
+    at.press_key(Qt.Key.Key_B)
+    at.press_key(Qt.Key.Key_Return)
+    assert at.session.design.steps == (*concert().steps, TurnGrain(first.id, "side front", 45.0))
+    assert at.session.history.undo_label == f"Edit step {len(concert().steps) + 1}"
