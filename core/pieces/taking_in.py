@@ -53,6 +53,9 @@ ON_SEAM = 1.0
 FLAT: Final = Placement()
 """How a row lies before which no dart was folded."""
 
+NOTHING: Final = 1e-9
+"""An amount of less (mm) is a rounding of nothing, and nothing slides by it."""
+
 SHORTEST_DART: Final = 5.0
 """A dart that would be sewn over less (mm) once the seam is taken in is none any more."""
 
@@ -111,6 +114,7 @@ class Course:
 
         The edges beside its ends are shortened, or run straight on, by as much. Refusal where they cannot be.
         """
+        amounts = np.where(np.abs(amounts) < NOTHING, 0.0, amounts)
         first, last = edge_beside(self.chain, at_last=False), edge_beside(self.chain, at_last=True)
         shorter = {
             edge.name: _shortened(edge, float(amount), at_first=at_first)
@@ -123,6 +127,8 @@ class Course:
         ]
         old = self._opened(self.rows)
         now = self._opened(self._ended_on_legs(self._split(self._displaced(amounts, ends))))
+        if not amounts[-1]:  # folded and opened again it would be where it was but for a rounding
+            now[-1] = with_ends(now[-1], last=as_point(self.chain[-1].points[-1]))
         darts = {dart.name: dart for dart in self._darts_now(now)}
         rows = {link.edge.name: row for link, row in zip(self.chain, now, strict=True)}
         edges = [self._edge_now(edge, rows, shorter, darts) for edge in self.piece.edges]

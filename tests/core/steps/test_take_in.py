@@ -340,6 +340,21 @@ def test_it_loses_the_cloth_that_the_folded_piece_loses() -> None:
     assert Polygon(again.loop).symmetric_difference(Polygon(folded.piece("back").loop)).area < 0.05
 
 
+@pytest.mark.parametrize("amount", [15.081249999999999, 6.35, 3.175, 0.1, 12.7 / 3])
+def test_the_other_end_of_a_seam_over_darts_stays_to_the_bit(amount: float) -> None:
+    """Nothing at the neck is nothing, though amounts between levels are worked out with roundings."""
+    start = drafted("middling")
+    levels = (Level("armhole", amount, amount), Level("neck", 0.0, 0.0))
+    after = TakeIn("t", "shoulder", levels).apply(start).garment
+    for name in ("front", "back"):
+        old, now = (g.piece(name).landmarks["side_neck"] for g in (start, after))
+        assert gap(old, now) < 1e-9
+        assert nearest(after.piece(name).loop, old)[1] < 1e-9
+        assert after.piece(name).edge("neck").length == start.piece(name).edge("neck").length
+    difference = match(after, after.seam("shoulder")).difference
+    assert difference == pytest.approx(match(start, start.seam("shoulder")).difference, abs=0.5)
+
+
 def cloth(piece: Piece) -> float:
     """Area of a piece in mm² by shapely, its open darts' wedges taken out."""
     wedges = (Polygon((dart.pivot, *dart.legs)).area for dart in piece.darts)
