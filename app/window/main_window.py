@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, TypeVar
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QResizeEvent, QStatusTipEvent
-from PySide6.QtWidgets import QApplication, QMainWindow, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from app import settings
 from app.actions.bar import Bars
@@ -18,11 +18,12 @@ from app.actions.desk import Desk
 from app.actions.files import dropped_design
 from app.canvas.table import CuttingTable
 from app.dialogs.average_figure import not_hers
-from app.messages import faults, guard
+from app.messages import guard
 from app.panels.order import OrderPanel
 from app.panels.panel import Panel, heading, put_in_place
 from app.session import Changed, Session
 from app.theme import Theme
+from app.window.fault_teller import FaultTeller
 from app.window.look import dress, theme_now
 from app.window.status import StatusLine
 from core.body.average import still_average
@@ -71,8 +72,6 @@ class MainWindow(QMainWindow):
         self._has_painted = False
         self.status = StatusLine(self)
         self._may_close = self._keeps = False
-        self._faults: list[str] = []
-        self._told: set[str] = set()
         self._said = ""
         self._lay_out(theme)
         self.desk = Desk(session, self.table, self._form_place, self)
@@ -125,7 +124,7 @@ class MainWindow(QMainWindow):
         self.order.go.connect(self._go)
         self.session.changed.connect(self._follow)
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._take_theme)
-        faults.recorded.connect(self._tell_fault, Qt.ConnectionType.QueuedConnection)
+        FaultTeller(self, self.keep_aside)
 
     # --- filling
 
@@ -243,23 +242,6 @@ class MainWindow(QMainWindow):
     def _say(self, words: str) -> None:
         self._said = words
         self.status.words.show_sentence(words)
-
-    def _tell_fault(self, trace: str) -> None:
-        """Say once that the program failed: the same fault may come again with every frame, and others in its wake."""
-        if trace in self._told:
-            return
-        self._told.add(trace)
-        self._faults.append(trace)
-        if len(self._faults) == 1:
-            from app.dialogs.fault import FaultBox
-
-            is_kept = self.keep_aside()
-            box = FaultBox(QApplication.activeModalWidget() or self, self._faults, is_kept=is_kept)
-            box.finished.connect(self._fault_read)
-            box.open()
-
-    def _fault_read(self) -> None:
-        self._faults.clear()
 
     def _take_theme(self) -> None:
         theme = theme_now(self.desk.theme)
