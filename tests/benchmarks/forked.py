@@ -28,12 +28,17 @@ PATIENCE: Final = 4.0
 
 
 class Mutants:
-    """A pytest plugin that runs for every mutant the tests that reach it, until one fails, the quickest first."""
+    """A pytest plugin that runs for every mutant the tests that reach it, until one fails.
+
+    The one that found out the last mutant of the same function is first, then the quickest.
+    """
 
     def __init__(self, names: list[str], measured: dict[str, Any]) -> None:
         self._names = names
         self._reached: dict[str, list[str]] = measured["tests_by_mangled_function_name"]
         self._took: dict[str, float] = measured["duration_by_test"]
+        self._found_out: dict[str, str] = {}
+        self._told = Path(f"found-out-{os.getpid()}").resolve()
         self.codes: dict[str, int] = {}
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
@@ -43,13 +48,17 @@ class Mutants:
             sys.exit("A test fails though nothing is altered.")
         running: dict[int, str] = {}
         for name in self._names:
-            reached = set(self._reached.get(name.rpartition("__mutmut_")[0], ()))
             if len(running) == CHILDREN:
                 self._ended(running)
-            running[self._begun(name, [item for item in items if item.nodeid in reached])] = name
+            running[self._begun(name, self._reaching(name, items))] = name
         while running:
             self._ended(running)
         return True
+
+    def _reaching(self, name: str, items: list[pytest.Item]) -> list[pytest.Item]:
+        reached = set(self._reached.get(_function(name), ()))
+        first = self._found_out.get(_function(name))
+        return sorted((item for item in items if item.nodeid in reached), key=lambda item: item.nodeid != first)
 
     def _begun(self, name: str, items: list[pytest.Item]) -> int:
         """The process in which the tests are run under a mutant."""
@@ -63,6 +72,8 @@ class Mutants:
 
     def _tried(self, name: str, items: list[pytest.Item]) -> int:
         os.environ["MUTANT_UNDER_TEST"] = name
+        # It would be looked up there at every call.
+        vars(sys.modules["mutmut.mutation.trampoline"])["get_mutant_under_test"] = lambda: name
         signal.signal(signal.SIGXCPU, signal.SIG_DFL)
         for item, following in zip_longest(items, items[1:]):
             patience = PATIENCE * (1.0 + self._took.get(item.nodeid, 0.0))
@@ -70,6 +81,7 @@ class Mutants:
             signal.alarm(int(20.0 * patience))  # it may also wait for ever
             item.ihook.pytest_runtest_protocol(item=item, nextitem=following)
             if item.session.testsfailed:
+                self._told.write_text(item.nodeid, encoding="utf-8")
                 return KILLED
         return SURVIVED
 
@@ -78,13 +90,20 @@ class Mutants:
         process, status = os.wait()
         name, code = running.pop(process), os.waitstatus_to_exitcode(status)
         self.codes[name] = code
+        if code == KILLED and self._told.exists():
+            self._found_out[_function(name)] = self._told.read_text(encoding="utf-8")
         if len(self.codes) % 100 == 0:
             sys.stderr.write(f"{len(self.codes)} of {len(self._names)} mutants tried\n")
         return code
 
 
+def _function(name: str) -> str:
+    """The function that a mutant is one of."""
+    return name.rpartition("__mutmut_")[0]
+
+
 def main(patterns: list[str]) -> int:
-    """Try all mutants of these patterns, and write down beside the sources what became of each."""
+    """Try all mutants of these patterns; write down beside the sources what became of each, also when stopped."""
     paths = sorted(Path("core").rglob("*.meta"))
     names = [
         name
@@ -95,15 +114,14 @@ def main(patterns: list[str]) -> int:
     mutants = Mutants(names, json.loads(Path("mutmut-stats.json").read_text(encoding="utf-8")))
     asked = tomllib.loads(Path("../pyproject.toml").read_text(encoding="utf-8"))["tool"]["mutmut"]
     arguments = [*asked["pytest_add_cli_args"], *asked["pytest_add_cli_args_test_selection"]]
-    if pytest.main(["--rootdir=.", "-q", "-s", *arguments], plugins=[mutants]) != pytest.ExitCode.OK:
-        return 1
+    ended = pytest.main(["--rootdir=.", "-q", "-s", *arguments], plugins=[mutants])
     for path in paths:
         kept = json.loads(path.read_text(encoding="utf-8"))
         kept["exit_code_by_key"] |= {
             name: code for name, code in mutants.codes.items() if name in kept["exit_code_by_key"]
         }
         path.write_text(json.dumps(kept), encoding="utf-8")
-    return 0
+    return int(ended)
 
 
 if __name__ == "__main__":
