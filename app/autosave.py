@@ -17,13 +17,14 @@ from typing import Final
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication
 
-from app.background import Progress, Work
+from app.background import Work
 from app.journal import Journal
 from app.messages import log
 from app.session import Changed, Session
 from core.design.design import Design
 from core.errors import Refusal
 from core.file.recovery import KeptWork, drop_work, keep_work
+from core.progress import Progress
 
 AFTER: Final = 2000
 """Milliseconds of rest after a change before the copy is written."""

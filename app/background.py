@@ -9,16 +9,15 @@ from __future__ import annotations
 import threading
 import traceback
 from collections.abc import Callable
-from typing import Final, Generic, TypeAlias, TypeVar
+from typing import Final, Generic, TypeVar
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from app.messages import record
 from core.errors import Cancelled, Refusal
+from core.progress import Progress
 
 Result = TypeVar("Result")
-Progress: TypeAlias = Callable[[int, int], None]
-"""Called by the work with (parts done, parts in all); raises Cancelled once the work is to stop."""
 
 ASKED_EVERY: Final = 40
 """Milliseconds between two looks at the thread."""

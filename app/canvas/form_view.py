@@ -12,13 +12,14 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QImage, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPolygonF, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from app.background import Progress, Work
+from app.background import Work
 from app.canvas.form_scale import edge_pen
 from app.messages import guard
 from app.theme import DRESS_STAND, TONES, Theme, ToneName
 from core.form.picture import Colours, View, coloured, tints, view_of
 from core.form.scale import UNQUOTED, runs
 from core.form.shown import Laid, Stand
+from core.progress import Progress
 
 RIM: Final = 6.0
 """Logical pixels: the light rim that lifts an edge off any cloth."""

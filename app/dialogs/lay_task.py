@@ -8,7 +8,6 @@ import time
 from collections.abc import Sequence
 from functools import partial
 
-from app.background import Progress
 from core.design.design import Design
 from core.design.kept_lay import LayChoices, Model
 from core.fabrics.catalogue import Fabric
@@ -16,6 +15,7 @@ from core.finishing.finish import Finished
 from core.outputs.lay_by_hand import filled
 from core.outputs.lay_plan import Lay
 from core.outputs.lay_plans import FabricPlan, laid_both_ways
+from core.progress import Progress
 
 
 class LayTask:

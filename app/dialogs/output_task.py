@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, TypeAlias
 
-from app.background import Progress
 from core.design.replay import Replay
 from core.errors import Refusal
 from core.file.naming import shown_name
 from core.file.writer import write_together
+from core.progress import Progress
 
 Files: TypeAlias = Mapping[Path, bytes]
 

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from app.background import Progress, Work
+from app.background import Work
 from app.dialogs.choose_file import PAGES, file_name_for, save_dialog
 from app.dialogs.form import beside, named_label, plain_button
 from app.dialogs.page_preview import PagePreview
@@ -30,6 +30,7 @@ from core.errors import Refusal
 from core.file.naming import shown_name
 from core.file.writer import write_atomically
 from core.outputs.plan import Plan, planned
+from core.progress import Progress
 from core.units import show_length
 
 SUFFIX: Final = ".pdf"

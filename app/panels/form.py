@@ -11,7 +11,7 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
 
 from app import settings
-from app.background import Progress, Work
+from app.background import Work
 from app.canvas.form_scale import FormScale
 from app.canvas.form_view import FormView
 from app.panels.contour_offer import ContourOffer
@@ -29,6 +29,7 @@ from core.form.cup import cup_fit, cup_fit_words
 from core.form.shown import Fitter, Laid, Stand, garments_of, stand_for
 from core.form.spokes import Spoke, spokes_on
 from core.form.words import CAUTION
+from core.progress import Progress
 from core.steps.cup import Cup
 from core.units import said_in
 

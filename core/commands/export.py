@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from core.commands.inputs import refuse_same, whole_replay
+from core.commands.inputs import names_in, refuse_same, whole_replay
 from core.file.naming import shown_name
 from core.file.writer import write_together
 from core.outputs.export import exported
@@ -14,8 +14,9 @@ def run(arguments: Namespace) -> int:
     """Write the pieces in the format that the output's name ends in."""
     refuse_same(arguments.output, arguments.file)
     replay = whole_replay(arguments.file)
-    wanted = tuple(name.strip() for name in arguments.pieces.split(",") if name.strip())
-    made = exported(replay, arguments.output.suffix, pieces=wanted, has_allowances=not arguments.no_allowances)
+    made = exported(
+        replay, arguments.output.suffix, pieces=names_in(arguments.pieces), has_allowances=not arguments.no_allowances
+    )
     write_together({arguments.output: made.content})
     print(f"{shown_name(arguments.output)} holds {made.pieces} pieces at true size.")
     return 0

@@ -1,4 +1,4 @@
-"""What commands are given: designs, and outputs that must not be one of their own inputs."""
+"""What commands are given: designs, names between commas, and outputs that must not be one of their own inputs."""
 
 from __future__ import annotations
 
@@ -34,6 +34,11 @@ def _replayed(path: Path, design: Design) -> Replay:
         return replay(design)
     except Refusal as refusal:
         raise Refusal(f"{shown_name(path)}: {refusal.sentence}") from refusal
+
+
+def names_in(words: str) -> tuple[str, ...]:
+    """The names of pieces, or their numbers, given between commas."""
+    return tuple(name.strip() for name in words.split(",") if name.strip())
 
 
 def refuse_same(output: Path, *others: Path) -> None:

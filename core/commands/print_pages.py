@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from core.commands.documents import as_json
-from core.commands.inputs import refuse_same, whole_replay
+from core.commands.inputs import names_in, refuse_same, whole_replay
 from core.commands.progress import shown_on_terminal
 from core.errors import Refusal
 from core.file.naming import shown_name
@@ -38,7 +38,7 @@ def run(arguments: Namespace) -> int:
 
 def _choices(arguments: Namespace) -> Choices:
     return Choices(
-        pieces=tuple(name.strip() for name in arguments.pieces.split(",") if name.strip()),
+        pieces=names_in(arguments.pieces),
         has_allowances=not arguments.no_allowances,
         without=frozenset(arguments.without),
         reads=_readings(arguments.measured),

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
+
+from core.progress import Progress, untold
 
 
 @contextmanager
-def shown_on_terminal(what: str) -> Iterator[Callable[[int, int], None]]:
+def shown_on_terminal(what: str) -> Iterator[Progress]:
     """A callback that takes (done, in all) and shows "page 3 of 14" on one line, which is cleared in the end."""
     if not sys.stderr.isatty():
-        yield lambda _done, _total: None
+        yield untold
         return
     longest = 0
 

@@ -63,13 +63,13 @@ def curve_controls(
     return np.stack((spans.real, spans.imag), axis=2)
 
 
-def bezier_points(control: ArrayLike, chord_error: float = CHORD_ERROR) -> Points:
+def bezier_points(control: ArrayLike) -> Points:
     """One cubic Bezier curve, given by its control points of shape (4, 2), as a polyline with both ends exact."""
     corners = as_points(control)
     if len(corners) != 4:
         raise ValueError(f"a cubic curve has 4 control points, not {len(corners)}")
     whole = corners[:, 0] + 1j * corners[:, 1]
-    return _drawn(whole[None, :], whole[[0, 3]].tolist(), chord_error)
+    return _drawn(whole[None, :], whole[[0, 3]].tolist(), CHORD_ERROR)
 
 
 # --------------------------------------------------------------------------------------------------------------

@@ -42,6 +42,7 @@ from core.outputs.pens import PENS
 from core.outputs.plan import Plan, planned
 from core.outputs.print_map import print_map
 from core.outputs.printable import STAND_IN, plain
+from core.progress import Progress, untold
 from core.shipped import VERSION
 
 PLAIN, BOLD = "Vera", "VeraBd"
@@ -72,7 +73,7 @@ def print_pdf(
     paper: PaperName,
     scale: float = 1.0,
     choices: Choices | None = None,
-    progress: Callable[[int, int], None] = lambda _done, _total: None,
+    progress: Progress = untold,
 ) -> PrintJob:
     """The pieces of the garment on pages of a paper, at scale 1, 1/2 or 1/4.
 
@@ -82,7 +83,7 @@ def print_pdf(
     return printed(planned(design, replay, paper, scale=scale, choices=choices or Choices()), progress)
 
 
-def printed(job: Plan, progress: Callable[[int, int], None]) -> PrintJob:
+def printed(job: Plan, progress: Progress) -> PrintJob:
     """The pages of a plan as PDF, with their map; `progress` as `print_pdf` has it."""
     out = BytesIO()
     canvas = begun(out, title=job.design.name, day=job.design.date)

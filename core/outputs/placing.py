@@ -6,7 +6,7 @@ Taken room is counted in squares.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import ceil, radians
 from typing import Final, TypeAlias
@@ -20,6 +20,7 @@ from core.geometry.planar import inside
 from core.geometry.polyline import Points, as_points
 from core.outputs.drawing import Box, bounds
 from core.outputs.sheet import Grid, Placed, Sheet, Turn, tile_boxes
+from core.progress import Progress
 
 ROOM: Final = 4.0
 """mm on paper between two pieces, and between a piece and the border of its page."""
@@ -38,9 +39,9 @@ def sheets_of(
     pieces: Sequence[Finished],
     grid: Grid,
     *,
-    scale: float = 1.0,
-    is_roll: bool = False,
-    progress: Callable[[int, int], None] = lambda _done, _total: None,
+    scale: float,
+    is_roll: bool,
+    progress: Progress,
 ) -> tuple[Sheet, ...]:
     """Every piece placed once, those that take most pages first: upright where they can be, on a roll as high up.
 

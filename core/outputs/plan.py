@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Final, TypeAlias
+from typing import Final
 
 from core.design.design import Design, PaperName
 from core.design.replay import Replay
@@ -18,14 +18,9 @@ from core.outputs.papers import MARGIN, Paper, paper_named
 from core.outputs.piece_drawing import piece_lines
 from core.outputs.placing import ROOM, sheets_of
 from core.outputs.sheet import Placed, Sheet, Tile, grid_for, tiles_of
+from core.progress import Progress, untold
 
 SCALE_WORDS: Final[Mapping[float, str]] = {1.0: "1:1", 0.5: "1:2", 0.25: "1:4"}
-
-Progress: TypeAlias = Callable[[int, int], None]
-
-
-def _untold(_done: int, _total: int) -> None:
-    """Nobody asks how far it is."""
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -65,7 +60,7 @@ def planned(
     *,
     scale: float = 1.0,
     choices: Choices,
-    progress: Progress = _untold,
+    progress: Progress = untold,
 ) -> Plan:
     """The plan of a print of a design. Refusal as for `plan`, for a paper that is not known and a step refused."""
     if replay.refused is not None:
@@ -82,7 +77,7 @@ def plan(
     *,
     scale: float,
     choices: Choices | None = None,
-    progress: Progress = _untold,
+    progress: Progress = untold,
 ) -> Plan:
     """Place the pieces and choose the pages. Refusal for a scale other than 1, 1/2 and 1/4, and for bad choices.
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from io import BytesIO
 
 from core.outputs.pdf import begun, draw
 from core.outputs.written import WrittenPage
+from core.progress import Progress, untold
 
 
 def written_pdf(
@@ -14,7 +15,7 @@ def written_pdf(
     *,
     title: str,
     day: str,
-    progress: Callable[[int, int], None] = lambda _done, _total: None,
+    progress: Progress = untold,
 ) -> bytes:
     """The pages as one PDF. `day` is the design's own (ISO) or "": equal sheets give equal bytes."""
     out = BytesIO()

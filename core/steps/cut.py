@@ -135,7 +135,7 @@ class Cut(Step, frozen=True, tag="cut"):
 
 
 def divided_along(
-    piece: Piece, lines: tuple[str, ...], darts: tuple[str, ...], apart: tuple[str, ...] = ()
+    piece: Piece, lines: tuple[str, ...], darts: tuple[str, ...], apart: tuple[str, ...]
 ) -> tuple[list[Piece], list[Divided]]:
     """The sides after every line and dart, still unnamed and their darts open, and the cuts that made them."""
     if not lines and not darts:

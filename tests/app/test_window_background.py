@@ -9,8 +9,9 @@ import pytest
 from PySide6.QtCore import QObject
 
 from app import messages
-from app.background import FAULT, Progress, Work
+from app.background import FAULT, Work
 from core.errors import Refusal
+from core.progress import Progress
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot

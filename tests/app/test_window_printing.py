@@ -15,12 +15,12 @@ from PySide6.QtWidgets import QComboBox, QDialog, QLabel, QLineEdit, QListWidget
 from app.dialogs import print_pages
 from app.dialogs.print_pages import PrintDialog
 from core.outputs.plan import planned
+from core.progress import Progress
 from tests.app.at_window import dialog, found, opened, press
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
-    from app.background import Progress
     from app.window.main_window import MainWindow
     from core.outputs.plan import Plan
 
