@@ -30,8 +30,8 @@ PIXELS: Final = (440, 660)
 WIDE: Final = 42.0
 """mm on paper that one side of the form takes; its pixels are then 266 to the inch."""
 
-PAPER_COLOURS: Final = ("#a27a58", "#e9d9bb", "#f4f1ec", "#fffdf8")
-"""Skin, main cloth, sheer and the net's thread; on a printer without colours they are grey, light, lighter, dotted."""
+PAPER_COLOURS: Final = ("#857c70", "#e9d9bb", "#f4f1ec", "#fffdf8")
+"""A dress stand, main cloth, sheer and its thread; on a printer without colours grey, light, lighter, dotted."""
 
 EDGES: Final[tuple[Role, ...]] = ("after", "stitching line", "new line", "fold", "level")
 """The pen of each place of the scale: told apart by width and dashes on any printer."""
