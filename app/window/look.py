@@ -32,9 +32,9 @@ def dress(theme: Theme) -> None:
         application.setStyleSheet(sheet)
 
 
-def _tick(theme: Theme) -> str:
-    """The picture of a tick that stands out from the theme's ground; a stylesheet takes a picture from a file only."""
-    return asset("marks", f"tick-{'pale' if theme.name == 'dark' else 'dark'}.svg").as_posix()
+def _mark(name: str, theme: Theme) -> str:
+    """A mark that stands out from the theme's ground; a stylesheet takes a picture from a file only."""
+    return asset("marks", f"{name}-{'pale' if theme.name == 'dark' else 'dark'}.svg").as_posix()
 
 
 def stylesheet_for(theme: Theme) -> str:
@@ -61,9 +61,19 @@ def stylesheet_for(theme: Theme) -> str:
     QLineEdit {{ background: {theme.label}; color: {theme.ink}; border: 1px solid {theme.faint}; border-radius: 3px;
                  padding: 2px 2px; selection-background-color: {theme.selected}; }}
     QLineEdit:focus {{ border: 2px solid {theme.focus}; padding: 1px 1px; }}
-    QCheckBox::indicator {{ width: 0.9em; height: 0.9em; border: 1px solid {theme.faint}; border-radius: 2px;
-                           background: {theme.label}; }}
-    QCheckBox::indicator:checked {{ border-color: {theme.ink}; image: url("{_tick(theme)}"); }}
+    QComboBox {{ background: {theme.label}; color: {theme.ink}; border: 1px solid {theme.faint}; border-radius: 3px;
+                 padding: 2px 4px; }}
+    QComboBox:focus {{ border: 2px solid {theme.focus}; padding: 1px 3px; }}
+    QComboBox:disabled {{ color: {theme.ghost}; border: 1px dashed {theme.ghost}; }}
+    QComboBox::drop-down {{ border: 0; width: 1.4em; }}
+    QComboBox::down-arrow {{ image: url("{_mark("down", theme)}"); width: 0.9em; height: 0.9em; }}
+    Slip {{ border: 1px solid {theme.faint}; background: {theme.label}; }}
+    QTableView, QListView {{ border: 1px solid {theme.edge}; gridline-color: {theme.edge}; }}
+    QTableView:focus, QListView:focus {{ border: 1px solid {theme.focus}; }}
+    QCheckBox::indicator, QListView::indicator {{ width: 0.9em; height: 0.9em; border: 1px solid {theme.faint};
+                                                 border-radius: 2px; background: {theme.label}; }}
+    QCheckBox::indicator:checked, QListView::indicator:checked {{ border-color: {theme.ink};
+                                                                 image: url("{_mark("tick", theme)}"); }}
     QCheckBox::indicator:disabled {{ border: 1px dashed {theme.ghost}; }}
     QCheckBox::indicator:focus {{ border: 2px solid {theme.focus}; }}
     QSplitter::handle {{ background: {theme.edge}; }}

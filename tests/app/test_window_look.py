@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 from PySide6.QtGui import QColor
-from PySide6.QtWidgets import QCheckBox, QStyle, QStyleOptionButton
+from PySide6.QtWidgets import QCheckBox, QComboBox, QStyle, QStyleOptionButton
 
 from app.theme import THEMES, Theme, palette_for
 from app.window.look import stylesheet_for
@@ -41,6 +41,21 @@ def box_in(qtbot: QtBot, theme: Theme, *, is_ticked: bool) -> QCheckBox:
     box.setChecked(is_ticked)
     box.show()
     return box
+
+
+@pytest.mark.parametrize("theme", THEMES.values(), ids=THEMES)
+def test_a_list_to_choose_from_has_its_frame_and_its_arrow_in_every_theme(qtbot: QtBot, theme: Theme) -> None:
+    """Both keep 3:1 against what lies round them (WCAG 2.2, 1.4.11)."""
+    choice = QComboBox()
+    qtbot.addWidget(choice)
+    choice.setPalette(palette_for(theme))
+    choice.setStyleSheet(stylesheet_for(theme))
+    choice.resize(200, 30)
+    choice.show()
+    picture = choice.grab().toImage()
+    assert contrast(picture.pixelColor(0, 15), QColor(theme.paper)) >= 3.0
+    arrow = [picture.pixelColor(x, y) for x in range(178, 196) for y in range(6, 24)]
+    assert max(contrast(pixel, QColor(theme.label)) for pixel in arrow) >= 3.0
 
 
 def test_a_box_grows_with_the_text(qtbot: QtBot) -> None:
