@@ -79,6 +79,12 @@ class Replay:
         """Whether no step is left to do: all are done, or one was refused."""
         return self.refused is not None or len(self.stages) == len(self.design.done_steps)
 
+    def checked(self) -> Replay:
+        """The same; Refusal with the sentence of the step that was refused, if one was."""
+        if self.refused is not None:
+            raise Refusal(self.refused.sentence, piece=self.refused.piece, edge=self.refused.edge)
+        return self
+
     @property
     def notes(self) -> tuple[tuple[str, Note], ...]:
         """All notes in order, each with the id of its step; what the drafting had to say comes first, under "block"."""

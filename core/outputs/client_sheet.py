@@ -10,7 +10,6 @@ from core.body.body import complete
 from core.body.catalogue import MEASUREMENTS
 from core.design.design import Design
 from core.design.replay import Replay
-from core.errors import Refusal
 from core.geometry.placement import Placement
 from core.outputs.drawing import Drawing, Fill, box_loop
 from core.outputs.form_drawing import Worn, form_rows
@@ -75,8 +74,7 @@ def client_sheet(replay: Replay, on_form: Worn | None = None) -> tuple[WrittenPa
 
     Refusal where no pieces can be drawn.
     """
-    if replay.refused is not None:
-        raise Refusal(replay.refused.sentence, piece=replay.refused.piece, edge=replay.refused.edge)
+    replay.checked()
     design = replay.design
     paper = paper_for(design.paper)
     width = column(paper)

@@ -39,8 +39,7 @@ def exported(replay: Replay, suffix: str, *, pieces: Sequence[str] = (), has_all
     """The pieces in the format of a suffix. Refusal for another suffix, for a step refused, and for no such piece."""
     if suffix.casefold() not in FORMATS:
         raise Refusal(f"Pieces are exported as SVG or DXF: give a name that ends in {' or '.join(FORMATS)}.")
-    if replay.refused is not None:
-        raise Refusal(replay.refused.sentence, piece=replay.refused.piece, edge=replay.refused.edge)
+    replay.checked()
     design = replay.design if has_allowances else without_allowances(replay.design)
     kept = chosen(finish(design, replay.garment), Choices(pieces=tuple(pieces)))
     return Exported(FORMATS[suffix.casefold()](replay.design.name, kept), len(kept))

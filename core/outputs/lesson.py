@@ -10,7 +10,6 @@ from typing import Final, Protocol
 from core.blocks.own_block import OWN
 from core.design.design import Design
 from core.design.replay import Replay, Stage
-from core.errors import Refusal
 from core.outputs.drawing import Box, Drawing
 from core.outputs.making_words import BLADE, FLAME, IRON
 from core.outputs.step_picture import block_picture, changed, step_picture
@@ -61,8 +60,7 @@ class LessonStep:
 
 def lesson_steps(replay: Replay, *, width: float, height: float = HIGHEST) -> tuple[LessonStep, ...]:
     """The block and every step in order, as large as they fit. Refusal while a step is refused."""
-    if replay.refused is not None:
-        raise Refusal(replay.refused.sentence, piece=replay.refused.piece, edge=replay.refused.edge)
+    replay.checked()
     room = (width, height)
     steps = (_step(number, stage, replay, room) for number, stage in enumerate(replay.stages, start=2))
     return (_block_step(replay, room), *steps)

@@ -12,7 +12,6 @@ from core.body.body import complete
 from core.checks.verdict import verdict
 from core.design.design import Design
 from core.design.replay import Replay, Stage
-from core.errors import Refusal
 from core.finishing.allowances import FinishedEdge
 from core.finishing.finish import Finished, finish
 from core.geometry.polyline import Points
@@ -31,9 +30,7 @@ def pieces_document(design: Design, replay: Replay, after: str | None = None) ->
     `after` names the step after which the garment is shown; the last one that could be done when it is None. Refusal
     when that step is not there or could not be done, and, without `after`, when any step could not.
     """
-    if after is None and replay.refused is not None:
-        raise Refusal(replay.refused.sentence, piece=replay.refused.piece, edge=replay.refused.edge)
-    garment = replay.garment if after is None else replay.after(after)
+    garment = replay.checked().garment if after is None else replay.after(after)
     pieces = finish(design, garment)
     measured = complete(design.body)
     return {

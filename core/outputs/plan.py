@@ -63,8 +63,7 @@ def planned(
     progress: Progress = untold,
 ) -> Plan:
     """The plan of a print of a design. Refusal as for `plan`, for a paper that is not known and a step refused."""
-    if replay.refused is not None:
-        raise Refusal(replay.refused.sentence, piece=replay.refused.piece, edge=replay.refused.edge)
+    replay.checked()
     size = paper_named(paper)
     cut = design if choices.has_allowances else without_allowances(design)
     return plan(design, finish(cut, replay.garment), size, scale=scale, choices=choices, progress=progress)

@@ -7,7 +7,6 @@ from typing import Final
 
 from core.design.design import Design
 from core.design.replay import Replay
-from core.errors import Refusal
 from core.finishing.finish import Finished, finish
 from core.finishing.sewing_list import sewing_list
 from core.outputs.choices import Choices, chosen
@@ -38,8 +37,7 @@ COST_SHARES: Final = (0.75, 0.25)
 
 def work_sheet(replay: Replay) -> tuple[WrittenPage, ...]:
     """The pages of the sheet. Refusal while a step is refused, and for a design without pieces."""
-    if replay.refused is not None:
-        raise Refusal(replay.refused.sentence, piece=replay.refused.piece, edge=replay.refused.edge)
+    replay.checked()
     design = replay.design
     pieces = chosen(finish(design, replay.garment), Choices())
     paper = paper_for(design.paper)
