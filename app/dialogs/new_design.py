@@ -57,6 +57,8 @@ class MeasurementField(QLineEdit):
         # A length is never cut off, however large the letters.
         self.setMinimumWidth(self.fontMetrics().horizontalAdvance(" 36 21/32 in ") + 2 * self.fontMetrics().height())
         self.mark = QLabel(AVERAGE, parent)
+        # So that no field grows while the words beside it become shorter.
+        self.mark.setMinimumWidth(self.mark.sizeHint().width())
         self.mark.setAccessibleName(f"{_title(row.name)}: {AVERAGE}")
         self.textEdited.connect(self._typed)
 
@@ -121,8 +123,9 @@ class NewDesignDialog(QDialog):
         self.sentence = QLabel(HOW_TO_BEGIN, self)
         self._lay_out()
         self._show_starts()
-        self.method.activated.connect(self._say_method)
-        self.ease.activated.connect(self._say_ease)
+        for choice, say in ((self.method, self._say_method), (self.ease, self._say_ease)):
+            choice.activated.connect(say)
+            choice.highlighted.connect(say)
         next(field for field in self.fields if field.row.id == "bust").textEdited.connect(self._follow_bust)
         self.client.setFocus()
 
@@ -213,10 +216,22 @@ class NewDesignDialog(QDialog):
             design = self.design()
             replay(design)
         except Refusal as refusal:
-            self._say(refusal.sentence)
+            self._refuse(refusal.sentence)
             return
         self.made.emit(design)
         super().accept()
+
+    def _refuse(self, sentence: str) -> None:
+        """Go to the field that the sentence is about; of two that contradict each other to the one that is not hers."""
+        about = [field for field in self.fields if _is_about(sentence, field.row.name)]
+        not_hers = [field for field in about if not field.is_hers]
+        if about:
+            first = (not_hers or about)[0]
+            first.setFocus()
+            first.selectAll()
+        if not_hers:
+            sentence = f"{sentence} The {not_hers[0].row.name} is not hers yet: take that first."
+        self._say(sentence)
 
     def design(self) -> Design:
         """The design as typed. Refusal for a measurement that is no length."""
@@ -233,6 +248,12 @@ class NewDesignDialog(QDialog):
             method=self.method.currentText(),
             ease=EASE_PRESETS[self.ease.currentIndex()].ease,
         )
+
+
+def _is_about(sentence: str, name: str) -> bool:
+    """Whether a refusal names a measurement: at its beginning, or with its length after it."""
+    words = sentence.lower()
+    return words.startswith((f"{name}:", f"a {name} of ", f"an {name} of ")) or f"the {name} (" in words
 
 
 def _line(name: str, parent: QWidget) -> QLineEdit:

@@ -184,7 +184,10 @@ def test_a_new_client_begins_at_the_average_figure_marked_so(qtbot: QtBot) -> No
 
 
 def test_a_new_client_who_cannot_be_drafted_is_refused_in_the_dialog(qtbot: QtBot) -> None:
-    """The sentence names the measurement, the dialog stays, and the design in hand is untouched."""
+    """The sentence names the measurement, the dialog stays at its field, and the design in hand is untouched.
+
+    Where two contradict each other and one of them was never measured, that one is asked for.
+    """
     window = opened(qtbot)
     before = window.session.design
     window.desk.files.new()
@@ -193,8 +196,18 @@ def test_a_new_client_who_cannot_be_drafted_is_refused_in_the_dialog(qtbot: QtBo
     field.selectAll()
     QTest.keyClicks(field, "nine")
     press("Draft the block", box)
-    assert found(QLabel, "What to do", box).text().startswith("Waist: ")
+    words = found(QLabel, "What to do", box)
+    assert words.text().startswith("Waist: ")
     assert box.isVisible()
+    assert box.focusWidget() is field
+    assert field.selectedText() == "nine"
+    QTest.keyClicks(field, "28")
+    depth = found(QLineEdit, "Side neck to bust point", box)
+    depth.selectAll()
+    QTest.keyClicks(depth, "15")
+    press("Draft the block", box)
+    assert words.text().endswith("The front waist length is not hers yet: take that first.")
+    assert box.focusWidget() is found(QLineEdit, "Front waist length", box)
     press("Cancel", box)
     assert window.session.design is before
 
