@@ -114,7 +114,7 @@ def main(patterns: list[str]) -> int:
     mutants = Mutants(names, json.loads(Path("mutmut-stats.json").read_text(encoding="utf-8")))
     asked = tomllib.loads(Path("../pyproject.toml").read_text(encoding="utf-8"))["tool"]["mutmut"]
     arguments = [*asked["pytest_add_cli_args"], *asked["pytest_add_cli_args_test_selection"]]
-    ended = pytest.main(["--rootdir=.", "-q", "-s", *arguments], plugins=[mutants])
+    ended = pytest.main(["--rootdir=.", "--tb=native", "-q", "-s", *arguments], plugins=[mutants])
     for path in paths:
         kept = json.loads(path.read_text(encoding="utf-8"))
         kept["exit_code_by_key"] |= {
