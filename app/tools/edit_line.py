@@ -86,7 +86,7 @@ class EditLine(StepTool):
         self._slip = Slip(self.table, self.table.theme, accept="Next point", drop="Done")
         self._slip.accepted.connect(self.table.accept_tool)
         self._slip.dropped.connect(self._leave_unless_refused)
-        self._field = self._slip.field(letters=34)
+        self._field = self._slip.field(letters=44)
         self._field.call("It lies")
         self._field.setToolTip(f"For example {EXAMPLES}.")
         self._field.meant.connect(self._type)
