@@ -15,3 +15,5 @@ import core.design.replay
 import core.design.settling
 import core.file.recovery
 import core.outputs.papers
+import core.progress
+import core.shipped

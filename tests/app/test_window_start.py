@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QLineEdit, QListWidget, QTableWidget, QWidget
+from PySide6.QtWidgets import QApplication, QLineEdit, QListWidget, QMessageBox, QTableWidget, QWidget
 
 from app.__main__ import make_window
-from app.window.start import first_window, greet
+from app.window.start import first_window, greet, why_empty
 from tests.app.at_window import found
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ application.processEvents()
 def test_the_start_imports_what_it_needs_and_no_more() -> None:
     """The core before Qt, for the first picture no more than it shows, and for the rest no slow library."""
     done = subprocess.run([sys.executable, "-c", STARTED], capture_output=True, text=True, check=True, timeout=120)
-    assert done.stdout.splitlines() == ["late: core.shipped", "not yet:", "slow:"]
+    assert done.stdout.splitlines() == ["late:", "not yet:", "slow:"]
 
 
 def parts(window: MainWindow) -> list[QWidget]:
@@ -143,6 +144,35 @@ def test_the_keyboard_comes_to_the_parts_in_one_order(qtbot: QtBot) -> None:
             order.append(part)
         at = at.nextInFocusChain()
     assert order == stops
+
+
+RUN = """
+from app.window import start
+
+def greet(window, why, *, is_new):
+    print(len(window.panels), is_new, why)
+    window.close_now()
+
+start.greet = greet
+print(start.run_window(None, demo=False))
+"""
+
+
+def test_nothing_is_asked_before_everything_is_in_its_place() -> None:
+    """A start without a file asks once, when all five panels are there, and ends well when the window is closed."""
+    done = subprocess.run([sys.executable, "-c", RUN], capture_output=True, text=True, check=True, timeout=120)
+    assert done.stdout.split() == ["5", "True", "0"]
+
+
+def test_after_bad_ends_it_says_why_it_is_empty(qtbot: QtBot) -> None:
+    """The file that was not opened is named, and no client is asked for."""
+    window = make_window()
+    window.show()
+    greet(window, why_empty(Path("gown.sheer")), is_new=True)
+    qtbot.waitUntil(lambda: QApplication.activeModalWidget() is not None)
+    box = QApplication.activeModalWidget()
+    assert isinstance(box, QMessageBox)
+    assert "gown.sheer was not opened" in box.text()
 
 
 def test_a_newcomer_is_asked_for_her_client_when_all_is_there(qtbot: QtBot) -> None:
