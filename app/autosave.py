@@ -125,7 +125,7 @@ class Autosave(QObject):
 
     def _say_failed(self, sentence: str) -> None:
         log.error("no recovery copy could be kept")
-        self.said.emit(f"No recovery copy is kept: {sentence}")
+        self.said.emit(sentence)
 
     def _drop(self) -> None:
         self._timer.stop()

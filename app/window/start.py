@@ -17,7 +17,7 @@ from app.actions.files import demo_design
 from app.dialogs.average_figure import average_design
 from app.dialogs.sentence import tell
 from app.document_lock import open_elsewhere
-from app.journal import note_bad_ends
+from app.journal import Journal, note_bad_ends
 from app.messages import install
 from app.session import Session
 from app.window.interrupts import Interrupts
@@ -134,7 +134,11 @@ def run_window(path: Path | None, *, demo: bool) -> int:
     install()
     application = Running()
     is_wary = note_bad_ends() >= MOST_BAD_ENDS
-    window = first_window() if is_wary else first_window(path, demo=demo)
+    opening = Journal()  # so that it counts as a bad end too when opening itself is what ends the program
+    try:
+        window = first_window() if is_wary else first_window(path, demo=demo)
+    finally:
+        opening.end()
     why = why_empty(path) if is_wary else ""
     application.start_with(window, partial(greet, window, why, is_new=path is None and not demo))
     status = application.run()

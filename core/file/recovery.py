@@ -19,7 +19,7 @@ from core.design.design import Design
 from core.errors import Refusal
 from core.file.gates import Unfit, parsed, read_bytes
 from core.file.reader import read_design
-from core.file.writer import design_to_bytes, write_together
+from core.file.writer import design_to_bytes, reason, write_together
 from core.units import Unit
 
 COPY: Final = ".sheer"
@@ -51,14 +51,20 @@ class KeptWork:
 
 def keep_work(copy: Path, design: Design, original: Path | None) -> None:
     """Write a copy and its note, for nobody else's eyes. Refusal when it cannot be done."""
+    note = json.dumps(str(original.absolute()) if original else None).encode()
     try:
         copy.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         copy.parent.chmod(0o700)
-    except OSError as error:
-        raise Refusal(f"No recovery copy can be kept: {error.strerror or error}; save your work yourself.") from error
-    note = json.dumps(str(original.absolute()) if original else None).encode()
-    # The note first: a copy without one would be taken for work that has no file.
-    write_together({copy.with_suffix(NOTE): note, copy: design_to_bytes(design)})
+        # The note first: a copy without one would be taken for work that has no file.
+        write_together({copy.with_suffix(NOTE): note, copy: design_to_bytes(design)})
+    except (OSError, Refusal) as error:
+        raise Refusal(f"No recovery copy can be kept: {_why(copy, error)}; save your work yourself.") from error
+
+
+def _why(copy: Path, error: OSError | Refusal) -> str:
+    """What stands in the way; the copy's own name would tell her nothing."""
+    cause = error.__cause__ if isinstance(error, Refusal) else error
+    return reason(copy, cause) if isinstance(cause, OSError) else str(error).rstrip(".")
 
 
 def drop_work(copy: Path) -> None:

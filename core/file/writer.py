@@ -261,13 +261,16 @@ def _refusing(path: Path) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        reason = _REASONS.get(error.errno or 0) or _reason(path, error)
         raise Refusal(
-            f"{shown_name(path)} could not be written: {reason}; nothing was changed, so write it somewhere else."
+            f"{shown_name(path)} could not be written: {reason(path, error)}; nothing was changed, so write it "
+            "somewhere else."
         ) from error
 
 
-def _reason(path: Path, error: OSError) -> str:
+def reason(path: Path, error: OSError) -> str:
+    """Why a path could not be written, as half a sentence."""
+    if known := _REASONS.get(error.errno or 0):
+        return known
     folder = shown_folder(path)
     if isinstance(error, FileNotFoundError | NotADirectoryError):
         return f"there is no folder {folder}"

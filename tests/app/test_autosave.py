@@ -115,7 +115,7 @@ def test_a_failed_copy_is_said_and_tried_again_at_the_next_act(
     with monkeypatch.context() as patched:
         patched.setattr(autosave, "keep_work", refuse)
         note(keeper, "first")
-        qtbot.waitUntil(lambda: heard == ["No recovery copy is kept: The disk is full."])
+        qtbot.waitUntil(lambda: heard == ["The disk is full."])
         assert not keeper.keep_now()
     note(keeper, "second")
     qtbot.waitUntil(lambda: kept(keeper) == "second")
@@ -215,6 +215,6 @@ def test_where_no_folder_can_be_made_the_window_opens_all_the_same(
     keeper.said.connect(heard.append)
     note(keeper, "nowhere")
     assert not keeper.keep_now()
-    assert heard[0].startswith("No recovery copy is kept: No recovery copy can be kept: ")
+    assert heard[0].startswith("No recovery copy can be kept: ")
     keeper.end(keeps=True)
     owner.deleteLater()

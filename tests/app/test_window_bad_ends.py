@@ -86,6 +86,29 @@ def test_two_bad_ends_within_a_minute_start_empty(monkeypatch: pytest.MonkeyPatc
     assert settings.bad_ends() == []
 
 
+OPENING = """
+import os, sys
+from app.window import start
+from core.errors import Refusal
+def first_window(*_, **__):
+    if sys.argv[1] == "refused":
+        raise Refusal("It cannot be opened.")
+    os.kill(os.getpid(), 9)
+start.first_window = first_window
+start.run_window(None, demo=True)
+"""
+
+
+@pytest.mark.parametrize(("how", "ends"), [("killed", 1), ("refused", 0)])
+def test_a_crash_while_a_file_is_opened_is_a_bad_end(how: str, ends: int) -> None:
+    """Before any window is there to have work; a refusal in a sentence is none."""
+    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
+    command = [sys.executable, "-c", OPENING, how]
+    done = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, check=False)
+    assert done.returncode != 0
+    assert note_bad_ends() == ends
+
+
 def test_a_clean_exit_is_no_bad_end(qtbot: QtBot) -> None:
     """Nor is a window that runs still."""
     window = opened(qtbot)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from pathlib import Path
 
@@ -76,6 +77,29 @@ def test_a_folder_that_cannot_be_made_is_refused_in_a_sentence(tmp_path: Path) -
     (tmp_path / "in the way").write_bytes(b"")
     with pytest.raises(Refusal, match=r"^No recovery copy can be kept: File exists; save your work yourself\.$"):
         keep_work(tmp_path / "in the way" / "a.0.sheer", block_design(), None)
+
+
+def test_a_copy_that_cannot_be_written_is_refused_without_its_own_name(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A full disk in the words that saving has; a copy has a name that she has never seen."""
+
+    def full(_descriptor: int) -> None:
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    with monkeypatch.context() as patched:
+        patched.setattr(os, "fsync", full)
+        with pytest.raises(Refusal) as refused:
+            keep_work(tmp_path / "a.0.sheer", block_design(), None)
+    assert refused.value.sentence == "No recovery copy can be kept: the disk is full; save your work yourself."
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_work_that_no_file_can_hold_is_refused_with_the_place(tmp_path: Path) -> None:
+    """In the words that saving has for it."""
+    spoilt = replace(block_design(), body=replace(block_design().body, measurements={"bust": float("nan")}))
+    with pytest.raises(Refusal, match=r"^No recovery copy can be kept: .+; save your work yourself\.$"):
+        keep_work(tmp_path / "a.0.sheer", spoilt, None)
 
 
 def test_what_differs_is_said_in_words(tmp_path: Path) -> None:
