@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal, TypeAlias
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 
+from app.canvas.hits import nearest_within
 from app.canvas.laid import Laid
 from core.design.replay import Refused
 from core.geometry.polyline import Point
@@ -115,6 +116,12 @@ class Tool:
     def handles(self) -> list[Handle]:
         """What can be taken hold of now, in the order of Tab."""
         return []
+
+    def handle_at(self, at: Pointer) -> str:
+        """The key of the handle under the pointer; "" for none."""
+        shown = self.table.shown_handles
+        index = nearest_within(at.at, [handle.at for handle in shown], at.reach)
+        return shown[index].key if index is not None else ""
 
     def nudge(self, key: str, dx: float, dy: float) -> None:
         """An arrow key on a handle: move it by so many mm."""

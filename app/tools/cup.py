@@ -11,7 +11,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QCheckBox
 
-from app.canvas.hits import nearest_within
 from app.canvas.places import extent
 from app.canvas.slip import Slip, SlipField
 from app.canvas.table import CuttingTable
@@ -280,18 +279,13 @@ class CupTool(StepTool):
 
     def hover(self, at: Pointer) -> None:
         """Say what a handle does."""
-        if self._handle_at(at):
-            words = next(amount.words.lower() for amount in RIM if amount.name == self._handle_at(at))
+        if self.handle_at(at):
+            words = next(amount.words.lower() for amount in RIM if amount.name == self.handle_at(at))
             self.table.say(f"Drag the cup's {words} edge; Delete gives it back to the bust circle.")
-
-    def _handle_at(self, at: Pointer) -> str:
-        handles = self.table.shown_handles
-        index = nearest_within(at.at, [handle.at for handle in handles], at.reach)
-        return handles[index].key if index is not None else ""
 
     def press(self, at: Pointer) -> bool:
         """Take hold of a reach."""
-        self._held, self._before = self._handle_at(at), self._step
+        self._held, self._before = self.handle_at(at), self._step
         return bool(self._held)
 
     def drag(self, at: Pointer) -> None:
@@ -306,8 +300,8 @@ class CupTool(StepTool):
     def click(self, at: Pointer) -> None:
         """A click takes a handle in hand, for the keyboard."""
         self._before = None
-        if self._handle_at(at):
-            self.table.focus_handle(self._handle_at(at))
+        if self.handle_at(at):
+            self.table.focus_handle(self.handle_at(at))
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
         """Letters change the layers, digits begin an amount at the handle that has the keyboard, Enter keeps."""

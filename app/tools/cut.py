@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QCheckBox
 
-from app.canvas.hits import dart_at, line_at, nearest_within, piece_at
+from app.canvas.hits import dart_at, line_at, piece_at
 from app.canvas.laid import Laid
 from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
@@ -205,10 +205,8 @@ class CutTool(StepTool):
 
     def click(self, at: Pointer) -> None:
         """Choose a line or a dart; on a piece, all its lines."""
-        handles = self.handles()
-        index = nearest_within(at.at, [handle.at for handle in handles], at.reach)
-        if index is not None:
-            self.activate(handles[index].key)
+        if key := self.handle_at(at):
+            self.activate(key)
             return
         line = line_at(self.table.scene.laid, at.at, at.reach)
         dart = dart_at(self.table.scene.laid, at.at, at.reach / 2)

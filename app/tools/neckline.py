@@ -8,7 +8,6 @@ import msgspec
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 
-from app.canvas.hits import nearest_within
 from app.canvas.laid import Laid
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import chalk_box, draw_chalk
@@ -125,11 +124,6 @@ class NecklineTool(StepTool):
         on_table = self.table.scene.former(piece).to_table(at) if piece is not None else at
         return Handle(key, WORDS[key], on_table, at)
 
-    def _handle_at(self, at: Pointer) -> str:
-        handles = self.handles()
-        index = nearest_within(at.at, [handle.at for handle in handles], at.reach)
-        return handles[index].key if index is not None else ""
-
     # --- the mouse and the keys
 
     def hover(self, at: Pointer) -> None:
@@ -137,14 +131,14 @@ class NecklineTool(StepTool):
         if self._carried:
             self._carry(self._carried, at.at)
             return
-        key = self._handle_at(at)
+        key = self.handle_at(at)
         self.table.setCursor(Qt.CursorShape.PointingHandCursor if key else Qt.CursorShape.ArrowCursor)
         if key:
             self.table.say(f"{WORDS[key]}: drag it, or click it and click where it goes. {self._report()}")
 
     def press(self, at: Pointer) -> bool:
         """Take hold of an end."""
-        self._held = self._handle_at(at)
+        self._held = self.handle_at(at)
         return bool(self._held)
 
     def drag(self, at: Pointer) -> None:
@@ -162,7 +156,7 @@ class NecklineTool(StepTool):
             self._move(self._carried, at.at)
             self._carried = ""
             self._keep()
-        elif key := self._handle_at(at):
+        elif key := self.handle_at(at):
             self._carried = key
             self.table.focus_handle(key)
             self.table.say("Click where the neckline's end goes; Esc leaves it where it was.")

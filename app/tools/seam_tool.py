@@ -8,7 +8,7 @@ from math import inf
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 
-from app.canvas.hits import nearest_within, seam_at
+from app.canvas.hits import seam_at
 from app.canvas.laid import Laid
 from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
@@ -144,12 +144,6 @@ class SeamTool(StepTool):
         if self.seam:
             return self.own_handles()
         return [_middle(self, found) for found in self._offered()]
-
-    def handle_at(self, at: Pointer) -> str:
-        """The key of the handle under the pointer, or ""."""
-        shown = self.table.shown_handles
-        index = nearest_within(at.at, [handle.at for handle in shown], at.reach)
-        return shown[index].key if index is not None else ""
 
     def on_table(self, link: Link, place: Point) -> Point:
         """A place of a committed piece as it lies."""

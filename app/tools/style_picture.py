@@ -8,7 +8,6 @@ from msgspec.structs import replace
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter
 
-from app.canvas.hits import nearest_within
 from app.canvas.slip import Slip, SlipField
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_words
@@ -194,9 +193,7 @@ class StylePictureTool(Tool):
 
     def press(self, at: Pointer) -> bool:
         """Take hold of a pin."""
-        shown = self.table.shown_handles
-        index = nearest_within(at.at, [handle.at for handle in shown], at.reach)
-        self._held = shown[index].key if index is not None else ""
+        self._held = self.handle_at(at)
         return bool(self._held)
 
     def drag(self, at: Pointer) -> None:

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QPushButton
 
-from app.canvas.hits import nearest_within, seam_at
+from app.canvas.hits import seam_at
 from app.canvas.seam_marks import shown_edge
 from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
@@ -139,7 +139,7 @@ class TrimTool(StepTool):
 
     def hover(self, at: Pointer) -> None:
         """Show which seam, or which end, a click would choose."""
-        key = self._handle_at(at)
+        key = self.handle_at(at)
         before = self._under
         if self._seam:
             self.table.say(self._preview_words(key) if key else self._ask_words())
@@ -149,11 +149,6 @@ class TrimTool(StepTool):
             self.table.say(self._out_words(self._under) if self._under else "Click a seam that is out.")
         if before != self._under:
             self.table.update()
-
-    def _handle_at(self, at: Pointer) -> str:
-        handles = self.handles()
-        index = nearest_within(at.at, [handle.at for handle in handles], at.reach)
-        return handles[index].key if index is not None else ""
 
     def _out_words(self, name: str) -> str:
         found = match(self.garment, self.garment.seam(name))
@@ -170,7 +165,7 @@ class TrimTool(StepTool):
 
     def click(self, at: Pointer) -> None:
         """Choose a seam, then an end."""
-        key = self._handle_at(at)
+        key = self.handle_at(at)
         if key:
             self.activate(key)
             return
