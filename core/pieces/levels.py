@@ -14,7 +14,7 @@ from core.geometry.tolerances import CORNER_CHORD, SAME_POINT
 from core.pieces.names import RIGHT
 from core.pieces.outline import local_name
 from core.pieces.records import Edge, Garment, Piece
-from core.pieces.seams import Link, Match, chain_points
+from core.pieces.seams import Link, Match, chain_length, chain_points
 
 PASSES: Final = 1.0
 """A seam passes a mark that lies within this of it (mm)."""
@@ -78,7 +78,7 @@ def seam_levels(found: Match) -> tuple[SeamLevel, ...]:
     ends = [_level(found, found.seam.ends[0], (0.0, 0.0)), _level(found, found.seam.ends[1], _lengths(found))]
     kept = ends
     for name in _marks(found.a[0].piece):
-        places = [passed_at(chain[0].piece, chain_points(chain), name) for chain in (found.a, found.b)]
+        places = [_passed(chain, name) for chain in (found.a, found.b)]
         if places[0] is None or places[1] is None:
             continue
         if all(abs(places[0] - level.a.along) > APART for level in kept):
@@ -92,7 +92,7 @@ def level_at(found: Match, name: str, offset: float) -> SeamLevel | None:
     if name == found.seam.ends[1]:
         starts = lengths
     elif name != found.seam.ends[0]:
-        passed = [passed_at(chain[0].piece, chain_points(chain), name) for chain in (found.a, found.b)]
+        passed = [_passed(chain, name) for chain in (found.a, found.b)]
         if passed[0] is None or passed[1] is None:
             return None
         starts = (passed[0], passed[1])
@@ -153,19 +153,36 @@ def _side(chain: Sequence[Link], along: float) -> SideLevel:
     return SideLevel(chain[0].piece.name, along, point_at(points, here), inward)
 
 
+def _passed(chain: Sequence[Link], mark: str) -> float | None:
+    """How far along a side it passes a mark, open darts not counted; None when it does not."""
+    reached = 0.0
+    for run in _runs(chain):
+        found = passed_at(chain[0].piece, chain_points(run), mark)
+        if found is not None:
+            return reached + found
+        reached += chain_length(run)
+    return None
+
+
 def _run_at(chain: Sequence[Link], along: float) -> tuple[Points, float]:
     """The points of a side that hold a place so far (mm) along it, no open dart among them, and how far along those."""
+    *others, last = _runs(chain)
+    for run in others:
+        size = chain_length(run)
+        if along <= size:
+            return chain_points(run), along
+        along -= size
+    return chain_points(last), along
+
+
+def _runs(chain: Sequence[Link]) -> list[tuple[Link, ...]]:
+    """A side in the runs that open darts leave of it."""
     runs: list[list[Link]] = [[chain[0]]]
     for before, after in pairwise(chain):
         if gap(as_point(before.points[-1]), as_point(after.points[0])) > SAME_POINT:
             runs.append([])
         runs[-1].append(after)
-    for run in runs[:-1]:
-        size = sum(link.edge.length for link in run)
-        if along <= size:
-            return chain_points(tuple(run)), along
-        along -= size
-    return chain_points(tuple(runs[-1])), along
+    return [tuple(run) for run in runs]
 
 
 def _beside(chain: Sequence[Link], *, at_last: bool) -> float:

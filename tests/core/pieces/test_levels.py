@@ -6,10 +6,14 @@ from math import hypot
 
 import pytest
 
+from core.geometry.polyline import nearest
 from core.pieces.levels import PASSES, SideLevel, seam_levels
+from core.pieces.places import Place
 from core.pieces.records import Piece
 from core.pieces.seams import chain_points, match
+from core.steps.pivot import Pivot
 from core.steps.take_in import Level, TakeIn
+from tests.core.laws.sample_steps import drafted
 from tests.samples import replayed
 
 GARMENT = replayed("concert").garment
@@ -62,3 +66,15 @@ def _depth(side: SideLevel, inward: float) -> float:
 def test_a_seam_with_several_pieces_on_a_side_has_no_levels() -> None:
     """Taking in is between two panels."""
     assert seam_levels(match(GARMENT, GARMENT.seam("front.sheer_line"))) == ()
+
+
+def test_levels_beyond_an_open_dart_are_counted_over_the_closed_seam() -> None:
+    """A bust dart stands open in the side: both sides pass the bust line as far from the waist, as they are sewn."""
+    pivot = Pivot("p", "front", "front.shoulder_dart", place=Place("front.side", "waist", share=0.7))
+    start = drafted("middling")
+    opened = pivot.apply(start).garment
+    before, after = ({level.name: level for level in seam_levels(match(g, g.seam("side")))} for g in (start, opened))
+    assert before.keys() == after.keys()
+    for name, level in after.items():
+        assert level.a.along == pytest.approx(before[name].a.along, abs=0.01)
+        assert nearest(opened.piece("front").loop, level.a.at)[1] < 1e-6
