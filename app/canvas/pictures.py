@@ -17,7 +17,7 @@ from app.canvas.label_place import label_place
 from app.canvas.laid import Laid
 from app.canvas.paths import Frame
 from app.canvas.piece_drawing import Look, Sheet, draw_ghost, draw_piece
-from app.canvas.piece_marks import draw_label, draw_marks, label_lines
+from app.canvas.piece_marks import draw_label, draw_marks, label_box, label_lines
 from app.canvas.quick_drawing import QuickShape, draw_quickly, quick_shape
 from core.geometry.polyline import Point
 from core.pieces.records import Piece
@@ -67,13 +67,22 @@ class _Label:
     place: Point
 
 
+@dataclass(frozen=True, eq=False, slots=True)
+class _Lines:
+    """Into which lines a piece's name is divided, and the room round the label's place that they take."""
+
+    key: _Key
+    words: Sequence[str]
+    box: QRectF
+
+
 class Pictures:
     """The kept picture of every piece by name, and where its label stands."""
 
     def __init__(self) -> None:
         self._kept: dict[str, _Kept] = {}
         self._shapes: dict[str, tuple[_Key, QuickShape]] = {}
-        self._lines: dict[str, tuple[_Key, Sequence[str]]] = {}
+        self._lines: dict[str, _Lines] = {}
         self._labels: dict[str, _Label] = {}
         self._ghost: _Kept | None = None
 
@@ -92,30 +101,42 @@ class Pictures:
     def _draw_whole(self, sheet: Sheet, item: Laid, key: _Key) -> None:
         box = _box(item.shown, sheet.frame)
         if box.width() * box.height() * key.ratio**2 > LARGEST:
-            self._draw(sheet, item)
+            self._draw(sheet, item, key)
         else:
-            picture = _picture(key, box, partial(self._draw, item=item))
+            picture = _picture(key, box, partial(self._draw, item=item, key=key))
             kept = self._kept[item.name] = _Kept(key, picture, (box.x(), box.y()))
             _put(sheet.painter, kept, sheet.frame)
 
-    def _draw(self, sheet: Sheet, item: Laid) -> None:
+    def _draw(self, sheet: Sheet, item: Laid, key: _Key) -> None:
         draw_piece(sheet, item.shown)
         for fold in item.folds:
             draw_fold(sheet, fold, with_words=True)
         label = self.label(item, fast=False)
         draw_marks(sheet, item.shown, label)
         draw_ease(sheet, item.shown)
-        draw_label(sheet, item.shown, label, label_lines(sheet, item.shown, label))
+        draw_label(sheet, item.shown, label, self._lines_of(sheet, item, key, fast=False).words)
 
     def _draw_quickly(self, sheet: Sheet, item: Laid, key: _Key) -> None:
         """Draw a piece that a hand changes; its name stays divided into lines as it was when the hand took hold."""
         draw_quickly(sheet, item.shown, self._shape(item, key))
         for fold in item.folds:
             draw_fold(sheet, fold, with_words=False)
-        label, known = self.label(item, fast=True), self._lines.get(item.name)
-        if known is None or not known[0].is_alike(key):
-            known = self._lines[item.name] = (key, label_lines(sheet, item.shown, label))
-        draw_label(sheet, item.shown, label, known[1])
+        lines = self._lines_of(sheet, item, key, fast=True)
+        draw_label(sheet, item.shown, self.label(item, fast=True), lines.words)
+
+    def _lines_of(self, sheet: Sheet, item: Laid, key: _Key, *, fast: bool) -> _Lines:
+        """How the name is divided; `fast`: as it was for the piece before, if it is drawn alike."""
+        known = self._lines.get(item.name)
+        if known is None or not (known.key.is_alike(key) if fast else known.key.is_same(key)):
+            words = label_lines(sheet, item.shown, self.label(item, fast=fast))
+            known = self._lines[item.name] = _Lines(key, words, label_box(lines=words, look=sheet.look))
+        return known
+
+    def label_box(self, sheet: Sheet, item: Laid) -> QRectF:
+        """The pixels that a piece's label takes on the table, as it was drawn last."""
+        own = Sheet(sheet.painter, sheet.frame.moved(item.place), sheet.look)
+        key = _key(item, own.frame, sheet.look, sheet.painter.device().devicePixelRatioF())
+        return self._lines_of(own, item, key, fast=True).box.translated(own.frame.point(self.label(item, fast=True)))
 
     def _shape(self, item: Laid, key: _Key) -> QuickShape:
         """What a piece is drawn with while a hand drags; its label is placed anew where it would lie off the piece."""

@@ -11,6 +11,7 @@ import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
+from app.canvas.paths import Frame
 from app.canvas.piece_drawing import Look, Sheet
 from core.geometry.planar import distance_into, inside
 from core.geometry.polyline import Point, Points, as_points, length, point_at, tangent_at
@@ -41,6 +42,9 @@ RUNS_OVER: Final = 6.0
 
 SHORTEST_GRAIN: Final = 14.0
 """Pixels of half the shortest arrow that can be read."""
+
+SHORTEST_FOLD: Final = 60.0
+"""Pixels of the shortest fold that has a sign."""
 
 LONGEST_GRAIN: Final = 60.0
 """mm: half of the longest grain arrow."""
@@ -157,12 +161,26 @@ def room_along(piece: Piece, centre: Point, along: Point) -> float:
     return float(near.min()) * 0.8 if len(near) else LONGEST_GRAIN
 
 
+def _fold_ends(frame: Frame, edge: Edge) -> tuple[QPointF, QPointF] | None:
+    """The pixels on a fold between which its sign stands; None where it is too short for one."""
+    if edge.length * frame.scale < SHORTEST_FOLD:
+        return None
+    a, b = (frame.point(point_at(edge.points, share * edge.length)) for share in (0.35, 0.65))
+    return a, b
+
+
+def fold_room(frame: Frame, edge: Edge, font: QFont) -> QRectF:
+    """The pixels round a fold's sign and its word; none where there is no sign."""
+    ends, deep = _fold_ends(frame, edge), 24.0 + QFontMetricsF(small(font)).height()
+    return QRectF() if ends is None else QRectF(*ends).normalized().adjusted(-deep, 0.0, deep, 0.0)
+
+
 def _fold_sign(sheet: Sheet, edge: Edge) -> None:
     """A bracket that points at the fold, and the word."""
-    total = length(edge.points)
-    if total * sheet.frame.scale < 60:
+    ends, total = _fold_ends(sheet.frame, edge), edge.length
+    if ends is None:
         return
-    a, b = (sheet.frame.point(point_at(edge.points, share * total)) for share in (0.35, 0.65))
+    a, b = ends
     direction = sheet.frame.seen(tangent_at(edge.points, total / 2))
     inward = QPointF(-sin(direction), -cos(direction)) * 9.0  # the piece lies left of its outline
     sheet.painter.setPen(sheet.look.inks.outline_fast)
@@ -180,13 +198,13 @@ def draw_label(sheet: Sheet, piece: Piece, label: Point, lines: Sequence[str]) -
     """The number in a ring and the name under it in `lines`: a word a line where the piece is narrow."""
     look = sheet.look
     key = ("label", piece.name, piece.number, len(lines))
-    box = partial(_label_box, lines=lines, look=look)
+    box = partial(label_box, lines=lines, look=look)
     draw = partial(_label, lines=lines, number=piece.number, look=look)
     look.stamps.put(sheet.painter, key, sheet.frame.point(label), box=box, draw=draw)
 
 
-def _label_box(*, lines: Sequence[str], look: Look) -> QRectF:
-    """The room of a label round its place."""
+def label_box(*, lines: Sequence[str], look: Look) -> QRectF:
+    """The room of a label round its place, in pixels."""
     metrics, ring = QFontMetricsF(look.font), _ring(look)
     width = max(max((metrics.horizontalAdvance(line) for line in lines), default=0.0) + 4, ring + 4)
     return QRectF(-width / 2, -ring - 2, width, ring + 6 + len(lines) * metrics.height())

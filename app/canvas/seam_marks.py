@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import product
 from math import atan2, cos, sin
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
 from app.canvas.laid import Laid
 from app.canvas.paths import Frame
 from app.canvas.piece_drawing import Look, Sheet
-from app.canvas.piece_marks import small
+from app.canvas.piece_marks import fold_room, small
 from core.checks.seam_rows import seam_row
 from core.checks.verdict import SIGNS, Verdict
 from core.geometry.polyline import Point, Points
@@ -25,17 +26,14 @@ RADIUS = 8.0
 SMALL_RADIUS = 6.5
 """Pixels of a mark, and of one that says nothing has to be done."""
 
-INWARD = 13.0
-"""Pixels from the edge into the piece."""
+INWARD = (13.0, 0.0, -13.0)
+"""Pixels from the edge into the piece; where every such place is taken, on the edge itself, then beside the piece."""
 
-LABEL = (36.0, 36.0, 28.0)
-"""Pixels that a mark keeps from the middle of a label: to both sides, above, below."""
+CLEAR = 2.0
+"""Pixels that a mark with its words keeps from a label, and from other marks of its piece."""
 
-USUAL = 0.44
-"""The share of an edge at which a mark stands: near the middle, off where a label or a notch would stand."""
-
-ELSEWHERE = (0.7, 0.2, 0.85)
-"""Shares of an edge at which a mark may stand when its usual place is a label's."""
+SHARES = (0.44, 0.7, 0.2, 0.85, 0.3, 0.57, 0.1, 0.93)
+"""Shares of an edge at which a mark may stand, the usual one first: near the middle, off where a notch would stand."""
 
 SHORTEST = 30.0
 """A side shorter than so many pixels carries no mark."""
@@ -43,16 +41,11 @@ SHORTEST = 30.0
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Mark:
-    """A seam's mark on one of its sides: at which edge and where on it, the verdict, and words where it is not exact.
-
-    `direction` in radians is the edge's own at `at`, in the flat piece.
-    """
+    """A seam's mark on one of its sides: at which edge, the verdict, and words where it is not exact."""
 
     seam: str
     piece: str
     edge: Edge
-    at: Point
-    direction: float
     verdict: Verdict
     words: str
 
@@ -70,8 +63,7 @@ def _marks(found: Match, unit: Unit) -> list[Mark]:
         if chain:
             link = max(chain, key=_length)
             words = f"{out} too long" if out and is_longer else ""
-            at, direction = _stand(link.edge.points, USUAL)
-            made.append(Mark(row.name, link.piece.name, link.edge, at, direction, row.verdict, words))
+            made.append(Mark(row.name, link.piece.name, link.edge, row.verdict, words))
     return made
 
 
@@ -92,53 +84,69 @@ def shown_edge(item: Laid, edge: Edge) -> Edge | None:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class _Ground:
-    """A piece that marks stand on: the frame it lies in, and the pixel of its label."""
+    """A piece that marks stand on, its frame, and the pixels of its label, fold sign and the marks on it so far."""
 
     item: Laid
     frame: Frame
-    label: QPointF
+    taken: list[QRectF]
 
 
 def draw_seam_marks(
-    sheet: Sheet, table: Sequence[Laid], marks: Sequence[Mark], *, label: Callable[[Laid], Point]
+    sheet: Sheet, table: Sequence[Laid], marks: Sequence[Mark], *, label: Callable[[Laid], QRectF]
 ) -> None:
-    """Draw the marks of all seams on the pieces as they lie, off their labels; `label` tells where one stands."""
-    frames = [(item, sheet.frame.moved(item.place)) for item in table]
-    grounds = {item.name: _Ground(item, frame, frame.point(label(item))) for item, frame in frames}
+    """Draw the marks of all seams on the pieces as they lie, off what is written; `label` tells where a name stands."""
+    grounds = {item.name: _ground(sheet, item, label(item)) for item in table}
     font = small(sheet.look.font)
+    metrics = QFontMetricsF(font)
     sheet.painter.setFont(font)
     for mark in marks:
         ground = grounds.get(mark.piece)
         if ground is not None and mark.edge.length * sheet.frame.scale > SHORTEST:
-            _draw(sheet, mark, centre=_off_label(ground, mark), font=font)
+            _draw(sheet, mark, centre=_free(ground, mark, metrics), font=font)
 
 
-def _off_label(ground: _Ground, mark: Mark) -> QPointF:
-    """Where the mark stands: by its usual place, or farther along the edge when a label is there."""
-    places: list[QPointF] = []
-    for at, direction in _lying(ground.item, mark):
-        places.append(_inward(ground.frame, at, direction))
-        off = places[-1] - ground.label
-        if abs(off.x()) > LABEL[0] or not -LABEL[1] < off.y() < LABEL[2]:
-            return places[-1]
-    return max(places, key=lambda place: QLineF(place, ground.label).length())
+def _ground(sheet: Sheet, item: Laid, label: QRectF) -> _Ground:
+    frame = sheet.frame.moved(item.place)
+    folds = [fold_room(frame, edge, sheet.look.font) for edge in item.shown.edges if edge.kind == "fold"]
+    return _Ground(item, frame, [label, *folds])
 
 
-def _inward(frame: Frame, at: Point, direction: float) -> QPointF:
-    off = INWARD / frame.scale
+def _free(ground: _Ground, mark: Mark, metrics: QFontMetricsF) -> QPointF:
+    """Where the mark stands: the first place at which it meets nothing that is written; else where it meets least."""
+    shown = shown_edge(ground.item, mark.edge) if ground.item.folded else None
+    points = (shown or mark.edge).points
+    best, least = QPointF(), float("inf")
+    for inward, share in product(INWARD, SHARES):
+        centre = _inward(ground.frame, *_stand(points, share), inward)
+        met = _met(_room(mark, centre, metrics), ground.taken)
+        if met < least:
+            best, least = centre, met
+        if not met:
+            break
+    ground.taken.append(_room(mark, best, metrics))
+    return best
+
+
+def _met(box: QRectF, taken: Sequence[QRectF]) -> float:
+    """The pixels of a box that are taken."""
+    both = (box.intersected(other) for other in taken)
+    return sum(shared.width() * shared.height() for shared in both)
+
+
+def _room(mark: Mark, centre: QPointF, metrics: QFontMetricsF) -> QRectF:
+    """The pixels that a mark takes with its words, and a little round it."""
+    radius = _radius(mark) + CLEAR
+    disc = QRectF(centre.x() - radius, centre.y() - radius, 2 * radius, 2 * radius)
+    return disc.united(_words_box(mark.words, centre, metrics)) if mark.words else disc
+
+
+def _radius(mark: Mark) -> float:
+    return SMALL_RADIUS if mark.verdict == "exact" else RADIUS
+
+
+def _inward(frame: Frame, at: Point, direction: float, inward: float) -> QPointF:
+    off = inward / frame.scale
     return frame.point((at[0] - off * sin(direction), at[1] + off * cos(direction)))
-
-
-def _lying(item: Laid, mark: Mark) -> Iterator[tuple[Point, float]]:
-    """Where the mark may stand on the piece as it is shown, the usual place first, each with the edge's direction.
-
-    The others are worked out only when they are asked for: nearly every mark stands at its usual place.
-    """
-    shown = shown_edge(item, mark.edge) if item.folded else None
-    edge = shown if shown is not None else mark.edge
-    yield _stand(edge.points, USUAL) if shown is not None else (mark.at, mark.direction)
-    for share in ELSEWHERE:
-        yield _stand(edge.points, share)
 
 
 def _stand(points: Points, share: float) -> tuple[Point, float]:
@@ -152,7 +160,7 @@ def _stand(points: Points, share: float) -> tuple[Point, float]:
 
 def _draw(sheet: Sheet, mark: Mark, *, centre: QPointF, font: QFont) -> None:
     look = sheet.look
-    radius = SMALL_RADIUS if mark.verdict == "exact" else RADIUS
+    radius = _radius(mark)
     box = partial(QRectF, -radius - 1, -radius - 1, 2 * radius + 2, 2 * radius + 2)
     draw = partial(_disc, verdict=mark.verdict, radius=radius, look=look)
     look.stamps.put(sheet.painter, ("mark", mark.verdict), centre, box=box, draw=draw)
@@ -170,11 +178,15 @@ def _disc(painter: QPainter, *, verdict: Verdict, radius: float, look: Look) -> 
 
 
 def _words(sheet: Sheet, words: str, centre: QPointF, colour: QColor, *, font: QFont) -> None:
-    metrics = QFontMetricsF(font)
-    width = metrics.horizontalAdvance(words) + 8
-    box = QRectF(centre.x() + RADIUS + 3, centre.y() - metrics.height() / 2 - 1, width, metrics.height() + 2)
+    box = _words_box(words, centre, QFontMetricsF(font))
     sheet.painter.setPen(Qt.PenStyle.NoPen)
     sheet.painter.setBrush(QColor(sheet.look.inks.theme.label))
     sheet.painter.drawRoundedRect(box, 3, 3)
     sheet.painter.setPen(colour)
     sheet.painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+
+
+def _words_box(words: str, centre: QPointF, metrics: QFontMetricsF) -> QRectF:
+    """The ground of a mark's words, right of it."""
+    width = metrics.horizontalAdvance(words) + 8
+    return QRectF(centre.x() + RADIUS + 3, centre.y() - metrics.height() / 2 - 1, width, metrics.height() + 2)

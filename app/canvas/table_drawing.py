@@ -53,7 +53,7 @@ def draw_everything(table: CuttingTable, painter: QPainter, region: QRegion) -> 
         draw_picture(table, sheet, picture)
     if table.revealed in scene.garment.seams:
         draw_chalk(sheet, scene.seam_paths(scene.garment.seam(table.revealed)), colour=theme.selected, wide=4.0)
-    draw_seam_marks(sheet, laid, scene.marks, label=partial(table.pictures.label, fast=True))
+    draw_seam_marks(sheet, laid, scene.marks, label=partial(table.pictures.label_box, sheet))
     if table.session.looks_back is not None:
         done, count = table.session.looks_back, len(table.session.replay.stages)
         words = f"After step {done} of {count}" if done else f"The block, before step 1 of {count}"
