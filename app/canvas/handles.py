@@ -13,7 +13,7 @@ from PySide6.QtCore import QPoint, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QWidget
 
-from app.canvas.tool import Handle
+from app.canvas.tool import ENTER, Handle
 from app.messages import guard
 from core.geometry.polyline import Point
 
@@ -77,7 +77,7 @@ class HandleWidget(QWidget):
         key, way = Qt.Key(event.key()), arrow(event)
         if way is not None:
             self.nudged.emit(self.key, *way)
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+        elif key in {*ENTER, Qt.Key.Key_Space}:
             self.activated.emit(self.key)
         elif key in (Qt.Key.Key_Delete, Qt.Key.Key_Backspace):
             self.removed.emit(self.key)

@@ -27,6 +27,7 @@ from shiboken6 import isValid
 
 from app.canvas.flow import Flow
 from app.canvas.rulers import wide
+from app.canvas.tool import ENTER
 from app.messages import guard
 from app.theme import Theme
 
@@ -115,7 +116,7 @@ class SlipField(QLineEdit):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter means the text and does not reach the table."""
         self._is_entered = True
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+        if event.key() in ENTER:
             self.mean()
         else:
             super().keyPressEvent(event)

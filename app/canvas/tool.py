@@ -8,7 +8,7 @@ each is reached by Tab and moved by arrow keys as well as by the mouse.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal, TypeAlias
+from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
@@ -20,6 +20,9 @@ from core.geometry.polyline import Point
 
 if TYPE_CHECKING:
     from app.canvas.table import CuttingTable
+
+ENTER: Final = frozenset({Qt.Key.Key_Return, Qt.Key.Key_Enter})
+"""Both keys that say "keep it": the large one, and that of the number pad."""
 
 HandleKind: TypeAlias = Literal["point", "corner", "pivot", "choice", "quiet"]
 """A quiet one is not drawn: it is there for the keyboard and for assistive technology."""

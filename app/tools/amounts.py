@@ -18,7 +18,10 @@ LEAST: Final = 0.3
 """An arrow key that points this little along a way moves nothing (cosine)."""
 
 DIGITS: Final = frozenset({*(Qt.Key(Qt.Key.Key_0.value + n) for n in range(10)), Qt.Key.Key_Period, Qt.Key.Key_Comma})
-"""Keys that begin a number in a tool's field."""
+"""Keys that begin a length in a tool's field."""
+
+BEGINS: Final = DIGITS | {Qt.Key.Key_Minus}
+"""Keys that begin a number there, which may be less than nothing."""
 
 
 def ruled(length: float, unit: Unit, *, free: bool) -> float:

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QCheckBox
 from app.canvas.places import extent
 from app.canvas.slip import Slip, SlipField
 from app.canvas.table import CuttingTable
-from app.canvas.tool import Handle, Pointer
+from app.canvas.tool import ENTER, Handle, Pointer
 from app.tools.amounts import DIGITS, ruled, typed
 from app.tools.cup_drawing import Lying, draw_cup
 from app.tools.step_tool import StepTool
@@ -318,7 +318,7 @@ class CupTool(StepTool):
         if key in DIGITS and focused is not None and focused.key in self._fields:
             self._fields[focused.key].begin(chr(key.value))
             return True
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.trial is not None:
+        if key in ENTER and self.trial is not None:
             self.accept()
             return True
         return False

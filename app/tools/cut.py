@@ -12,7 +12,7 @@ from app.canvas.laid import Laid
 from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_words
-from app.canvas.tool import Handle, Pointer
+from app.canvas.tool import ENTER, Handle, Pointer
 from app.tools.step_tool import StepTool
 from core.errors import Refusal
 from core.geometry.polyline import as_point, as_points
@@ -223,7 +223,7 @@ class CutTool(StepTool):
         if key == Qt.Key.Key_A and self._box is not None and self._box.isVisible():
             self._box.click()
             return True
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._tags:
+        if key in ENTER and self._tags:
             self.accept()
             return True
         return False

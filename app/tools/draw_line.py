@@ -18,7 +18,7 @@ from app.canvas.slip import Slip, SlipField
 from app.canvas.snaps import Snap
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_needle, draw_words
-from app.canvas.tool import Handle, Pointer, Tool
+from app.canvas.tool import ENTER, Handle, Pointer, Tool
 from app.tools.line_across import step_refused
 from app.tools.line_edits import straight
 from app.tools.line_in_hand import LineInHand
@@ -244,7 +244,7 @@ class DrawLine(Tool):
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
         """Enter ends the line, Backspace takes the last point back, Space places one with the needle."""
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+        if key in ENTER:
             self._finish()
         elif key in (Qt.Key.Key_Backspace, Qt.Key.Key_Delete) and self._line.count:
             self._line.take_back()

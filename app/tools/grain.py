@@ -14,7 +14,7 @@ from app.canvas.slip import SlipField
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_words
 from app.canvas.tool import Handle, Pointer
-from app.tools.amounts import DIGITS
+from app.tools.amounts import BEGINS
 from app.tools.grain_drawing import draw_arrow, draw_lies, draw_scale, draw_stretch
 from app.tools.pick_tool import PickTool, Target
 from core.errors import Refusal
@@ -291,7 +291,7 @@ class GrainTool(PickTool):
         if key in acts and self.target is not None:
             acts[key]()
             return True
-        if key in DIGITS | {Qt.Key.Key_Minus} and self._field is not None:
+        if key in BEGINS and self._field is not None:
             self._field.begin(chr(key.value))
             return True
         return super().key(key, shift=shift)

@@ -11,7 +11,7 @@ from PySide6.QtGui import QPainter
 from app.canvas.laid import Laid
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import chalk_box, draw_chalk
-from app.canvas.tool import Handle, Pointer
+from app.canvas.tool import ENTER, Handle, Pointer
 from app.tools.step_tool import StepTool
 from core.design.design import Design
 from core.design.replay import Refused
@@ -177,7 +177,7 @@ class NecklineTool(StepTool):
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
         """Enter keeps a new neckline as it is shown."""
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._is_new() and self.trial is not None:
+        if key in ENTER and self._is_new() and self.trial is not None:
             return self._keep() or True
         return False
 

@@ -15,8 +15,8 @@ from app.canvas.paper_drawing import draw_paper
 from app.canvas.slip import Slip, SlipField
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_words
-from app.canvas.tool import Handle, Pointer
-from app.tools.amounts import DIGITS, along, ruled, tapped
+from app.canvas.tool import ENTER, Handle, Pointer
+from app.tools.amounts import BEGINS, along, ruled, tapped
 from app.tools.step_tool import StepTool
 from core.errors import Refusal
 from core.geometry.polyline import Point, Points, as_point, as_points, point_at
@@ -204,7 +204,7 @@ class PickTool(StepTool):
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
         """Enter keeps what is shown."""
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.trial is not None:
+        if key in ENTER and self.trial is not None:
             self.accept()
             return True
         return False
@@ -358,7 +358,7 @@ class AmountTool(PickTool):
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
         """Digits begin an amount."""
-        if key in DIGITS | {Qt.Key.Key_Minus} and self._field is not None:
+        if key in BEGINS and self._field is not None:
             self._field.begin(chr(key.value))
             return True
         return super().key(key, shift=shift)

@@ -12,7 +12,7 @@ from PySide6.QtGui import QPainter
 from app.canvas.hits import dart_at
 from app.canvas.laid import Laid
 from app.canvas.table import CuttingTable
-from app.canvas.tool import Handle, Pointer
+from app.canvas.tool import ENTER, Handle, Pointer
 from app.tools.amounts import DIGITS
 from app.tools.pivot_drawing import Turn, draw_turn
 from app.tools.pivot_goals import Goal, dart_handle, goal_at, goals
@@ -209,7 +209,7 @@ class PivotTool(PivotSetting):
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
         """Enter keeps what is shown; E and G make ease or gathers of it, A sends a share elsewhere, digits type one."""
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.trial is not None:
+        if key in ENTER and self.trial is not None:
             self.accept()
             return True
         if key in KEYS and self._goal is not None:

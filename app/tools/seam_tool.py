@@ -13,15 +13,13 @@ from app.canvas.laid import Laid
 from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk
-from app.canvas.tool import Handle, Pointer
+from app.canvas.tool import ENTER, Handle, Pointer
 from app.tools.step_tool import StepTool
 from core.errors import Refusal
 from core.geometry.polyline import Point, as_point, nearest, point_at
 from core.pieces.names import spoken_in_full
 from core.pieces.records import Piece
 from core.pieces.seams import Link, Match, match, matches, on_chain
-
-KEEPS = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
 
 class SeamTool(StepTool):
@@ -198,7 +196,7 @@ class SeamTool(StepTool):
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
         """Enter does what is shown."""
-        if key in KEEPS and self.trial is not None and not self.refusal:
+        if key in ENTER and self.trial is not None and not self.refusal:
             self.accept()
             return True
         return False

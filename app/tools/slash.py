@@ -16,8 +16,8 @@ from app.canvas.slip import Slip, SlipField
 from app.canvas.snaps import snap
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_words
-from app.canvas.tool import Handle, Pointer
-from app.tools.amounts import DIGITS, along, ruled, tapped
+from app.canvas.tool import ENTER, Handle, Pointer
+from app.tools.amounts import BEGINS, along, ruled, tapped
 from app.tools.step_tool import StepTool
 from core.errors import Refusal
 from core.geometry.placement import angle_between, gap
@@ -334,11 +334,11 @@ class SlashTool(StepTool):
         """Enter keeps, A turns parallel on and off, digits begin a width."""
         if self._hinge is None or self._field is None:
             return False
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+        if key in ENTER:
             self.accept()
         elif key == Qt.Key.Key_A:
             self._turn_parallel()
-        elif key in DIGITS | {Qt.Key.Key_Minus}:
+        elif key in BEGINS:
             self._field.begin(chr(key.value))
         else:
             return False

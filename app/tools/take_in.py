@@ -12,7 +12,7 @@ from app.canvas.slip import SlipField
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_words
 from app.canvas.tool import Handle, Pointer
-from app.tools.amounts import DIGITS, along, ruled, tapped
+from app.tools.amounts import BEGINS, along, ruled, tapped
 from app.tools.seam_tool import SeamTool
 from app.tools.taken import ACROSS, Taken, across_words, level_of, round_words, where, with_levels
 from core.errors import Refusal
@@ -353,7 +353,7 @@ class TakeInTool(SeamTool):
         if key in acts:
             acts[key]()
             return True
-        if key in DIGITS | {Qt.Key.Key_Minus} and self._field is not None:
+        if key in BEGINS and self._field is not None:
             focused = self.table.focused_handle
             self._hold(focused.key if focused is not None else "")
             self._try()

@@ -17,7 +17,7 @@ from app.canvas.laid import Laid
 from app.canvas.snaps import snap
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_needle, draw_words
-from app.canvas.tool import Handle, Pointer, Tool
+from app.canvas.tool import ENTER, Handle, Pointer, Tool
 from app.tools.draw_line import as_sentence
 from app.tools.line_edits import straight
 from app.tools.needle import needle_start
@@ -150,7 +150,7 @@ class TapeTool(Tool):
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
         """Enter ends the tape, Backspace takes the last place back, Space places one with the needle."""
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._stops:
+        if key in ENTER and self._stops:
             self._finish()
         elif key in (Qt.Key.Key_Backspace, Qt.Key.Key_Delete) and self._stops:
             self._take_back()

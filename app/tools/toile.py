@@ -15,8 +15,8 @@ from app.canvas.laid import Laid
 from app.canvas.snaps import snap
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk, draw_words
-from app.canvas.tool import Handle, Pointer
-from app.tools.amounts import DIGITS, tapped
+from app.canvas.tool import ENTER, Handle, Pointer
+from app.tools.amounts import BEGINS, tapped
 from app.tools.pins import Kind, Pin, pin_at_level, pin_on
 from app.tools.step_tool import StepTool
 from app.tools.toile_places import level_handles, middle_handles
@@ -342,9 +342,9 @@ class ToileTool(StepTool):
             self._turn_parallel()
         elif key == Qt.Key.Key_N and self._pin is not None:
             self._next()
-        elif key in DIGITS | {Qt.Key.Key_Minus} and self._pin is not None and self._slip is not None:
+        elif key in BEGINS and self._pin is not None and self._slip is not None:
             self._slip.amount.begin(chr(key.value))
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._steps:
+        elif key in ENTER and self._steps:
             self.accept()
         else:
             return False

@@ -13,7 +13,7 @@ from app.canvas.seam_marks import shown_edge
 from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
 from app.canvas.table_drawing import draw_chalk
-from app.canvas.tool import Handle, Pointer
+from app.canvas.tool import ENTER, Handle, Pointer
 from app.tools.step_tool import StepTool
 from core.checks.seam_rows import seam_row
 from core.errors import Refusal
@@ -266,7 +266,7 @@ class TrimTool(StepTool):
 
     def key(self, key: Qt.Key, *, shift: bool) -> bool:
         """S chooses which side changes, one choice after the other; Enter keeps what was altered."""
-        if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self.altered:
+        if key in ENTER and self.altered:
             self.accept()
             return True
         if key != Qt.Key.Key_S or not self._seam:
