@@ -11,6 +11,7 @@ import os
 import resource
 import signal
 import sys
+import tempfile
 import tomllib
 from fnmatch import fnmatch
 from itertools import zip_longest
@@ -33,12 +34,13 @@ class Mutants:
     The one that found out the last mutant of the same function is first, then the quickest.
     """
 
-    def __init__(self, names: list[str], measured: dict[str, Any]) -> None:
+    def __init__(self, names: list[str], measured: dict[str, Any], folder: Path) -> None:
         self._names = names
         self._reached: dict[str, list[str]] = measured["tests_by_mangled_function_name"]
         self._took: dict[str, float] = measured["duration_by_test"]
         self._found_out: dict[str, str] = {}
-        self._told = Path(f"found-out-{os.getpid()}").resolve()
+        self._told = folder / "found-out"
+        self._folder = folder
         self.codes: dict[str, int] = {}
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
@@ -72,6 +74,8 @@ class Mutants:
 
     def _tried(self, name: str, items: list[pytest.Item]) -> int:
         os.environ["MUTANT_UNDER_TEST"] = name
+        # Where pytest makes its folders: others make theirs in the one that it would take.
+        os.environ["PYTEST_DEBUG_TEMPROOT"] = tempfile.mkdtemp(dir=self._folder)
         # It would be looked up there at every call.
         vars(sys.modules["mutmut.mutation.trampoline"])["get_mutant_under_test"] = lambda: name
         signal.signal(signal.SIGXCPU, signal.SIG_DFL)
@@ -111,10 +115,12 @@ def main(patterns: list[str]) -> int:
         for name in json.loads(path.read_text(encoding="utf-8"))["exit_code_by_key"]
         if any(fnmatch(name, pattern) for pattern in patterns)
     ]
-    mutants = Mutants(names, json.loads(Path("mutmut-stats.json").read_text(encoding="utf-8")))
+    measured = json.loads(Path("mutmut-stats.json").read_text(encoding="utf-8"))
     asked = tomllib.loads(Path("../pyproject.toml").read_text(encoding="utf-8"))["tool"]["mutmut"]
     arguments = [*asked["pytest_add_cli_args"], *asked["pytest_add_cli_args_test_selection"]]
-    ended = pytest.main(["--rootdir=.", "--tb=native", "-q", "-s", *arguments], plugins=[mutants])
+    with tempfile.TemporaryDirectory() as folder:
+        mutants = Mutants(names, measured, Path(folder))
+        ended = pytest.main(["--rootdir=.", "--tb=native", "-q", "-s", *arguments], plugins=[mutants])
     for path in paths:
         kept = json.loads(path.read_text(encoding="utf-8"))
         kept["exit_code_by_key"] |= {
