@@ -146,7 +146,7 @@ def armhole_dart(measured: Measured, ease: Ease) -> Blocks:
     return Blocks(
         piece_of("front", front),
         piece_of("back", back),
-        departures(measured, front, armhole, (FRONT_SLOPE, BACK_SLOPE)),
+        departures(measured, (front, back), armhole, (FRONT_SLOPE, BACK_SLOPE)),
     )
 
 

@@ -20,15 +20,19 @@ SHORT: Final = 0.5
 """An armhole is found as long as the armhole girth only so nearly (mm)."""
 
 
-def departures(
-    measured: Measured, front: Drawing, armhole: tuple[Points, ...], slopes: tuple[float, float]
-) -> tuple[str, ...]:
-    """Sentences on measured lengths and a slope that the block has otherwise, and on an armhole too short for the arm.
+SHORTEST_NECKLINE, LONGEST_NECKLINE = -10.0, 60.0
+"""So much (mm) a neckline is longer than the neck base (trade.md G6)."""
 
-    `front` is the front as drafted, `armhole` its parts and the back's, (N, 2) each, `slopes` those of the front
+
+def departures(
+    measured: Measured, pieces: tuple[Drawing, Drawing], armhole: tuple[Points, ...], slopes: tuple[float, float]
+) -> tuple[str, ...]:
+    """Sentences on what the block has otherwise than measured, on a short armhole, and on a neckline that fits no neck.
+
+    `pieces` are front and back as drafted, `armhole` its parts and the back's, (N, 2) each, `slopes` those of the front
     and the back shoulder with their darts shut (radians).
     """
-    laid, taken = _laid_down(front), measured.values
+    laid, taken = _laid_down(pieces[0]), measured.values
     off = {
         id_: value - taken[id_]
         for id_, value in laid.items()
@@ -42,7 +46,25 @@ def departures(
             f"The armhole is {short:.0f} mm shorter than the armhole girth: give more armhole depth or bust ease, or "
             "draft with the tape method."
         )
-    return tuple(notes)
+    return (*notes, *_neck_off(measured, pieces))
+
+
+def _neck_off(measured: Measured, pieces: tuple[Drawing, Drawing]) -> tuple[str, ...]:
+    """The sentence on a neckline that does not go round the neck as one should, where the neck was measured."""
+    if "neck_base" in measured.estimated:
+        return ()
+    over = 2 * sum(_run(piece, "neck") for piece in pieces) - measured.values["neck_base"]
+    if SHORTEST_NECKLINE <= over <= LONGEST_NECKLINE:
+        return ()
+    way = "longer" if over > 0 else "shorter"
+    return (
+        f"The neckline is {abs(over):.0f} mm {way} than the neck base: draw it anew, or draft with the tape method.",
+    )
+
+
+def _run(piece: Drawing, name: str) -> float:
+    """Length in mm of all runs of that name."""
+    return sum(length(run.points) for run in piece.runs if run.name == name)
 
 
 def _slope_off(measured: Measured, slopes: tuple[float, float]) -> list[str]:
@@ -73,5 +95,5 @@ def _laid_down(front: Drawing) -> Mapping[str, float]:
         "neck_to_bust_point": down,
         "front_waist_length": down + gap(waist.pivot, waist.legs[0]),
         "centre_front_length": gap(pit, marks["waist_centre"]),
-        "shoulder": sum(length(run.points) for run in front.runs if run.name == "shoulder"),
+        "shoulder": _run(front, "shoulder"),
     }

@@ -93,7 +93,7 @@ def shoulder_dart(measured: Measured, ease: Ease) -> Blocks:
     back = back_drawing(front, Outline("centre_back", "seam", lower.back, back_top, back_neck.points, holes.back))
     notes = (
         *_moved(height - natural),
-        *departures(measured, front, (holes.front, holes.back), (front_top.slope, back_top.slope)),
+        *departures(measured, (front, back), (holes.front, holes.back), (front_top.slope, back_top.slope)),
         *wide_front(holes, body, lower.front.pivot),
     )
     return Blocks(piece_of("front", front), piece_of("back", back), notes)

@@ -182,6 +182,14 @@ def test_shoulders_that_are_not_the_clients_are_said() -> None:
     assert "shoulder" not in " ".join(by_handbook("armhole-dart", shoulder=12.7, shoulder_slope_deg=22.0).draft.notes)
 
 
+def test_a_neckline_far_from_the_neck_is_said() -> None:
+    """Within -1 and +6 cm of the neck base it is as it should be (trade.md G6); a thin neck gets a gaping one."""
+    notes = {base: " ".join(by_handbook("armhole-dart", neck_base=base).draft.notes) for base in (29.0, 36.0, 42.0)}
+    assert "mm longer than the neck base" in notes[29.0]
+    assert "neck base" not in notes[36.0]
+    assert "mm shorter than the neck base" in notes[42.0]
+
+
 @pytest.mark.parametrize(
     ("ease", "changes", "words"),
     [
