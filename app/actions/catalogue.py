@@ -37,9 +37,23 @@ def _lowered(label: str) -> str:
 EDIT: Final = MenuInfo(
     "&Edit",
     (
-        ActionInfo("undo", "&Undo", Desk.undo, standard=StandardKey.Undo, keys=("Ctrl+Z",), now=_undo_now),
         ActionInfo(
-            "redo", "&Redo", Desk.redo, standard=StandardKey.Redo, keys=("Ctrl+Shift+Z", "Ctrl+Y"), now=_redo_now
+            "undo",
+            "&Undo",
+            Desk.undo,
+            standard=StandardKey.Undo,
+            keys=("Ctrl+Z",),
+            now=_undo_now,
+            tip="Take the last act back; grey while nothing was done.",
+        ),
+        ActionInfo(
+            "redo",
+            "&Redo",
+            Desk.redo,
+            standard=StandardKey.Redo,
+            keys=("Ctrl+Shift+Z", "Ctrl+Y"),
+            now=_redo_now,
+            tip="Do again what was taken back; grey while nothing was.",
         ),
         None,
         ActionInfo(

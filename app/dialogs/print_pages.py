@@ -119,6 +119,7 @@ class PrintDialog(QDialog):
         self.sentence = named_label("How to print", self)
         self.progress = QProgressBar(self)
         self.print = plain_button("Print", self)
+        self.print.setToolTip("Write the pages to the file, to be printed at actual size.")
         self.cancel = plain_button("Cancel", self)
         self._lay_out()
         self._connect()
