@@ -74,6 +74,7 @@ class FormView(QWidget):
         self._still.setInterval(STILL)
         self._still.timeout.connect(self._refine)
 
+    @guard(QSize())
     def sizeHint(self) -> QSize:
         """Room for a trunk."""
         return QSize(360, 480)

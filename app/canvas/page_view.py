@@ -95,6 +95,7 @@ class PageView(QWidget):
         self._drawing, self._margin = Drawing(), Drawing()
         self._live: Box = (0.0, 0.0, 0.0, 0.0)
 
+    @guard(QSize())
     def sizeHint(self) -> QSize:
         """Room for an upright page."""
         return QSize(420, 560)

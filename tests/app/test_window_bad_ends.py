@@ -86,6 +86,32 @@ def test_two_bad_ends_within_a_minute_start_empty(monkeypatch: pytest.MonkeyPatc
     assert settings.bad_ends() == []
 
 
+AT_THE_END = """
+import os, sys
+from app.window import start
+def run(self):
+    session = self.window.session
+    session.do("client", with_client(session.design, "Ada"))
+    assert self.receivers("2commitDataRequest(QSessionManager&)") == 1
+    self.keep()
+    os._exit(5)
+from app.panels.body_entry import with_client
+start.Running.run = run
+start.run_window(None, demo=True)
+"""
+
+
+def test_the_end_of_the_desktop_session_keeps_the_work() -> None:
+    """When the desktop asks its programs to keep what they have, the copy is there before anything else happens."""
+    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
+    done = subprocess.run(
+        [sys.executable, "-c", AT_THE_END], cwd=ROOT, env=environment, capture_output=True, check=False
+    )
+    assert done.returncode == 5, done.stderr
+    works, _ = kept_works(journal.folder(), busy=journal.busy())
+    assert [work.design.body.name for work in works] == ["Ada"]
+
+
 OPENING = """
 import os, sys
 from app.window import start

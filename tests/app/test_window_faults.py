@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 import traceback
+from types import FunctionType
 from typing import TYPE_CHECKING, NoReturn
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QLineEdit, QMessageBox
+from PySide6.QtWidgets import QApplication, QLineEdit, QMessageBox, QWidget
 
+import app
 from app import messages
 from app.panels.entry_row import EntryField
 from tests.app.at_window import dialog, found, opened, press
@@ -82,3 +86,41 @@ def test_a_fault_while_a_dialog_is_open_is_said_over_it(qtbot: QtBot) -> None:
     press("Close", box)
     qtbot.waitUntil(lambda: boxes() == 0)
     messages.unhandled.clear()
+
+
+NOT_CALLED_BY_QT = {"setText", "clear"}
+"""No virtual functions (Qt's headers of QLineEdit): a fault in them reaches the program's own caller."""
+
+
+def unguarded(cls: type) -> list[str]:
+    """The methods of a class that stand in the place of one of Qt's and would let an exception through to it."""
+    bases = [base for base in cls.__mro__ if base.__module__.startswith("PySide6")]
+    methods = {name: held for name, held in vars(cls).items() if isinstance(held, FunctionType)}
+    overrides = [name for name in methods if name[0] != "_" and any(name in vars(base) for base in bases)]
+    return [name for name in overrides if not hasattr(methods[name], "__wrapped__") and name not in NOT_CALLED_BY_QT]
+
+
+def test_every_override_is_guarded() -> None:
+    """Whatever class of the program Qt calls into: what goes wrong there is recorded, and Qt gets an answer."""
+    names = [module.name for module in pkgutil.walk_packages(app.__path__, "app.")]
+    classes = [
+        held
+        for name in names
+        for held in vars(importlib.import_module(name)).values()
+        if isinstance(held, type) and held.__module__ == name
+    ]
+    assert len(classes) > 150
+    assert {cls.__name__: found for cls in classes if (found := unguarded(cls))} == {}
+
+
+def test_the_search_finds_an_override() -> None:
+    """One that is not guarded, beside one that is."""
+
+    class Bare(QWidget):
+        def event(self, event: QEvent) -> bool:
+            return bool(event)
+
+        @messages.guard(None)
+        def update(self) -> None: ...  # type: ignore[override] # narrower than Qt's, and never called
+
+    assert unguarded(Bare) == ["event"]
