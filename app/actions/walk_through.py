@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -77,9 +78,7 @@ class WalkThrough(QObject):
 
     def offer(self) -> None:
         """Ask whether to be shown round."""
-        slip = self._pin("Show me", "Not now")
-        slip.accepted.connect(self.wanted)
-        slip.dropped.connect(self._decline)
+        slip = self._pin("Show me", "Not now", self.wanted.emit, self._decline)
         slip.ask("New here? Walk through a finished commission, from the tape to the pages, in eight short stops.")
 
     def _decline(self) -> None:
@@ -91,16 +90,14 @@ class WalkThrough(QObject):
         """Show the first stop over the demo, which is open."""
         settings.set_walked()
         self._at = 0
-        slip = self._pin("Next", "End the walk")
+        slip = self._pin("Next", "End the walk", self._next, self.end)
         self._back_button = slip.button("Back", key="Backspace")
         self._back_button.clicked.connect(self._back)
-        slip.accepted.connect(self._next)
-        slip.dropped.connect(self.end)
         self._show()
 
-    def _pin(self, accept: str, drop: str) -> Slip:
+    def _pin(self, accept: str, drop: str, does: Callable[[], None], drops: Callable[[], None]) -> Slip:
         self.end()
-        self._slip = Slip(self._table, self._table.theme, accept=accept, drop=drop)
+        self._slip = Slip(self._table, accept=accept, drop=drop, does=does, drops=drops)
         return self._slip
 
     def end(self) -> None:

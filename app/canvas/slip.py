@@ -5,6 +5,7 @@ Where that would hide most of the table, only the sentence and the buttons are s
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -29,7 +30,6 @@ from app.canvas.flow import Flow
 from app.canvas.rulers import wide
 from app.canvas.tool import ENTER
 from app.messages import guard
-from app.theme import Theme
 
 if TYPE_CHECKING:
     from app.canvas.table import CuttingTable
@@ -131,9 +131,18 @@ class Slip(QFrame):
     accepted = Signal()
     dropped = Signal()
 
-    def __init__(self, table: CuttingTable, theme: Theme, *, accept: str, drop: str = "Leave it") -> None:
+    def __init__(
+        self,
+        table: CuttingTable,
+        *,
+        accept: str,
+        drop: str = "Leave it",
+        does: Callable[[], None] | None = None,
+        drops: Callable[[], None] | None = None,
+    ) -> None:
+        """Without `does` and `drops` it does what the tool in hand shows, and lays the tool down."""
         super().__init__(table)
-        self._table, self._theme = table, theme
+        self._table, self._theme = table, table.theme
         self._place: QPoint | None = None
         self._held: QPoint | None = None
         self._is_whole = False
@@ -149,6 +158,8 @@ class Slip(QFrame):
         self._lay()
         self._accept.clicked.connect(self._take_and_accept)
         self._drop.clicked.connect(self.dropped)
+        self.accepted.connect(does or table.accept_tool)
+        self.dropped.connect(drops or table.leave_tool)
         self._all_button.clicked.connect(self._turn_whole)
         table.installEventFilter(self)
 

@@ -99,9 +99,7 @@ class CupTool(StepTool):
         self.table.show_box(box, below=self._slip.height())
 
     def _make_slip(self, accept: str) -> None:
-        self._slip = slip = Slip(self.table, self.table.theme, accept=accept)
-        slip.accepted.connect(self.table.accept_tool)
-        slip.dropped.connect(self.table.leave_tool)
+        self._slip = slip = Slip(self.table, accept=accept)
         for amounts in (RIM, REST):
             if amounts is REST:
                 slip.next_row()

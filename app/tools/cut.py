@@ -146,9 +146,7 @@ class CutTool(StepTool):
     def _pinned(self) -> tuple[Slip, QCheckBox]:
         """The slip, and its box for the ends of crossed darts."""
         if self._slip is None or self._box is None:
-            self._slip = Slip(self.table, self.table.theme, accept=self.accept_word("Cut"))
-            self._slip.accepted.connect(self.table.accept_tool)
-            self._slip.dropped.connect(self.table.leave_tool)
+            self._slip = Slip(self.table, accept=self.accept_word("Cut"))
             self._box = self._slip.toggle("Leave the end of a crossed dart as two panels", key="A")
             self._box.clicked.connect(self._ask_again)
         return self._slip, self._box

@@ -68,9 +68,7 @@ class DrawLine(Tool):
 
     def _pin_slip(self) -> None:
         """A slip with a field for places that are typed, and a button that ends the line."""
-        self._slip = Slip(self.table, self.table.theme, accept="End the line", drop="Drop the line")
-        self._slip.accepted.connect(self.table.accept_tool)
-        self._slip.dropped.connect(self.table.leave_tool)
+        self._slip = Slip(self.table, accept="End the line", drop="Drop the line")
         self._field = self._slip.field(letters=34)
         self._field.call("Or type a place")
         self._field.setPlaceholderText(f"2 {self.table.unit} from the neck along the shoulder")

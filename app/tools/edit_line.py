@@ -83,9 +83,7 @@ class EditLine(StepTool):
             self.table.tool_finished.emit()
             return
         self.table.say(f"Drag a point of the {self._words}; double-click on the line adds a point, Delete removes one.")
-        self._slip = Slip(self.table, self.table.theme, accept="Next point", drop="Done")
-        self._slip.accepted.connect(self.table.accept_tool)
-        self._slip.dropped.connect(self._leave_unless_refused)
+        self._slip = Slip(self.table, accept="Next point", drop="Done", drops=self._leave_unless_refused)
         self._field = self._slip.field(letters=44)
         self._field.call("It lies")
         self._field.setToolTip(f"For example {EXAMPLES}.")

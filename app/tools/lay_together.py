@@ -67,9 +67,7 @@ class LayTogetherTool(SeamTool):
         return second > first
 
     def _make_slip(self) -> None:
-        self.slip = Slip(self.table, self.table.theme, accept="Done", drop="Lay apart")
-        self.slip.accepted.connect(self.table.accept_tool)
-        self.slip.dropped.connect(self._apart)
+        self.slip = Slip(self.table, accept="Done", drop="Lay apart", drops=self._apart)
         self.slip.button("Meet at the other end", key="E").clicked.connect(self._other_end)
         self.slip.button("Turn the other piece", key="X").clicked.connect(self._other_piece)
 

@@ -112,9 +112,7 @@ class PickTool(StepTool):
         self.follow()
         self.target = target
         self.table.set_folded(target.piece)
-        self.slip = Slip(self.table, self.table.theme, accept=self.accept_word(self.accept_words))
-        self.slip.accepted.connect(self.table.accept_tool)
-        self.slip.dropped.connect(self.table.leave_tool)
+        self.slip = Slip(self.table, accept=self.accept_word(self.accept_words))
         self.picked(target)
 
     def try_now(self) -> None:

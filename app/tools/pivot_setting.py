@@ -142,9 +142,7 @@ class PivotSetting(StepTool):
 
     def _tell(self, words: str, *, can_accept: bool) -> None:
         if self._slip is None:
-            self._slip = PivotSlip(self.table, self.table.theme, accept=self.accept_word("Pivot"))
-            self._slip.accepted.connect(self.table.accept_tool)
-            self._slip.dropped.connect(self.table.leave_tool)
+            self._slip = PivotSlip(self.table, accept=self.accept_word("Pivot"))
             self._slip.meant.connect(self._mean)
         reach = show_length(self._reach, self.table.unit)
         turned = f"{100.0 * self._share:.3g} %"

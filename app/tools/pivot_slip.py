@@ -7,7 +7,6 @@ from PySide6.QtWidgets import QCheckBox
 
 from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
-from app.theme import Theme
 from core.steps.pivot import Becomes
 
 KEYS: dict[Qt.Key, str] = {Qt.Key.Key_E: "ease", Qt.Key.Key_G: "gathers", Qt.Key.Key_A: "another"}
@@ -22,8 +21,8 @@ class PivotSlip(Slip):
 
     meant = Signal(str)
 
-    def __init__(self, table: CuttingTable, theme: Theme, *, accept: str) -> None:
-        super().__init__(table, theme, accept=accept)
+    def __init__(self, table: CuttingTable, *, accept: str) -> None:
+        super().__init__(table, accept=accept)
         self.turned = self.field(letters=8)
         self.turned.call("Turned")
         self.turned.setToolTip("For example 50 %, 6.5 degrees, or 3/4 in: how wide it opens.")

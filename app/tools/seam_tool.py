@@ -115,9 +115,7 @@ class SeamTool(StepTool):
 
     def pin_slip(self, accept: str) -> Slip:
         """A slip of the tool's own, its buttons connected."""
-        self.slip = Slip(self.table, self.table.theme, accept=self.accept_word(accept))
-        self.slip.accepted.connect(self.table.accept_tool)
-        self.slip.dropped.connect(self.table.leave_tool)
+        self.slip = Slip(self.table, accept=self.accept_word(accept))
         return self.slip
 
     def escape(self) -> bool:

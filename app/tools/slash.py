@@ -116,9 +116,7 @@ class SlashTool(StepTool):
         self.table.refresh()
 
     def _make_slip(self) -> None:
-        self._slip = Slip(self.table, self.table.theme, accept=self.accept_word("Spread"))
-        self._slip.accepted.connect(self.table.accept_tool)
-        self._slip.dropped.connect(self.table.leave_tool)
+        self._slip = Slip(self.table, accept=self.accept_word("Spread"))
         self._field = self._slip.field(letters=9)
         self._field.call("Spread by")
         self._field.meant.connect(self._type)

@@ -64,9 +64,7 @@ class StylePictureTool(Tool):
         self._report()
 
     def _pin_slip(self) -> None:
-        self._slip = Slip(self.table, self.table.theme, accept="Draw over it", drop="Lay it down")
-        self._slip.accepted.connect(self.table.leave_tool)
-        self._slip.dropped.connect(self.table.leave_tool)
+        self._slip = Slip(self.table, accept="Draw over it", drop="Lay it down", does=self.table.leave_tool)
         self._strength = self._slip.field(letters=6)
         self._strength.call("How strongly, in %")
         self._strength.meant.connect(self._type_strength)

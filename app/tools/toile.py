@@ -122,9 +122,7 @@ class ToileTool(StepTool):
     def _make_slip(self) -> None:
         if self._slip is not None:
             return
-        self._slip = slip = ToileSlip(self.table, self.table.theme)
-        slip.accepted.connect(self.table.accept_tool)
-        slip.dropped.connect(self._drop_all)
+        self._slip = slip = ToileSlip(self.table, drops=self._drop_all)
         slip.amount.meant.connect(self._type)
         slip.note.meant.connect(self._write)
         acts: dict[Kind, Callable[[], None]] = {

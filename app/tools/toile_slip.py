@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Final
 
 from PySide6.QtCore import Qt
@@ -9,7 +10,6 @@ from PySide6.QtWidgets import QPushButton
 
 from app.canvas.slip import Slip
 from app.canvas.table import CuttingTable
-from app.theme import Theme
 from app.tools.pins import Kind, Pin
 from core.units import Unit, show_exact
 
@@ -23,8 +23,8 @@ KINDS: Final[tuple[tuple[Kind, str, Qt.Key], ...]] = (
 class ToileSlip(Slip):
     """Two fields, a button for each way of pinning, and one that goes on to the next pin."""
 
-    def __init__(self, table: CuttingTable, theme: Theme) -> None:
-        super().__init__(table, theme, accept="Make the corrections")
+    def __init__(self, table: CuttingTable, *, drops: Callable[[], None]) -> None:
+        super().__init__(table, accept="Make the corrections", drops=drops)
         self.amount, self.note = self.field(letters=9), self.field(letters=24)
         self.amount.call("Pinned out")
         self.note.call("What was said")

@@ -222,9 +222,7 @@ class TrimTool(StepTool):
 
     def _pin_slip(self) -> None:
         seam = self.garment.seam(self._seam)
-        slip = Slip(self.table, self.table.theme, accept=self.accept_word(f"Trim at the {spoken(usual_end(seam))}"))
-        slip.accepted.connect(self.table.accept_tool)
-        slip.dropped.connect(self.table.leave_tool)
+        slip = Slip(self.table, accept=self.accept_word(f"Trim at the {spoken(usual_end(seam))}"))
         self._buttons = tuple(slip.button(words, key="S: the next") for words, _ in WAYS)
         for index, button in enumerate(self._buttons):
             button.setCheckable(True)

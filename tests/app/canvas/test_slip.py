@@ -60,7 +60,7 @@ def test_pieces_that_come_to_lie_outside_the_view_are_brought_into_it() -> None:
 def test_the_click_that_enters_a_field_takes_up_its_text() -> None:
     """What is typed takes the place of what stood there; a second click only sets the caret."""
     at = AtTable(concert())
-    slip = Slip(at.table, at.table.theme, accept="Do it")
+    slip = Slip(at.table, accept="Do it")
     field = slip.field()
     field.setText("0 in")
     slip.ask("How much?")
@@ -75,7 +75,7 @@ def test_the_click_that_enters_a_field_takes_up_its_text() -> None:
 def test_no_button_of_a_slip_is_cut_off_on_a_narrow_table() -> None:
     """Where they find no room beside each other they stand under each other, whole (WCAG 2.2, 1.4.4)."""
     at = AtTable(concert(), tool="trim", size=(340, 700))
-    seam = Slip(at.table, at.table.theme, accept="Trim at the waist")
+    seam = Slip(at.table, accept="Trim at the waist")
     for words in ("Cut the longer back", "Share it", "Add to the shorter"):
         seam.button(words, key="S")
     seam.ask("Click the end at which the longer side is cut back.")
@@ -131,7 +131,7 @@ def test_what_is_typed_and_put_away_still_counts() -> None:
 def test_a_field_is_pending_from_the_first_letter_until_it_is_meant() -> None:
     """What a tool writes into it is not typed; what is taken by the tool is typed no more."""
     at = AtTable(concert())
-    slip = Slip(at.table, at.table.theme, accept="Do it")
+    slip = Slip(at.table, accept="Do it")
     field = slip.field()
     slip.ask("How much?")
     field.setText("0 in")
