@@ -92,7 +92,12 @@ def test_the_farthest_place_counts_also_between_vertices() -> None:
 @pytest.mark.parametrize("failing", [1, 2, 3])
 def test_a_union_that_fails_on_a_grid_is_tried_on_another(monkeypatch: pytest.MonkeyPatch, failing: int) -> None:
     """GEOS sometimes cannot put loops together on a grid: the next coarser one is taken, in the end none."""
-    real, grids = shapely.difference, []
+    real, grids, laid = shapely.difference, [], []
+    union_all = shapely.union_all
+
+    def recorded(polygons: Any, **grid: float | None) -> Any:  # noqa: ANN401 # as shapely has it
+        laid.extend(grid.values())
+        return union_all(polygons, **grid)
 
     def difference(whole: Any, less: Any, grid_size: float | None) -> Any:  # noqa: ANN401 # as shapely has it
         grids.append(grid_size)
@@ -101,10 +106,12 @@ def test_a_union_that_fails_on_a_grid_is_tried_on_another(monkeypatch: pytest.Mo
         return real(whole, less, grid_size=grid_size)
 
     monkeypatch.setattr(shapely, "difference", difference)
+    monkeypatch.setattr(shapely, "union_all", recorded)
     more = [SQUARE, as_points(np.add(SQUARE, (5.0, 0.0)))]
     loop = planar.outer_loop(more, [as_points(np.add(SQUARE, (12.0, 0.0)))])
     assert Polygon(loop).area == pytest.approx(120.0)
     assert [grid and round(grid, 9) for grid in grids] == [1e-6, 1e-5, 1e-4, None][: failing + 1]
+    assert laid == grids
 
 
 def area_within(by: float) -> float:
