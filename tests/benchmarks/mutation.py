@@ -63,7 +63,7 @@ EQUAL: Final = (
     ("shapes are only quicker when prepared", r"shapely\.prepare", r"None"),
     (
         "None stands for False",
-        r"(ensure_ascii|allow_nan|keep_previous|closefd|written|writeable) ?=",
+        r"(ensure_ascii|allow_nan|keep_previous|closefd|written|writeable|at_stop) ?=",
         r"^False -> None$",
     ),
     ("NaN was turned away before", r"allow_nan", r""),
@@ -79,7 +79,7 @@ EQUAL: Final = (
     (
         "how finely a pole, a round or a stroke is looked for",
         r"tolerance=|quad_segs|chord_error=0|segmentize|chords =",
-        r"tolerance|quad_segs|chord_error|1\.0 -> 2\.0|^1 -> 2$|^8 -> 9$|^32\.0 -> 33",
+        r"tolerance|quad_segs|chord_error|1\.0 -> (2\.0|None)|^1 -> 2$|^8 -> 9$|^32\.0 -> 33",
     ),
     ("how many rows there are numpy finds out", r"reshape\(-1", r"^1 -> 2$"),
     ("the words of an assertion", r"assert ", r"'"),
@@ -102,6 +102,12 @@ EQUAL: Final = (
     ("a vertex that lies to the last bit at the slack", r"side='right'", r"side"),
     ("lying on the fold has one mark, whatever it is", r"np\.where", r"^0\.0 -> None$"),
     ("the axes of a cloud of places come with or without others", r"full_matrices", r"full_matrices|^False -> "),
+    ("a place beyond the last is worked out and never read", r"range\(count \+ 1\)", r"^1 -> 2$"),
+    ("a strip that is cut at a vertex is drawn whole or as a fan", r"searchsorted\(along, st", r"^- -> \+$|^\+ -> -$"),
+    ("a fan goes over what a strip covers", r"_fan\(begin", r"^1 -> 2$"),
+    ("a line is the same whichever way it runs", r"-leaving, second|corner \+ ahead", r"^- -> \+$|^\+ -> -$"),
+    ("two mitred ends are passed over early or late", r"== \('mitred', 'mitred'\)", r"MITRED"),
+    ("an end's line begins beside its own run, not on it", r"pair\[0\] > 1e-09", r"^0 -> 1$"),
     ("a line drawn farther than to where it is met", r"1\.5 \* aside", r""),
     ("a run of no length is drawn or not", r"start > stop \+ 1e-09", r"^\+ -> -$"),
 )

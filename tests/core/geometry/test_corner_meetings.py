@@ -19,7 +19,7 @@ from core.geometry.polyline import as_points, length, point_at
 TURNS = (2.0, 20.0, 29.9, 30.1, 44.0, 60.0, 89.0, 91.0, 120.0, 136.0, 140.9, 141.2, 149.9, 150.1, 165.0, 179.0)
 """From the way in which the first run reaches the corner to that in which the second leaves it, in degrees."""
 
-DISTANCES = ((10.0, 10.0), (12.7, 6.0), (6.0, 12.7), (0.0, 10.0), (10.0, 0.0))
+DISTANCES = ((10.0, 10.0), (12.7, 6.0), (6.0, 12.7), (0.0, 10.0), (10.0, 0.0), (0.8, 10.0))
 
 SIZES = ((600.0, 600.0), (600.0, 23.0), (23.0, 600.0))
 
@@ -177,3 +177,12 @@ def test_at_a_fold_lines_meet_however_far(fold: int, by: tuple[float, float], tu
     assert off > 57.0
     assert (found.stop - first.stop, found.start - second.start) == pytest.approx((beyond, along))
     assert found.between == ()
+
+
+@pytest.mark.parametrize("fold", [0, 1])
+@pytest.mark.parametrize("kind", ["squared", "mirrored"])
+def test_beside_a_fold_no_end_is_squared_or_mirrored(fold: int, kind: EndKind) -> None:
+    """Whichever of the two is the fold, at a corner of 120 degrees, where either end could be."""
+    margins = [replace(margin, fold=index == fold) for index, margin in enumerate(runs(60.0, (6.0, 6.0)))]
+    ended = [replace(margins[0], ends=("mitred", kind)), replace(margins[1], ends=(kind, "mitred")), margins[2]]
+    assert told(meeting(*pair(ended))) == told(meeting(*pair(margins)))
