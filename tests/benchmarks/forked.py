@@ -118,7 +118,7 @@ def main(patterns: list[str]) -> int:
     measured = json.loads(Path("mutmut-stats.json").read_text(encoding="utf-8"))
     asked = tomllib.loads(Path("../pyproject.toml").read_text(encoding="utf-8"))["tool"]["mutmut"]
     arguments = [*asked["pytest_add_cli_args"], *asked["pytest_add_cli_args_test_selection"]]
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
         mutants = Mutants(names, measured, Path(folder))
         ended = pytest.main(["--rootdir=.", "--tb=native", "-q", "-s", *arguments], plugins=[mutants])
     for path in paths:
