@@ -23,9 +23,10 @@ REACHES_OUT = {
     *("webbrowser", "socketserver"),
 }
 STARTS_OR_LOADS = {
-    "socket": "app/window/interrupts.py",  # a pair of ends within the process, for signals
-    "ctypes": "app/window/display.py",  # whether Qt's own libraries are there
-    "subprocess": "core/outputs/lay_process.py",  # our own file, by this very interpreter
+    # a pair of ends within the process, for signals; and imported before Qt, to be there
+    "socket": {"app/window/interrupts.py", "app/window/before_qt.py"},
+    "ctypes": {"app/window/display.py"},  # whether Qt's own libraries are there
+    "subprocess": {"core/outputs/lay_process.py"},  # our own file, by this very interpreter
 }
 NO_PART_OF_QT = {"QtNetwork", "QtSvg", "QtSvgWidgets", "QtQml", "QtQuick", "QtWebEngineCore", "QtWebEngineWidgets"}
 NO_CALLS = {"eval", "exec", "compile", "__import__", "system", "popen", "extractall", "spawnv", "execv", "startfile"}
@@ -68,7 +69,7 @@ def test_nothing_runs_what_it_reads_or_reaches_out() -> None:
             parts = set(module.split("."))
             first = module.split(".")[0]
             assert first not in RUNS_WHAT_IT_READS | REACHES_OUT, f"{name} imports {module}"
-            assert STARTS_OR_LOADS.get(first, name) == name, f"{name} imports {module}"
+            assert name in STARTS_OR_LOADS.get(first, {name}), f"{name} imports {module}"
             assert not parts & (NO_PART_OF_QT | NO_NAMES), f"{name} imports {module}"
 
 
