@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
 from app import settings
@@ -57,6 +57,7 @@ def test_a_newcomer_is_shown_round_and_all_is_as_it_was(window: MainWindow) -> N
     assert window.session.looks_back == 2
     for _ in range(len(PAGES) - 2):
         press(window, "Next")
+    QApplication.processEvents()
     assert slips(window) == 0
     assert window.seams.cups.isVisible()
     assert window.session.shown is window.session.replay
