@@ -111,10 +111,10 @@ class Pictures:
         draw_piece(sheet, item.shown)
         for fold in item.folds:
             draw_fold(sheet, fold, with_words=True)
-        label = self.label(item, fast=False)
-        draw_marks(sheet, item.shown, label)
+        label, lines = self.label(item, fast=False), self._lines_of(sheet, item, key, fast=False).words
+        draw_marks(sheet, item.shown, label, lines)
         draw_ease(sheet, item.shown)
-        draw_label(sheet, item.shown, label, self._lines_of(sheet, item, key, fast=False).words)
+        draw_label(sheet, item.shown, label, lines)
 
     def _draw_quickly(self, sheet: Sheet, item: Laid, key: _Key) -> None:
         """Draw a piece that a hand changes; its name stays divided into lines as it was when the hand took hold."""

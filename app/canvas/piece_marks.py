@@ -50,9 +50,9 @@ LONGEST_GRAIN: Final = 60.0
 """mm: half of the longest grain arrow."""
 
 
-def draw_marks(sheet: Sheet, piece: Piece, label: Point) -> None:
-    """Draw the small marks; `label` is the place of the piece's number and name, in mm."""
-    _grain(sheet, piece, label)
+def draw_marks(sheet: Sheet, piece: Piece, label: Point, lines: Sequence[str]) -> None:
+    """Draw the small marks; `label` is the place of the piece's number and name, in mm, `lines` those of the name."""
+    _grain(sheet, piece, label, lines)
     for edge in piece.edges:
         if edge.kind == "fold":
             _fold_sign(sheet, edge)
@@ -116,10 +116,10 @@ def small(font: QFont) -> QFont:
 # grain and fold
 
 
-def _grain(sheet: Sheet, piece: Piece, label: Point) -> None:
+def _grain(sheet: Sheet, piece: Piece, label: Point, lines: Sequence[str]) -> None:
     """An arrow along the grain beside the label, as long as the piece lets it be."""
     along = (cos(piece.grain), sin(piece.grain))
-    found = _grain_place(sheet, piece, label, along)
+    found = _grain_place(sheet, piece, (label, lines), along)
     if found is None:
         return
     centre, reach = found
@@ -133,13 +133,15 @@ def _grain(sheet: Sheet, piece: Piece, label: Point) -> None:
             sheet.painter.drawLine(end, end + QPointF(-sign * 8 * cos(angle), sign * 8 * sin(angle)))
 
 
-def _grain_place(sheet: Sheet, piece: Piece, label: Point, along: Point) -> tuple[Point, float] | None:
+def _grain_place(
+    sheet: Sheet, piece: Piece, label: tuple[Point, Sequence[str]], along: Point
+) -> tuple[Point, float] | None:
     """The arrow's middle and half length in mm, right of the label, left of it or below; None without room."""
-    metrics, lines = QFontMetricsF(sheet.look.font), label_lines(sheet, piece, label)
+    metrics, ((lx, ly), lines) = QFontMetricsF(sheet.look.font), label
     half = max((metrics.horizontalAdvance(line) for line in lines), default=_ring(sheet.look)) / 2
     deep = LABEL_HEIGHT + (len(lines) - 1) * metrics.height()
     aside, below = (half + 14.0) / sheet.frame.scale, (deep + 24.0) / sheet.frame.scale
-    (lx, ly), (x, y) = label, along
+    x, y = along
     sides = ((lx + aside * y, ly - aside * x), (lx - aside * y, ly + aside * x), (lx - below * x, ly - below * y))
     clear = inside(piece.loop, as_points(sides))
     for centre, is_clear in zip(sides, clear, strict=True):

@@ -9,7 +9,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from app.messages import guard
-from app.panels.panel import Panel, button, coloured
+from app.panels.panel import Panel, button, coloured, next_turn
 from app.panels.stations import NEEDS, Station, StationId
 from app.session import Changed, Session
 from app.theme import Theme
@@ -74,10 +74,19 @@ class OrderPanel(Panel):
         for mark in self.marks:
             mark.chosen.connect(self.go)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
+        self._due = next_turn(self, self._show_due)
         self._columns = 0
         self._lay(COLUMNS[0])
         if not is_empty:
             self.refresh(Changed())
+
+    def _follow(self, changed: Changed) -> None:
+        """Say the states in the next turn of the loop: what a hand let go of is seen first, its cutting lines later."""
+        if changed.design and not changed.preview:
+            self._due.start()
+
+    def _show_due(self) -> None:
+        self.refresh(Changed())
 
     def refresh(self, changed: Changed) -> None:
         """Say the states anew; while a drag is under way they stay."""

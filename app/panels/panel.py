@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
+from collections.abc import Callable
+
+from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QFrame, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
@@ -31,6 +33,15 @@ class Panel(QWidget):
         """Take other colours."""
         self.theme = theme
         self.refresh(Changed())
+
+
+def next_turn(panel: Panel, work: Callable[[], None]) -> QTimer:
+    """A timer of a panel that, once started, does a work in the next turn of the loop, when what was done is seen."""
+    timer = QTimer(panel)
+    timer.setSingleShot(True)
+    timer.setInterval(0)
+    timer.timeout.connect(work)
+    return timer
 
 
 class TallList(QScrollArea):

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.messages import guard
-from app.panels.panel import Panel, button, coloured, heading
+from app.panels.panel import Panel, button, coloured, heading, next_turn
 from app.panels.sentence_line import SentenceLine
 from app.panels.tables import put, table
 from app.session import Changed, Session
@@ -76,6 +76,7 @@ class SeamsPanel(Panel):
 
     def __init__(self, session: Session, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(session, theme, parent)
+        self._due = next_turn(self, self._show_checks)
         self._measured: Garment | None = None
         self._of_block: tuple[Girth, ...] = ()
         self._found_girths: tuple[Girth, ...] = ()
@@ -136,14 +137,31 @@ class SeamsPanel(Panel):
         """Show the seams and girths as they are now; faults only after an act."""
         if not changed.design:
             return
-        self._show_girths(afresh=not changed.preview)
+        self._show_lengths(changed)
         if not changed.preview:
-            self._show_faults()
-            self._show_cups()
-        # They are said of all the work, not of what it was after an earlier step.
+            self._show_checks()
+
+    def _follow(self, changed: Changed) -> None:
+        """Show the lengths at once; what is at fault in the next turn of the loop, when what was done has been seen."""
+        if changed.design:
+            self._show_lengths(changed)
+            if not changed.preview:
+                self._due.start()
+
+    def _show_lengths(self, changed: Changed) -> None:
+        self._show_girths(afresh=not changed.preview)
+        self._show_seams(seam_rows(self.session.shown.garment), afresh=not changed.preview)
+        self._show_lines()
+
+    def _show_checks(self) -> None:
+        self._show_faults()
+        self._show_cups()
+        self._show_lines()
+
+    def _show_lines(self) -> None:
+        """What was checked is said of all the work, not of what it was after an earlier step."""
         for line in (self.faults, self.cups):
             line.setVisible(bool(line.text()) and self.session.looks_back is None)
-        self._show_seams(seam_rows(self.session.shown.garment), afresh=not changed.preview)
 
     def _show_seams(self, rows: tuple[SeamRow, ...], *, afresh: bool) -> None:
         """Write what differs from what stands there; `afresh` writes all, as unit or colours may have changed."""

@@ -35,6 +35,8 @@ class StepTool(Tool):
         self.altered = ""
         self._later = ""
         """Why a later step could not be done with what was tried under the hand, or ""."""
+        self._whole: tuple[AnyStep, Design] | None = None
+        """The step that was shown last, not refused, all that follows it worked out, and the design it was tried in."""
         self._as_filled: AnyStep | None = None
 
     # --- a step that is there already
@@ -98,6 +100,7 @@ class StepTool(Tool):
         else:
             refused = self.table.session.preview(self.with_step(step), until=self.altered)
             self._later = otherwise = ""
+            self._whole = None if refused else (step, self.table.session.design)
         self.refusal = self._why(refused) if refused else otherwise
         if refused:
             self.table.say(self.refusal)
@@ -147,7 +150,7 @@ class StepTool(Tool):
         step, sentence = self.trial, self.refusal
         if step is None:
             return False
-        if sentence or not self.show(step):
+        if sentence or not (self._is_whole(step) or self.show(step)):
             sentence = self.refusal
             self.put_back()
             self.table.say(f"{sentence} Nothing was changed.")
@@ -163,6 +166,11 @@ class StepTool(Tool):
                 return True
         self.table.commit(label, self.with_step(step), tap=tap)
         return True
+
+    def _is_whole(self, step: AnyStep) -> bool:
+        """Whether all that keeping a step would do has been worked out and is shown."""
+        whole = self._whole
+        return whole is not None and whole[0] is step and whole[1] is self.table.session.design
 
     # --- what of the table has to be drawn anew
 

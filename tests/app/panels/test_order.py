@@ -1,11 +1,15 @@
 from __future__ import annotations
 
 import msgspec
+import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QPainter, QRegion
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
+from app.canvas.table import CuttingTable
+from app.canvas.table_drawing import draw_everything
 from app.panels.body_entry import with_values
 from app.panels.order import OrderPanel
 from app.panels.stations import stations
@@ -13,13 +17,16 @@ from app.session import Session
 from app.theme import LIGHT
 from core.body.average import AVERAGE_FIGURE
 from core.body.body import Body
-from core.checks.report import report
+from core.checks.report import Report, report
 from core.design.design import Design
+from core.design.replay import Replay
 from core.steps.choose_fabric import ChooseFabric
 from core.steps.mapping import landmarks_of
+from core.steps.move_edge import MoveEdge
 from core.steps.step import LinePoint
 from core.steps.style_line import StyleLine
 from core.steps.take_in import Level, TakeIn
+from tests.app.at_window import opened
 from tests.app.panels.sample_sessions import block_session, demo_session, panels_session
 from tests.app.panels.test_seams import uneven_session
 from tests.demo_designs import ice
@@ -179,3 +186,26 @@ def test_the_strip_folds_where_there_is_no_room(qtbot: QtBot) -> None:
     for mark in panel.marks:
         assert mark.width() >= mark.minimumSizeHint().width()
         assert panel.rect().contains(mark.geometry())
+
+
+def test_what_was_done_is_seen_before_its_checks_are_worked_out(qtbot: QtBot, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An act is painted on the table first; cutting lines, and what is said of them, come in the turn after it."""
+    window = opened(qtbot, demo=True)
+    qtbot.wait(50)
+    turns: list[str] = []
+
+    def painted(table: CuttingTable, painter: QPainter, region: QRegion) -> None:
+        turns.append("painted")
+        draw_everything(table, painter, region)
+
+    def checked(replay: Replay) -> Report:
+        turns.append("checked")
+        return report(replay)
+
+    monkeypatch.setattr("app.canvas.table.draw_everything", painted)
+    monkeypatch.setattr("core.checks.report.report", checked)
+    design = window.session.design
+    window.session.do("Move", design.with_step(MoveEdge("move-edge-1", "side front", "waist", 10.0)))
+    assert turns == []
+    qtbot.waitUntil(lambda: "checked" in turns)
+    assert turns[0] == "painted"
