@@ -112,12 +112,6 @@ def add_recent(path: Path) -> None:
     _state().setValue("recent", [str(file) for file in kept])
 
 
-def forget_recent() -> None:
-    """Forget all recent files, and how their pieces lay."""
-    _state().remove("recent")
-    _state().remove("tables")
-
-
 def kept_table(file: Path) -> str:
     """How the pieces of a file lay on the table, as it was kept; "" where nothing was."""
     return _tables().get(str(file.absolute()), "")

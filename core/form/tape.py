@@ -68,13 +68,3 @@ def taut_over(path: Values, outwards: Values) -> float:
     hull = taut(seen[kept, :2])
     aside = np.interp(hull[:, 0], seen[kept, 0], seen[kept, 2])
     return float(np.linalg.norm(np.diff(np.column_stack((hull, aside)), axis=0), axis=1).sum())
-
-
-def fan_dart(spokes: Values, rims: Values) -> float:
-    """The dart (radians) that tapes round a point ask for: spokes (N,) from it, rims (N,) from each end to the next.
-
-    Each pair of spokes and its rim is laid down as a flat triangle; what the full turn has left is the dart.
-    """
-    after = np.roll(spokes, -1)
-    cosines = (spokes**2 + after**2 - rims**2) / (2.0 * spokes * after)
-    return float(2.0 * np.pi - np.arccos(np.clip(cosines, -1.0, 1.0)).sum())

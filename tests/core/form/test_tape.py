@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from math import pi, radians, sin, tau
+from math import tau
 
 import numpy as np
 import pytest
 from shapely import MultiPoint
 
-from core.form.tape import fan_dart, girth, taut_length
+from core.form.tape import girth, taut_length
 from core.geometry.polyline import as_points
 
 
@@ -37,16 +37,3 @@ def test_taut_tape_bridges_a_hollow_and_follows_a_hill() -> None:
     """Over a dip it runs straight, over a point it has two straight parts."""
     assert taut_length(as_points([(0, 0), (40, -9), (100, 0)])) == pytest.approx(100.0)
     assert taut_length(as_points([(0, 0), (30, 40), (60, 0)])) == pytest.approx(100.0)
-
-
-@pytest.mark.parametrize("half_apex", [60.0, 70.0, 80.0])
-def test_fan_of_tapes_on_a_cone_gives_the_cones_dart(half_apex: float) -> None:
-    """A cone of half apex angle b lacks 2 pi (1 - sin b); rims are chords of the flat cone."""
-    cloth = tau * sin(radians(half_apex))
-    rim = 2.0 * 100.0 * sin(cloth / 12 / 2)
-    assert fan_dart(np.full(12, 100.0), np.full(12, rim)) == pytest.approx(tau - cloth, abs=1e-9)
-
-
-def test_fan_of_tapes_on_a_flat_ring_wants_no_dart() -> None:
-    """Twelve equal flat triangles close without a gap."""
-    assert fan_dart(np.full(12, 80.0), np.full(12, 160.0 * sin(pi / 12))) == pytest.approx(0.0, abs=1e-9)
