@@ -75,7 +75,7 @@ EQUAL: Final = (
     ("the length of a random name", r"token_hex", r""),
     ("divided by one or minus one instead of multiplied", r"FLIP|\(-1\.0, 1\.0\)", r"^\* -> /$"),
     ("a fault of another number has the same words", r"OSError\(", r"^(0|errno|'').* -> "),
-    ("lengths that are the same to the last bit", r"core/geometry", r"^[<>] -> [<>]=$|^[<>]= -> [<>]$"),
+    ("lengths that are the same to the last bit", r"core/geometry|_STALE", r"^[<>] -> [<>]=$|^[<>]= -> [<>]$"),
     (
         "how finely a pole, a round or a stroke is looked for",
         r"tolerance=|quad_segs|chord_error=0|segmentize|chords =",
@@ -108,6 +108,11 @@ EQUAL: Final = (
     ("a line is the same whichever way it runs", r"-leaving, second|corner \+ ahead", r"^- -> \+$|^\+ -> -$"),
     ("two mitred ends are passed over early or late", r"== \('mitred', 'mitred'\)", r"MITRED"),
     ("an end's line begins beside its own run, not on it", r"pair\[0\] > 1e-09", r"^0 -> 1$"),
+    ("infinity in other letters", r"float\('inf'\)", r"INF"),
+    ("a whole number so long is too large either way", r"int\(digits\) if", r"^<= -> <$"),
+    ("what is too large for anything is refused after parsing too", r"isfinite\(number\) or", r"^or -> and$|^> -> >=$"),
+    ("of a design that is not yet written nothing is said", r"plain: object = None", r""),
+    ("the same design, read once more", r"legible == plain", r"andFalse"),
     ("a line drawn farther than to where it is met", r"1\.5 \* aside", r""),
     ("a run of no length is drawn or not", r"start > stop \+ 1e-09", r"^\+ -> -$"),
 )

@@ -117,6 +117,8 @@ def test_what_differs_is_said_in_words(tmp_path: Path) -> None:
     assert words.endswith("; client, unit, notes altered")
     shaped = msgspec.structs.replace(before.body, shape=Shape(profile="round"))
     assert differences(before, msgspec.structs.replace(before, body=shaped)) == "shape of the figure altered"
+    both = msgspec.structs.replace(before, body=shaped, notes="pin it")
+    assert differences(before, both) == "shape of the figure, notes altered"
     fewer = msgspec.structs.replace(body, measurements={})
     assert f"{len(body.measurements)} measurements altered" in differences(
         before, msgspec.structs.replace(before, body=fewer)

@@ -11,8 +11,9 @@ import pytest
 
 from core.errors import Refusal
 from core.file.reader import read_design
-from core.file.writer import save_design, write_atomically
-from tests.core.file.sample_designs import block_design
+from core.file.writer import design_to_bytes, save_design, write_atomically
+from core.steps.style_line import StyleLine
+from tests.core.file.sample_designs import block_design, panel_design
 
 OLD, NEW = b"old", b"new"
 
@@ -190,6 +191,17 @@ def test_why_a_design_cannot_be_saved_is_said_with_the_place(gown: Path) -> None
         "The design cannot be saved, for it could not be opened again: its unit is “ell”, which this version does not "
         "know; undo the last act and save it."
     )
+
+
+def test_the_step_that_keeps_a_design_from_being_saved_is_named() -> None:
+    """With its number and the name that it has in the list."""
+    design = panel_design()
+    number = next(k for k, step in enumerate(design.steps) if isinstance(step, StyleLine))
+    wrong = msgspec.structs.replace(design.steps[number], purpose="wish")
+    steps = (*design.steps[:number], wrong, *design.steps[number + 1 :])
+    with pytest.raises(Refusal) as told:
+        design_to_bytes(msgspec.structs.replace(design, steps=steps))
+    assert f"its step {number + 1} (“{wrong.id}”): purpose is “wish”" in told.value.sentence
 
 
 def test_a_new_file_may_be_read_and_written_but_not_run(tmp_path: Path) -> None:
