@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString
 from shapely.geometry import Point as PlanePoint
 
+from core.geometry.placement import Placement
 from core.geometry.polyline import (
     as_points,
     backwards,
@@ -104,6 +105,15 @@ def test_two_wandering_lines_cross_where_shapely_says(seed: int) -> None:
     assert len(found) == len(met) > 3
     assert [along for along, _ in found] == pytest.approx(sorted(line.project(place) for place in met), abs=1e-6)
     assert sorted(along for _, along in found) == pytest.approx(sorted(other.project(place) for place in met), abs=1e-6)
+
+
+@pytest.mark.parametrize("turn", [0.0, pi / 2, pi, -pi / 2])
+def test_a_line_that_comes_from_outside_and_goes_back_crosses_twice(turn: float) -> None:
+    """From whichever side of a short upright, beyond which it turns."""
+    place = Placement(turn)
+    upright, visit = as_points([(0, -5), (0, 5)]), as_points([(-55, 0), (5, 1), (-55, 2)])
+    found = crossings(place.points(visit), place.points(upright))
+    assert [along for _, along in found] == pytest.approx([5 + 55 / 60, 6 + 5 / 60])
 
 
 def test_a_line_that_crosses_itself_on_another_meets_it_twice_there() -> None:

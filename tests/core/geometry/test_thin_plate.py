@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from core.errors import Refusal
 from core.geometry import thin_plate
-from core.geometry.polyline import Point, Points, as_points
+from core.geometry.polyline import Point, Points, as_point, as_points
 from core.geometry.thin_plate import landmark_map
 
 # A front of plausible size: neck, shoulder, underarm, bust point, waist.
@@ -109,6 +109,10 @@ def test_the_fold_stays_exactly() -> None:
     """Points on x = 0 stay there bit for bit."""
     on_fold = as_points([(0.0, y) for y in np.linspace(-20, 400, 43)])
     assert np.all(landmark_map(FRONT, BIGGER, fold=True)(on_fold)[:, 0] == 0.0)
+    chance = np.random.default_rng(8)
+    old = {f"mark {k}": as_point(place) for k, place in enumerate(chance.uniform((10, 0), (250, 400), (15, 2)))}
+    new = {name: as_point(np.add(place, chance.uniform(-1.0, 1.0, 2))) for name, place in old.items()}
+    assert np.all(landmark_map(old, new, fold=True)(on_fold)[:, 0] == 0.0)
 
 
 def test_curves_stay_square_to_the_fold() -> None:
@@ -144,11 +148,17 @@ def test_two_landmarks_give_a_similarity() -> None:
 
 
 def test_landmarks_on_one_line_are_met_all_the_same() -> None:
-    """Three in line, spread unevenly: each goes to its place, and the line's two ends set the size across."""
-    old = {"a": (0.0, 0.0), "b": (100.0, 0.0), "c": (200.0, 0.0)}
-    new = {"a": (0.0, 0.0), "b": (120.0, 0.0), "c": (200.0, 0.0)}
-    carried = landmark_map(old, new, fold=False)(places(old))
-    np.testing.assert_allclose(carried, places(new), atol=1e-9)
+    """Three in line, spread unevenly: each goes to its place, and the line's two ends set the size across.
+
+    In whatever order they are named, what lies as far off the middle of the line as it is long stays where it is.
+    """
+    along = {"a": (0.0, 0.0), "b": (100.0, 120.0), "c": (200.0, 200.0)}
+    beside = as_points([(100.0, 200.0), (100.0, -200.0)])
+    for names in permutations(along):
+        old, new = ({name: (along[name][k], 0.0) for name in names} for k in (0, 1))
+        carry = landmark_map(old, new, fold=False)
+        np.testing.assert_allclose(carry(places(old)), places(new), atol=1e-9)
+        np.testing.assert_allclose(carry(beside), beside, atol=1e-9)
 
 
 def test_landmarks_a_hair_off_one_line_are_on_it() -> None:
