@@ -74,7 +74,7 @@ EQUAL: Final = (
     ("no path follows where none was found", r"found\[1\]\) if found else", r"''"),
     ("the length of a random name", r"token_hex", r""),
     ("divided by one or minus one instead of multiplied", r"FLIP|\(-1\.0, 1\.0\)", r"^\* -> /$"),
-    ("a fault of another number has the same words", r"OSError\(", r"^(0|errno|'').* -> "),
+    ("a fault of another number has the same words", r"OSError\(|_REASONS\.get", r"^(0|errno|'').* -> "),
     ("lengths that are the same to the last bit", r"core/geometry|_STALE", r"^[<>] -> [<>]=$|^[<>]= -> [<>]$"),
     (
         "how finely a pole, a round or a stroke is looked for",
