@@ -92,10 +92,11 @@ def test_the_farthest_place_counts_also_between_vertices() -> None:
 @pytest.mark.parametrize("failing", [1, 2, 3])
 def test_a_union_that_fails_on_a_grid_is_tried_on_another(monkeypatch: pytest.MonkeyPatch, failing: int) -> None:
     """GEOS sometimes cannot put loops together on a grid: the next coarser one is taken, in the end none."""
-    real, grids, laid = shapely.difference, [], []
-    union_all = shapely.union_all
+    real, union_all = shapely.difference, shapely.union_all
+    grids: list[float | None] = []
+    laid: list[float | None] = []
 
-    def recorded(polygons: Any, **grid: float | None) -> Any:  # noqa: ANN401 # as shapely has it
+    def recorded(polygons: Any, **grid: Any) -> Any:  # noqa: ANN401 # as shapely has it
         laid.extend(grid.values())
         return union_all(polygons, **grid)
 

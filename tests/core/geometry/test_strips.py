@@ -111,7 +111,7 @@ def test_a_short_run_at_the_fold_before_a_hollow_keeps_to_its_side(short: float)
     beside = start + LINE * np.array((down[1], -down[0]))
     assert loop[:, 0].min() == pytest.approx(0.0, abs=1e-3)
     assert np.hypot(*(loop - (0.0, beside[1] - beside[0] / down[0] * down[1])).T).min() < 1e-3
-    assert Polygon(loop).buffer(1e-3).contains(Polygon([(0.0, 0.0), start, (0.0, beside[1])]))
+    assert Polygon(loop).buffer(1e-3).contains(Polygon(np.array([(0.0, 0.0), start, (0.0, beside[1])])))
 
 
 def round_piece(seed: int) -> list[Margin]:
