@@ -3,7 +3,7 @@
 Every line of these modules is altered in turn, a comparison turned round, a number raised, an argument left out, and
 the tests that reach it are run until one fails (`forked.py`). What no test notices survives; a survivor of a sort that
 makes no difference is counted under its reason, any other is shown. Wants mutmut, which nothing else here does and the
-lock leaves out: it is installed by hand. All take an hour on two cores; a MODULE is a pattern: `core.file.gates*`.
+lock leaves out: it is installed by hand. Two busy cores try about a mutant a second; a MODULE is `core.file.gates*`.
 """
 
 from __future__ import annotations
