@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import partial
 from math import cos, degrees, pi, remainder, sin
-from typing import Final
+from typing import Final, NamedTuple
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QTransform
 
 from app.canvas.paths import Frame
 from app.canvas.piece_drawing import Look, Sheet
@@ -28,7 +28,7 @@ ROOMY: Final = 2.5
 WRITTEN: Final = frozenset({"bust_point", "side_neck", "shoulder_point", "neck_pit", "nape", "underarm"})
 """Landmarks that are points of the body; those of levels lie on their lines."""
 
-NAMED_AT: Final = (0.62, 0.38, 0.2, 0.8)
+NAMED_AT: Final = (0.62, 0.38, 0.2, 0.8, 0.5, 0.7, 0.3)
 """The shares of a level's line where its name may stand, the usual one first."""
 
 CLEAR: Final = 30.0
@@ -58,9 +58,10 @@ def draw_marks(sheet: Sheet, piece: Piece, label: Point, lines: Sequence[str]) -
             _fold_sign(sheet, edge)
     if sheet.frame.scale >= LEAST_SCALE:
         _landmarks(sheet, piece)
-        for line in piece.lines:
-            if line.purpose == "level" and (not piece.number or sheet.frame.scale >= ROOMY):
-                _level_name(sheet, piece, line)
+        if not piece.number or sheet.frame.scale >= ROOMY:
+            box = label_box(lines=lines, look=sheet.look).translated(sheet.frame.point(label))
+            for words, at, angle, _ in level_names(sheet, piece, box):
+                write_along(sheet.painter, words, at, angle, look=sheet.look)
 
 
 def _landmarks(sheet: Sheet, piece: Piece) -> None:
@@ -73,19 +74,51 @@ def _landmarks(sheet: Sheet, piece: Piece) -> None:
             sheet.painter.drawLine(centre + QPointF(0, -4), centre + QPointF(0, 4))
 
 
-def _level_name(sheet: Sheet, piece: Piece, line: Line) -> None:
-    """The name of a level, small, along its longest stretch."""
-    longest = max(line.stretches, key=length)
-    along = name_place(piece, longest, CLEAR / sheet.frame.scale)
-    at = sheet.frame.point(point_at(longest, along))
-    name = spoken(line.name)
-    write_along(sheet.painter, name, at, sheet.frame.seen(tangent_at(longest, along)), look=sheet.look)
+class LevelName(NamedTuple):
+    """A level's name, the pixel it is centred above, its direction in radians, and the pixels it takes."""
+
+    words: str
+    at: QPointF
+    angle: float
+    box: QRectF
 
 
-def name_place(piece: Piece, stretch: Points, clear: float) -> float:
-    """How far along a line (mm) its name stands: at the first usual place that lies `clear` mm inside the outline."""
+def level_names(sheet: Sheet, piece: Piece, label: QRectF) -> list[LevelName]:
+    """The names of the levels, each along its longest stretch, off the label and one another where there is room."""
+    found = list[LevelName]()
+    for line in piece.lines:
+        if line.purpose == "level":
+            taken = [label, *(name.box for name in found)]
+            found.append(min(_stands(sheet, piece, line), key=lambda stand: met(stand.box, taken)))
+    return found
+
+
+def _stands(sheet: Sheet, piece: Piece, line: Line) -> Iterator[LevelName]:
+    """Where the name of a level may stand, the usual place first."""
+    longest, words = max(line.stretches, key=length), spoken(line.name)
+    for along in name_places(piece, longest, CLEAR / sheet.frame.scale):
+        at, angle = sheet.frame.point(point_at(longest, along)), sheet.frame.seen(tangent_at(longest, along))
+        yield LevelName(words, at, angle, _box_along(words, at, angle, look=sheet.look))
+
+
+def name_places(piece: Piece, stretch: Points, clear: float) -> list[float]:
+    """How far along a line (mm) its name may stand: the usual places that lie `clear` mm inside, else the first."""
     places = [share * length(stretch) for share in NAMED_AT]
-    return next((at for at in places if distance_into(piece.loop, point_at(stretch, at)) >= clear), places[0])
+    return [at for at in places if distance_into(piece.loop, point_at(stretch, at)) >= clear] or places[:1]
+
+
+def met(box: QRectF, taken: Sequence[QRectF]) -> float:
+    """The pixels of a box that are taken."""
+    both = (box.intersected(other) for other in taken)
+    return sum(shared.width() * shared.height() for shared in both)
+
+
+def _box_along(words: str, at: QPointF, angle: float, *, look: Look) -> QRectF:
+    """The pixels round small words that are written along a direction."""
+    metrics = QFontMetricsF(small(look.font))
+    width = metrics.horizontalAdvance(words)
+    turned = QTransform().translate(at.x(), at.y()).rotate(-degrees(_readable(angle)))
+    return turned.mapRect(QRectF(-width / 2, -3.0 - metrics.ascent(), width, metrics.height()))
 
 
 def write_along(painter: QPainter, words: str, at: QPointF, angle: float, *, look: Look) -> None:

@@ -14,7 +14,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 from app.canvas.laid import Laid
 from app.canvas.paths import Frame
 from app.canvas.piece_drawing import Look, Sheet
-from app.canvas.piece_marks import fold_room, small
+from app.canvas.piece_marks import fold_room, met, small
 from core.checks.seam_rows import seam_row
 from core.checks.verdict import SIGNS, Verdict
 from core.geometry.polyline import Point, Points
@@ -118,19 +118,13 @@ def _free(ground: _Ground, mark: Mark, metrics: QFontMetricsF) -> QPointF:
     best, least = QPointF(), float("inf")
     for inward, share in product(INWARD, SHARES):
         centre = _inward(ground.frame, *_stand(points, share), inward)
-        met = _met(_room(mark, centre, metrics), ground.taken)
-        if met < least:
-            best, least = centre, met
-        if not met:
+        shared = met(_room(mark, centre, metrics), ground.taken)
+        if shared < least:
+            best, least = centre, shared
+        if not shared:
             break
     ground.taken.append(_room(mark, best, metrics))
     return best
-
-
-def _met(box: QRectF, taken: Sequence[QRectF]) -> float:
-    """The pixels of a box that are taken."""
-    both = (box.intersected(other) for other in taken)
-    return sum(shared.width() * shared.height() for shared in both)
 
 
 def _room(mark: Mark, centre: QPointF, metrics: QFontMetricsF) -> QRectF:

@@ -262,7 +262,7 @@ class TakeInTool(SeamTool):
             for which in ("a", "b"):
                 side, amount = getattr(level, which), getattr(taken, which)
                 place = (side.at[0] + amount * side.inward[0], side.at[1] + amount * side.inward[1])
-                words = f"{side.piece} {where(level, self.table.unit)}, {show_length(amount, self.table.unit)} in"
+                words = f"{side.piece} {where(level, self.table.unit)}, taken in {show_length(amount, self.table.unit)}"
                 at = self.table.scene.former(self.garment.piece(side.piece)).to_table(place)
                 made.append(Handle(f"level {index} {which}", words, at, place))
         return made
