@@ -9,6 +9,7 @@ from msgspec.structs import replace
 
 from core.design.finishes import Finishing
 from core.design.replay import Replay, replay
+from core.pieces.names import RIGHT
 from core.pieces.records import Garment, Piece, Side
 from core.steps.catalogue import AnyStep
 from core.steps.copy_pieces import CopyPieces, copied_again, works_on
@@ -51,8 +52,16 @@ def _orders(done: Replay, step: CopyPieces) -> Iterator[tuple[AnyStep, ...]]:
         if any(name in stage.effect.change.pieces for name in step.pieces) and not works_on(stage.step, step.names)
     }
     later = [one for one in steps[at + 1 :] if one.id in altering]
-    yield (*steps[:at], *later, step, *(one for one in steps[at + 1 :] if one not in later))
-    yield copied_again(steps, step)
+    whole = _of_both_halves(done, step)
+    yield (*steps[:at], *later, whole, *(one for one in steps[at + 1 :] if one not in later))
+    yield tuple(whole if one is step else one for one in copied_again(steps, step))
+
+
+def _of_both_halves(done: Replay, step: CopyPieces) -> CopyPieces:
+    """A copy with the right halves that its pieces were given since, else the left ones alone would be lined."""
+    then, now = done.before(step.id).pieces, done.garment.pieces
+    right = (f"{RIGHT} {name}" for name in step.pieces)
+    return replace(step, pieces=(*step.pieces, *(name for name in right if name in now and name not in then)))
 
 
 # --------------------------------------------------------------------------------------------------------------

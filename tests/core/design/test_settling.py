@@ -46,6 +46,14 @@ def test_a_lining_follows_its_piece(step: MoveEdge | Unfold) -> None:
     assert all(same_outline(now.garment, name) for name in COPY.pieces)
 
 
+def test_the_right_half_of_an_unfolded_piece_is_lined_like_its_left() -> None:
+    """A pair was lined as a pair; once it is a left and a right piece, each has a lining of its own outline."""
+    lined = after(design("concert").with_step(COPY))
+    now = after(lined.design.with_step(Unfold("unfold-1", "centre front")), lined).garment
+    assert {"lining side front", "lining right side front", "lining centre front"} <= set(now.pieces)
+    assert same_outline(now, "right side front")
+
+
 def test_a_lining_keeps_its_number_as_it_follows() -> None:
     """A second lining was made after the first; the first has its piece's new waist and its old number."""
     lined = after(design("concert").with_step(COPY).with_step(CopyPieces("copy-2", ("side back",))))
