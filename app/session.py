@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from pathlib import Path
 
+import msgspec
+from msgspec.structs import replace
 from PySide6.QtCore import QObject, Signal
 
 from app.trial import Trial
@@ -18,8 +19,7 @@ from core.file.reader import fingerprint, read_design
 from core.file.writer import save_design
 
 
-@dataclass(frozen=True, slots=True)
-class Changed:
+class Changed(msgspec.Struct, frozen=True):
     """What a change touched, so that views can leave alone what they show already.
 
     `preview` is a drag under way: nothing is committed, and only the table and the seams need follow.

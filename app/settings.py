@@ -7,11 +7,11 @@ home folder. A file that cannot be read counts as empty: settings are never wort
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import Final, Literal
 
+import msgspec
 from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 
 from app.theme import DRESS_STAND, THEMES, TONES, ThemeName, ToneName
@@ -171,8 +171,7 @@ def keep_bytes(name: str, value: QByteArray) -> None:
     _state().setValue(f"window/{name}", value)
 
 
-@dataclass(frozen=True, slots=True)
-class Beam:
+class Beam(msgspec.Struct, frozen=True):
     """What both measured bars read on a screen, in mm, and the day (ISO) on which they were measured."""
 
     across: float

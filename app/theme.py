@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final, Literal, TypeAlias
 
+import msgspec
 from PySide6.QtGui import QColor, QPalette
 
 from core.checks.verdict import Verdict
@@ -14,8 +14,7 @@ from core.checks.verdict import Verdict
 ThemeName: TypeAlias = Literal["light", "dark", "contrast"]
 
 
-@dataclass(frozen=True, slots=True)
-class Theme:
+class Theme(msgspec.Struct, frozen=True):
     """Colours by what they mean, as #rrggbb. Cloth is told apart by pattern too, verdicts by sign and word too."""
 
     name: ThemeName
@@ -145,8 +144,7 @@ CONTRAST = Theme(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Tone:
+class Tone(msgspec.Struct, frozen=True):
     """What the form is shown in, in every theme: its colour, and cloths that stand out from it, as #rrggbb."""
 
     name: str

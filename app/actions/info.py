@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import TypeAlias
 
+import msgspec
 from PySide6.QtGui import QIcon, QKeySequence
 
 from app.actions.desk import Desk
@@ -14,8 +14,7 @@ from app.theme import Theme
 StandardKey: TypeAlias = QKeySequence.StandardKey
 
 
-@dataclass(frozen=True, slots=True)
-class Now:
+class Now(msgspec.Struct, frozen=True):
     """How an action stands at the moment. `text` replaces its own; `checked` None means that it is not checkable."""
 
     is_enabled: bool = True
@@ -23,8 +22,7 @@ class Now:
     text: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class ActionInfo:
+class ActionInfo(msgspec.Struct, frozen=True):
     """One action. `text` carries its access key after an ampersand; `keys` come after those of the desktop's own."""
 
     id: str
@@ -53,8 +51,7 @@ class ActionInfo:
         return found
 
 
-@dataclass(frozen=True, slots=True)
-class MenuInfo:
+class MenuInfo(msgspec.Struct, frozen=True):
     """One menu; None among its rows is a line. `fill` makes the rows anew each time the menu is shown."""
 
     text: str

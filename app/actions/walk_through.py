@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 from PySide6.QtCore import QObject, Signal
 
 from app import settings
@@ -15,8 +15,7 @@ from app.session import Changed, Session
 from core.design.replay import BLOCK
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(msgspec.Struct, frozen=True):
     """One stop of the walk: the step after which the work is shown ("" for all of it), and what is said of it."""
 
     after: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Final
 
 import msgspec
@@ -16,17 +15,16 @@ FARTHEST: Final = 100_000.0
 """mm: nothing was laid farther off by a hand."""
 
 
-@dataclass(frozen=True, slots=True)
-class Arrangement:
+class Arrangement(msgspec.Struct, frozen=True):
     """`apart`: how far each piece was moved; `pairs`: what lies together; `folded`: the darts that lie shut by piece.
 
     `opens_again`: what is folded on a piece once it lies together with no other.
     """
 
-    apart: Mapping[str, Point] = field(default_factory=dict)
+    apart: Mapping[str, Point] = msgspec.field(default_factory=dict)
     pairs: tuple[Pair, ...] = ()
-    folded: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    opens_again: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    folded: Mapping[str, tuple[str, ...]] = msgspec.field(default_factory=dict)
+    opens_again: Mapping[str, tuple[str, ...]] = msgspec.field(default_factory=dict)
 
     def of(self, garment: Garment) -> Arrangement:
         """What of it is about pieces and seams that a garment has."""

@@ -7,10 +7,10 @@ move was seen there. What the pointer does is only noted when it moves; the work
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import hypot
 from typing import Final
 
+from msgspec.structs import replace
 from PySide6.QtCore import QObject, Qt, QTimer
 from PySide6.QtGui import QInputDevice, QMouseEvent
 from PySide6.QtWidgets import QApplication

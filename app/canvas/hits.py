@@ -6,8 +6,9 @@ Places are in mm on the table, and so is `reach`: whoever asks turns pixels into
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import hypot
+
+import msgspec
 
 from app.canvas.laid import Laid
 from core.geometry.placement import angle_between
@@ -18,8 +19,7 @@ from core.pieces.records import Dart, Edge, Garment, Line, Seam
 from core.pieces.seams import seams_of
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class EdgeHit:
+class EdgeHit(msgspec.Struct, frozen=True, eq=False):
     """An edge near a place: how far along it, and where that is in the frame of the shown piece."""
 
     laid: Laid
@@ -33,8 +33,7 @@ class EdgeHit:
         return point_at(self.edge.points, self.distance)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class LineHit:
+class LineHit(msgspec.Struct, frozen=True, eq=False):
     """A drawn line near a place."""
 
     laid: Laid
@@ -42,16 +41,14 @@ class LineHit:
     gap: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class DartHit:
+class DartHit(msgspec.Struct, frozen=True, eq=False):
     """An open dart under a place."""
 
     laid: Laid
     dart: Dart
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class SeamHit:
+class SeamHit(msgspec.Struct, frozen=True, eq=False):
     """A seam whose edge lies near a place."""
 
     seam: Seam

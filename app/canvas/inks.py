@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
+import msgspec
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPen, QPixmap
 
@@ -19,8 +19,7 @@ FAINT: Final = 150
 Tile = Callable[[QPainter, QColor], None]
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Inks:
+class Inks(msgspec.Struct, frozen=True, eq=False):
     """What the table is drawn with. `cloth` fills with the fabric's pattern, `tint` plainly, for while a hand drags."""
 
     theme: Theme

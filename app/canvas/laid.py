@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from core.errors import Refusal
 from core.geometry.placement import Placement
@@ -12,8 +12,7 @@ from core.pieces.folded_piece import with_folded
 from core.pieces.records import Piece
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Laid:
+class Laid(msgspec.Struct, frozen=True, eq=False):
     """A piece on the table. `piece` is the flat one, `shown` the one with the darts in `folded` shut.
 
     `place` lays the shown piece on the table: a turn and a shift that belong to the table and not to the design.

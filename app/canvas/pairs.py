@@ -7,8 +7,10 @@ the garment changes; while the garment has no such seam the pieces lie apart.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import TypeAlias
+
+import msgspec
+from msgspec.structs import replace
 
 from core.checks.walk import Contact, contact, from_end, with_sides_changed
 from core.geometry.placement import Placement
@@ -16,8 +18,7 @@ from core.pieces.records import Garment, Piece
 from core.pieces.seams import Match, match
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(msgspec.Struct, frozen=True):
     """Two pieces that lie together at a seam, touching `along` mm from its first end (0) or its last (1).
 
     The piece on the seam's second side lies at that on its first, or the other way about with `turns_first`.
@@ -49,8 +50,7 @@ Held: TypeAlias = tuple[Pair, Contact]
 """A pair that the garment holds, with how its second piece lies at the first."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Pairs:
+class Pairs(msgspec.Struct, frozen=True, eq=False):
     """The pairs that lie on a table now; no piece lies at two others, and none lies at itself by way of others."""
 
     pairs: tuple[Pair, ...] = ()

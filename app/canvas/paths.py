@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cached_property
 from math import sqrt
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF
@@ -31,8 +31,7 @@ BYTES: Final = 16
 """A QPointF is two float64."""
 
 
-@dataclass(frozen=True)
-class Frame:
+class Frame(msgspec.Struct, frozen=True, dict=True, weakref=True):
     """From mm (y up) to pixels (y down): `scale` pixels a mm, turned by `turn` about the mm origin at pixel (x, y)."""
 
     scale: float

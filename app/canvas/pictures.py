@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
 from math import ceil, floor
 from typing import Final
 
+import msgspec
 from PySide6.QtCore import QMargins, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPixmap
 
@@ -31,8 +31,7 @@ LARGEST: Final = 6_000_000
 """Pixels of the largest picture that is kept; a piece seen from nearer is drawn anew, clipped to the window."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Key:
+class _Key(msgspec.Struct, frozen=True, eq=False):
     """What a kept picture shows; it is good while all of it is the same."""
 
     shown: Piece
@@ -50,8 +49,7 @@ class _Key:
         return self.look is other.look and zoom == others
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Kept:
+class _Kept(msgspec.Struct, frozen=True, eq=False):
     """A picture, and where its corner lies from the piece's own origin, in pixels."""
 
     key: _Key
@@ -59,16 +57,14 @@ class _Kept:
     corner: Point
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Label:
+class _Label(msgspec.Struct, frozen=True, eq=False):
     """Where a piece's label stands, and the piece it was found for."""
 
     piece: Piece
     place: Point
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Lines:
+class _Lines(msgspec.Struct, frozen=True, eq=False):
     """Into which lines a piece's name is divided, and the room round the label's place that they take."""
 
     key: _Key

@@ -7,8 +7,8 @@ that is kept; `quick_drawing` draws a piece while a hand drags it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
+import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFont, QPainter, QPen, QPolygonF
 
@@ -22,23 +22,21 @@ from core.pieces.records import Dart, LinePurpose, Piece
 from core.units import Unit
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Look:
+class Look(msgspec.Struct, frozen=True, eq=False):
     """How pieces are drawn: inks, font, which role each fabric has, and the unit of lengths written on them."""
 
     inks: Inks
     font: QFont
     roles: Mapping[str, Role]
     unit: Unit
-    stamps: Stamps = field(default_factory=Stamps)
+    stamps: Stamps = msgspec.field(default_factory=Stamps)
 
     def role(self, piece: Piece) -> Role:
         """The role of the piece's fabric; an unknown fabric looks like the main one."""
         return self.roles.get(piece.fabric, "main")
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Sheet:
+class Sheet(msgspec.Struct, frozen=True, eq=False):
     """What is drawn on: the painter, the frame in which the piece's millimetres lie, the look."""
 
     painter: QPainter

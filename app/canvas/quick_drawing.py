@@ -7,8 +7,8 @@ costs nothing but Qt's own painting of it.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPolygonF
 
@@ -17,8 +17,7 @@ from app.canvas.piece_drawing import Sheet, draw_dart, line_pens
 from core.pieces.records import Line, LinePurpose, Piece
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class QuickShape:
+class QuickShape(msgspec.Struct, frozen=True, eq=False):
     """A piece in pixels from its own origin: its cloth, its edges, the bases of its darts, its lines by purpose."""
 
     cloth: QPolygonF

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, TypeVar
 
+import msgspec
 from PySide6.QtCore import QPoint, QRect
 from PySide6.QtGui import QFontMetrics, QRegion
 
@@ -25,8 +25,7 @@ BESIDE: Final = 24
 _Key = TypeVar("_Key", bound=Hashable)
 
 
-@dataclass(frozen=True, slots=True)
-class _Piece:
+class _Piece(msgspec.Struct, frozen=True):
     """A piece as it lies, and what its seam marks say: verdicts and words."""
 
     item: Laid

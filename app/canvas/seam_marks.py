@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
 from itertools import product
 from math import atan2, cos, sin
 
+import msgspec
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen
 
@@ -39,8 +39,7 @@ SHORTEST = 30.0
 """A side shorter than so many pixels carries no mark."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Mark:
+class Mark(msgspec.Struct, frozen=True, eq=False):
     """A seam's mark on one of its sides: at which edge, the verdict, and words where it is not exact."""
 
     seam: str
@@ -82,8 +81,7 @@ def shown_edge(item: Laid, edge: Edge) -> Edge | None:
     return None
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Ground:
+class _Ground(msgspec.Struct, frozen=True, eq=False):
     """A piece that marks stand on, its frame, and the pixels of its label, fold sign and the marks on it so far."""
 
     item: Laid

@@ -7,8 +7,9 @@ drawn line. All in the frame of the piece as it is shown; `reach` in mm.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, as_point, nearest, point_at
@@ -23,8 +24,7 @@ FAR: Final = 1e6
 """mm: any distance will do."""
 
 
-@dataclass(frozen=True, slots=True)
-class Snap:
+class Snap(msgspec.Struct, frozen=True):
     """A place with the name that is shown beside it, and what is stored so that it holds when the piece changes."""
 
     name: str

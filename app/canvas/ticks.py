@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 from typing import Final
+
+import msgspec
 
 from core.units import MM_PER, Unit
 
@@ -23,8 +24,7 @@ _DECIMALS: Final = tuple(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Tick:
+class Tick(msgspec.Struct, frozen=True):
     """A mark at a pixel along the ruler; `rank` 0 is the longest and carries `text`."""
 
     pixel: float

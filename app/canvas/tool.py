@@ -7,9 +7,9 @@ each is reached by Tab and moved by arrow keys as well as by the mouse.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
 
+import msgspec
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 
@@ -28,8 +28,7 @@ HandleKind: TypeAlias = Literal["point", "corner", "pivot", "choice", "quiet"]
 """A quiet one is not drawn: it is there for the keyboard and for assistive technology."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pointer:
+class Pointer(msgspec.Struct, frozen=True):
     """Where the pointer is: in pixels of the widget and in mm on the table. `free`: Alt is held, nothing snaps."""
 
     pixel: Point
@@ -39,8 +38,7 @@ class Pointer:
     shift: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Handle:
+class Handle(msgspec.Struct, frozen=True):
     """A place to take hold of: `words` name it ("Point 2 of sheer line"); `at` in mm on the table.
 
     `moves` tells whether it can be moved, or only chosen. `shown` is the place in the piece's own mm, for its name.

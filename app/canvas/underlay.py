@@ -5,9 +5,9 @@ It is drawn over the pieces and not under them, so that it shows through their t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QPointF, QSize, Qt
@@ -54,8 +54,7 @@ def read_image(data: bytes) -> QImage | None:
     return None if image.isNull() else image
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Ready:
+class _Ready(msgspec.Struct, frozen=True, eq=False):
     """A picture laid at one zoom: what it was made of, and where its corner lies from the block's origin, in pixels."""
 
     image: bytes

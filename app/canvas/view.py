@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import Final, TypeAlias
+
+import msgspec
+from msgspec.structs import replace
 
 from core.geometry.polyline import Point
 
@@ -15,8 +17,7 @@ Box: TypeAlias = tuple[float, float, float, float]
 """Left, bottom, right, top in mm, y up."""
 
 
-@dataclass(frozen=True, slots=True)
-class View:
+class View(msgspec.Struct, frozen=True):
     """`zoom` 1 is true size, `true` pixels per mm then; (`left`, `top`) in mm lies at the widget's corner."""
 
     zoom: float = 1.0

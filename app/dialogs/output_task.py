@@ -4,9 +4,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final, TypeAlias
+
+import msgspec
 
 from core.design.replay import Replay
 from core.errors import Refusal
@@ -17,8 +18,7 @@ from core.progress import Progress
 Files: TypeAlias = Mapping[Path, bytes]
 
 
-@dataclass(frozen=True, slots=True)
-class Output:
+class Output(msgspec.Struct, frozen=True):
     """One kind of output: its title, what it is called in a file's name, and the endings that it is written in."""
 
     id: str

@@ -6,7 +6,6 @@ What a step is about (pieces, seams, edges, places on them) is not among them: a
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from math import isfinite
 from typing import Final, Literal, TypeAlias, TypeVar
 
@@ -25,8 +24,7 @@ Measure: TypeAlias = Literal["length", "share", "number", "tick", "choice", "tex
 S = TypeVar("S", bound=msgspec.Struct)
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(msgspec.Struct, frozen=True):
     """A field that steps have: its words, how it is written, and what can be chosen."""
 
     words: str
@@ -34,8 +32,7 @@ class Known:
     choices: Mapping[str, str] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class StepField:
+class StepField(msgspec.Struct, frozen=True):
     """A field of one step, by the way to it from the record, and what stands in it."""
 
     path: tuple[str | int, ...]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
@@ -28,8 +27,7 @@ KEPT: Final = "the kept line"
 NOW: Final = "now"
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Variant:
+class Variant(msgspec.Struct, frozen=True, eq=False):
     """A design to compare with, and what it is called."""
 
     design: Design

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final, Literal, TypeAlias
+
+import msgspec
+from msgspec.structs import replace
 
 from core.body.average import is_measured, still_average
 from core.design.replay import Replay
@@ -58,8 +60,7 @@ WORK: Final[Mapping[StationId, str]] = MappingProxyType(
 """What is done at a station, in a sentence."""
 
 
-@dataclass(frozen=True, slots=True)
-class Station:
+class Station(msgspec.Struct, frozen=True):
     """One station; `words` say its state: done, next with what there is to do, or what it waits for; `why` in full."""
 
     id: StationId

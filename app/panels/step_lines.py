@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+import msgspec
 from msgspec.structs import replace
 
 from core.design.design import Design
@@ -21,8 +21,7 @@ SIGN_REFUSED = "≠"
 SIGN_NOTE = "·"
 
 
-@dataclass(frozen=True, slots=True)
-class StepLine:
+class StepLine(msgspec.Struct, frozen=True):
     """One step of the list: its sentence, and under it what it has to say or why it was refused."""
 
     step_id: str

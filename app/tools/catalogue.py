@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
+import msgspec
 from PySide6.QtGui import QIcon
 
 from app.canvas.table import CuttingTable
@@ -17,8 +17,7 @@ ToolMenu: TypeAlias = Literal["Draw", "Darts", "Pieces", "Seams"]
 """The part of the Tools menu that a tool stands in."""
 
 
-@dataclass(frozen=True, slots=True)
-class ToolInfo:
+class ToolInfo(msgspec.Struct, frozen=True):
     """One tool: its id, the words on its button, what it does in a sentence, its key, its picture."""
 
     id: str

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 
@@ -20,8 +19,7 @@ from core.steps.step import Step
 from core.steps.style_line import StyleLine
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Found:
+class _Found(msgspec.Struct, frozen=True, eq=False):
     """A step under the pointer by its line or edge, and that as it lies on the table."""
 
     step: Step
@@ -29,8 +27,7 @@ class _Found:
     paths: tuple[Points, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class _Held:
+class _Held(msgspec.Struct, frozen=True):
     """A piece that a hand moves over the table: where it was taken hold of, and how it had been moved till then."""
 
     piece: str

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import chain, islice
 from typing import Final
 
+import msgspec
 from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
@@ -29,8 +29,7 @@ from core.steps.cup import STANDARD_NAMES, WIDEST, Cup, CupPlan, Parts
 from core.units import show_exact, show_length
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(msgspec.Struct, frozen=True):
     """A field of the slip: the step's own name for it, its words, what it means, whether it may stay empty."""
 
     name: str

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
+import msgspec
 import numpy as np
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QBrush, QColor, QPen
@@ -25,8 +25,7 @@ SHOWS_THROUGH: Final = 70
 """Opacity of the cup's ground, of 255: the pieces before it are seen through it."""
 
 
-@dataclass(frozen=True, eq=False)
-class Lying:
+class Lying(msgspec.Struct, frozen=True, eq=False, dict=True, weakref=True):
     """A cup as it lies over the front: `place` is how the pieces lie on the table, `wedges` their open darts."""
 
     plan: CupPlan

@@ -6,9 +6,9 @@ Where pieces lie together at a seam the line may go on over it, and becomes a li
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final
 
+from msgspec.structs import replace
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QPushButton

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+
+import msgspec
 
 from app.canvas.laid import Laid
 from app.canvas.pairs import Pair
@@ -24,16 +25,14 @@ from core.steps.style_line import PURPOSE_WORDS, StyleLine
 from core.units import Unit, show_length
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(msgspec.Struct, frozen=True):
     """What is placed of a line on one piece, by the piece's name: points in the frame of the piece as it is shown."""
 
     piece: str
     points: tuple[LinePoint, ...]
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Whole:
+class Whole(msgspec.Struct, frozen=True, eq=False):
     """A line over one piece or several: a step on each, its course on the table, and where it passes their seams."""
 
     steps: tuple[StyleLine, ...]

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 
@@ -29,8 +29,7 @@ from core.units import parse_length, show_exact, show_length
 Kind: TypeAlias = Literal["piece", "edge", "dart"]
 
 
-@dataclass(frozen=True, slots=True)
-class Target:
+class Target(msgspec.Struct, frozen=True):
     """What is picked: a piece, or an edge or a dart of one, by name."""
 
     kind: Kind

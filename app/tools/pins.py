@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, TypeAlias
+
+import msgspec
 
 from core.errors import Refusal
 from core.geometry.polyline import Point, point_at
@@ -17,8 +18,7 @@ from core.units import Unit, show_length
 Kind: TypeAlias = Literal["seam", "fold", "edge"]
 
 
-@dataclass(slots=True)
-class Pin:
+class Pin(msgspec.Struct):
     """One place in hand: on an edge of a piece, at a level of a seam where the edge is sewn; `at` in the piece's mm."""
 
     piece: str

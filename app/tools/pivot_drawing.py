@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+import msgspec
 from PySide6.QtCore import QPointF
 
 from app.canvas.laid import Laid
@@ -16,8 +15,7 @@ from core.pieces.records import Dart
 from core.steps.pivot import Receiver
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Turn:
+class Turn(msgspec.Struct, frozen=True, eq=False):
     """A dart of a piece as it lies, the pin (in the piece's mm), where it goes, and the shares sent elsewhere.
 
     `turned` says how much of the angle is turned; "" while only the way is shown.

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import asin, radians
+
+import msgspec
 
 from app.canvas.hits import dart_at, edge_at
 from app.canvas.laid import Laid
@@ -20,8 +21,7 @@ from core.steps.pivot import Receiver
 from core.units import Unit, parse_length, show_angle, show_length
 
 
-@dataclass(frozen=True, slots=True)
-class Goal:
+class Goal(msgspec.Struct, frozen=True):
     """Where the dart is to go: into another dart, or to a place on an edge; `at` in the piece's mm."""
 
     words: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.body.body import complete
 from core.design.replay import Replay
@@ -28,8 +29,7 @@ CLOSE: Final = 20.0
 """Less ease than this (mm) round the under-bust is close (cutting.md 22)."""
 
 
-@dataclass(slots=True)
-class Taken:
+class Taken(msgspec.Struct):
     """What is taken off at a level on each side, in mm."""
 
     a: float = 0.0

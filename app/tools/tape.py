@@ -6,9 +6,9 @@ it, straight as they lie, and along their edges through the end of the seam that
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import pairwise
 
+import msgspec
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter
 
@@ -30,8 +30,7 @@ from core.pieces.outline import OnLoop, along_outline, locate
 from core.units import show_length
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(msgspec.Struct, frozen=True):
     """A place that the tape passes: on the table, on which piece as it is shown, and where on its outline, if there."""
 
     at: Point
@@ -40,8 +39,7 @@ class Stop:
     on: OnLoop | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Along:
+class Along(msgspec.Struct, frozen=True):
     """What the tape reads along edges, in mm, and where it goes from piece to piece."""
 
     length: float

@@ -9,10 +9,10 @@ in each side seam (c), two on the back (d under the armhole, e under the shoulde
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import asin, atan, cos, pi, radians, sqrt, tan
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.blocks.armhole_dart_drawing import Half, back_drawing, front_drawing
@@ -76,8 +76,7 @@ NARROWEST: Final = 0.034
 """Least way from underarm to back width, as a share of the bust: 30 mm at bust 88."""
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(msgspec.Struct, frozen=True):
     """The draft's measures for half the body, in mm, heights over the waist."""
 
     half: float
@@ -154,8 +153,7 @@ def armhole_dart(measured: Measured, ease: Ease) -> Blocks:
 # the waist
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Lower:
+class Lower(msgspec.Struct, frozen=True, eq=False):
     """A piece under the bust line: its waist edge and side seam, how far the centre runs in (mm)."""
 
     waist: Waist

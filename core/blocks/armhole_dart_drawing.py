@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import atan2, pi
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.blocks.assembly import Drawing, Run, Wedge, segment
@@ -24,8 +24,7 @@ MOST_REACH: Final = 0.8
 """No mark lies farther along a dart's leg from the bust point than this share of it."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Half:
+class Half(msgspec.Struct, frozen=True, eq=False):
     """A piece on the side where the front lies.
 
     `centre` runs down from the top; `upper` from the underarm round to the top of the centre, with the base of the

@@ -6,10 +6,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import pi, radians, sin, tan
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.blocks.curves import STRAIGHT_RUN, along
@@ -48,8 +48,7 @@ SQUARER: Final = 1.2
 88), and the exponents of the corners are this much larger."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Armholes:
+class Armholes(msgspec.Struct, frozen=True, eq=False):
     """Both armholes, from the underarm to the shoulder point, (N, 2) each."""
 
     front: Points

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+import msgspec
 
 from core.geometry.placement import mirrored
 from core.geometry.polyline import Point, Points, as_points, length
@@ -12,8 +13,7 @@ from core.pieces.records import Dart, Edge, EdgeKind, Line, Origin, OriginEdge, 
 from core.pieces.turning import on_centre_line
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Run:
+class Run(msgspec.Struct, frozen=True, eq=False):
     """One run of an outline before it is named: what it is called on the block, its kind, its points in loop order."""
 
     name: str
@@ -25,8 +25,7 @@ class Run:
         return Run(self.name, self.kind, mirrored(self.points))
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Wedge:
+class Wedge(msgspec.Struct, frozen=True, eq=False):
     """A dart before it is named: pivot, legs in loop order, how far from the pivot the sewing ends (mm)."""
 
     name: str
@@ -39,8 +38,7 @@ class Wedge:
         return Wedge(self.name, over(self.pivot), (over(self.legs[1]), over(self.legs[0])), self.set_back)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Drawing:
+class Drawing(msgspec.Struct, frozen=True, eq=False):
     """A block as drafted: runs in loop order, the centre first, darts, marks by name, landmarks."""
 
     runs: tuple[Run, ...]
@@ -58,8 +56,7 @@ class Drawing:
         )
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Blocks:
+class Blocks(msgspec.Struct, frozen=True, eq=False):
     """The two pieces of a new block, and what the drafting wants to say about them in plain sentences."""
 
     front: Piece

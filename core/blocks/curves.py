@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import atan2, cos, hypot, sin, sqrt
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.geometry.curve import bezier_points
@@ -26,8 +26,7 @@ def direction_of(start: Point, end: Point) -> float:
     return atan2(end[1] - start[1], end[0] - start[0])
 
 
-@dataclass(frozen=True, slots=True)
-class Bend:
+class Bend(msgspec.Struct, frozen=True):
     """A curve before it is drawn: a straight run, one cubic Bezier curve, a straight run.
 
     `first` and `last` are where the runs begin and end, `controls` the four control points between them.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.blocks.armhole_dart import armhole_dart
 from core.blocks.assembly import Blocks, origins_of
@@ -17,8 +18,7 @@ from core.geometry.planar import is_simple_loop
 from core.pieces.records import Garment, Piece, Seam, Span
 
 
-@dataclass(frozen=True, slots=True)
-class Method:
+class Method(msgspec.Struct, frozen=True):
     """A way of drafting: its name in files and on the command line, plain words, and the recipe."""
 
     name: str
@@ -45,8 +45,7 @@ METHODS: Final[Mapping[str, Method]] = {
 }
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Draft:
+class Draft(msgspec.Struct, frozen=True, eq=False):
     """A new garment, and what the drafting wants to say about it in plain sentences."""
 
     garment: Garment

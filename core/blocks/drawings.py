@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.blocks.assembly import Drawing, Run, Wedge, segment
@@ -40,8 +40,7 @@ LONGEST_SET_BACK: Final = 1 / 3
 """No dart is shortened by more than this share of its legs, whatever the rule in mm."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Outline:
+class Outline(msgspec.Struct, frozen=True, eq=False):
     """What both pieces' outlines are made of, on the side where the front lies."""
 
     centre: str

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import isfinite
 from typing import Final
 
@@ -33,8 +32,7 @@ class Ease(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Each back shoulder longer than its front: 1/4 in (a women's encyclopaedia of 1910 to 1912, trade.md B2, D4)."""
 
 
-@dataclass(frozen=True, slots=True)
-class EasePreset:
+class EasePreset(msgspec.Struct, frozen=True):
     """An ease to begin with: its name, what it is for in plain words, and where its numbers come from."""
 
     name: str

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import pi, radians, sqrt
 from typing import Final
+
+import msgspec
 
 from core.blocks.curves import Bend, rounded
 from core.blocks.solving import solved
@@ -38,8 +39,7 @@ OPENED: Final = radians(7.0)
 run on (trade.md D5), and the front is rounder for it (common practice, no source)."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Necks:
+class Necks(msgspec.Struct, frozen=True, eq=False):
     """Both necklines, from the side neck points to the centre, on the side where the front lies."""
 
     front: Bend

@@ -7,12 +7,13 @@ line, both positive on front and back. An edge with rows between its corners is 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from itertools import count
 from math import asin, cos, sin
 from typing import Final, Literal, TypeAlias
 
+import msgspec
 import numpy as np
+from msgspec.structs import replace
 
 from core.blocks.curves import along, direction_of
 from core.blocks.own_block import LEVELS, ORDER, OwnBlock, OwnDart, OwnEdge, OwnPiece, Pair
@@ -55,8 +56,7 @@ LEVELLED: Final = 3.0
 ON_CENTRE: Final = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(msgspec.Struct, frozen=True):
     """A line of the sheet; `edge` is the one that begins there or holds it, None a number not yet typed (mm)."""
 
     role: Role

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import asin, atan, cos, degrees, sin, tan
 from typing import Final
+
+import msgspec
 
 from core.blocks.ease import Ease
 from core.errors import Refusal
@@ -41,8 +42,7 @@ FLARE: Final = -10.0
 """Degrees by which the side seams may lean out."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shares:
+class Shares(msgspec.Struct, frozen=True):
     """Half bust and half waist with ease, the back's width at the underarm, and how steeply the waist comes in.
 
     Angles in radians: of the waist darts, and of the side seams from the upright. The front's is a first guess: it

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import acos, asin, atan2, degrees, radians, sqrt
 from typing import Final
+
+import msgspec
 
 from core.blocks.curves import along
 from core.blocks.ease import Ease
@@ -39,8 +40,7 @@ BLADE_LEG: Final = 0.31
 1 1/2 in by which its pivot lies beyond (trade.md C1, C2)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shoulder:
+class Shoulder(msgspec.Struct, frozen=True):
     """A shoulder with its dart open; the part beyond the dart is turned down about the pivot.
 
     Closed it is one straight line of the measured length (cutting.md 15). `slope` is that of the closed shoulder under

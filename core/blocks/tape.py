@@ -9,9 +9,10 @@ shoulder's slope give way until neckline and armhole are long enough for the nec
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from math import degrees, radians
 from typing import Final
+
+import msgspec
 
 from core.blocks.armholes import CUT_IN, armholes, wide_front
 from core.blocks.assembly import Blocks, piece_of
@@ -64,8 +65,7 @@ LONG_SHOULDER: Final = 0.04
 """A shoulder that ends so far outside the across back line (a share of the bust: 35 mm at bust 88) is mentioned."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Upper:
+class Upper(msgspec.Struct, frozen=True, eq=False):
     """Necklines and shoulders, front first."""
 
     necks: Necks

@@ -9,9 +9,10 @@ centre; the edge dips a little under the dart and comes up again (cutting.md 15)
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from math import cos, radians, sin, tan
 from typing import Final
+
+import msgspec
 
 from core.blocks.curves import Bend, squared
 from core.blocks.shares import STEEPEST_FRONT, Shares, bust_height, dip
@@ -26,8 +27,7 @@ LEAST_DART: Final = radians(3.0)
 """Smallest front waist dart: with legs of 125 mm it is 6.5 mm wide, the least that can be sewn."""
 
 
-@dataclass(frozen=True, slots=True)
-class SideSeam:
+class SideSeam(msgspec.Struct, frozen=True):
     """A side seam: straight, leaning in from the upright by `lean` radians, `foot` its x at the waist's level."""
 
     foot: float
@@ -38,8 +38,7 @@ class SideSeam:
         return (self.foot + height * tan(self.lean), height)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Lower:
+class Lower(msgspec.Struct, frozen=True, eq=False):
     """A piece between bust and waist: dart, side seam, and the waist edge in loop order from the centre."""
 
     pivot: Point
@@ -67,8 +66,7 @@ class Lower:
         return self.side.at(height)[0] - wedge
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Trunk:
+class Trunk(msgspec.Struct, frozen=True, eq=False):
     """Both pieces below the bust. Their side seams lean alike and end at one height on the waist."""
 
     front: Lower

@@ -7,8 +7,9 @@ reaches the side seam square (cutting.md 15).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import asin, hypot, tan
+
+import msgspec
 
 from core.blocks.assembly import Run, Wedge, segment
 from core.blocks.curves import Bend, squared
@@ -16,8 +17,7 @@ from core.blocks.waist import SideSeam
 from core.geometry.polyline import Point
 
 
-@dataclass(frozen=True, slots=True)
-class WaistDart:
+class WaistDart(msgspec.Struct, frozen=True):
     """A waist dart as asked for: its name, pivot, width at the waist (mm), how far under the pivot its sewing ends."""
 
     name: str
@@ -26,8 +26,7 @@ class WaistDart:
     set_back: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Waist:
+class Waist(msgspec.Struct, frozen=True, eq=False):
     """A waist edge in loop order from the centre: bends, with a dart after each but the last."""
 
     bends: tuple[Bend, ...]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from math import isfinite
 from types import MappingProxyType
@@ -38,8 +37,7 @@ class Body(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     shape: Shape = Shape()
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Measured:
+class Measured(msgspec.Struct, frozen=True, eq=False):
     """A value in mm (degrees for the slope) for every measurement of the catalogue, and which of them are estimated."""
 
     values: Mapping[str, float]

@@ -7,10 +7,11 @@ neck*, the hollow between the collar bones; *scye*, the armhole.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import degrees
 from types import MappingProxyType
 from typing import Final, Literal, TypeAlias
+
+import msgspec
 
 from core.body import estimates
 from core.body.estimates import Rule
@@ -19,8 +20,7 @@ from core.units import Unit, parse_angle, parse_length, show_length
 Kind: TypeAlias = Literal["length", "angle"]
 
 
-@dataclass(frozen=True, slots=True)
-class Measurement:
+class Measurement(msgspec.Struct, frozen=True):
     """One row of the table. `low` to `high` is believable, in mm (degrees for an angle); no rule means required."""
 
     id: str

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from core.body.body import Body, complete
 from core.body.catalogue import MEASUREMENTS, Measurement
 from core.units import Unit
 
 
-@dataclass(frozen=True, slots=True)
-class Compared:
+class Compared(msgspec.Struct, frozen=True):
     """One measurement on two bodies, in mm (degrees for an angle); "estimated" where it was not taken."""
 
     about: Measurement

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from collections.abc import Set as AbstractSet
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.body.catalogue import MEASUREMENTS
 from core.errors import Refusal
@@ -19,8 +20,7 @@ TRIANGLE_ROOM: Final = 5.0
 """Three lengths on a body make a triangle that is not quite flat: so much is allowed for it, in mm."""
 
 
-@dataclass(frozen=True, slots=True)
-class Relation:
+class Relation(msgspec.Struct, frozen=True):
     """Two measurements of which `holds` is true on every believable body; `reason` says it in the user's unit."""
 
     first: str

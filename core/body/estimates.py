@@ -8,9 +8,10 @@ deviation). The women were soldiers, so young and seldom large. A rule is a stop
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from math import cos, hypot, radians, sin, sqrt
 from typing import Final, TypeAlias
+
+import msgspec
 
 Values: TypeAlias = Mapping[str, float]
 
@@ -21,8 +22,7 @@ BUST_RADIUS_SHARE: Final = 76.0 / 890.0
 """Half of the breast's base: 3 in on a medium figure (common practice, from memory), grown with the bust."""
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(msgspec.Struct, frozen=True):
     """How a measurement is estimated: in words, and from the values known so far."""
 
     text: str

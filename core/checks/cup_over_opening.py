@@ -6,10 +6,10 @@ sheer lies over the bust circle, and the underlap farther.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import degrees, radians, sin
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.body.body import complete
@@ -40,8 +40,7 @@ LEAST_LAP: Final = 10.0
 """A cup lies 10 to 15 mm behind the edge of its opening (common practice, trade.md E)."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Short:
+class Short(msgspec.Struct, frozen=True, eq=False):
     """A run of directions in which the cup falls short: closed angles and reaches wanted and had (mm), each (N,)."""
 
     closed: Values
@@ -55,8 +54,7 @@ class Short:
         return float((self.wanted - self.had).max())
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class CupCheck:
+class CupCheck(msgspec.Struct, frozen=True, eq=False):
     """The check of one cup.
 
     `match` and `opening` are the two lengths (mm) that are sewn together, None where no opening lies over the cup;

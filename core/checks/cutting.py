@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from math import cos, degrees, isfinite, pi, sin
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.checks.other_half import lacking_other_half
@@ -43,8 +43,7 @@ CROSS: Final = pi / 6
 CUT_WORDS: Final[Mapping[CutKind, str]] = {"fold": "on the fold", "pair": "as a pair", "single": "once"}
 
 
-@dataclass(frozen=True, slots=True)
-class CuttingCheck:
+class CuttingCheck(msgspec.Struct, frozen=True):
     """One thing to look at: its verdict, a sentence that names piece, edge and way out, and where it is."""
 
     verdict: Verdict

@@ -8,10 +8,12 @@ seam on either piece keeps the curve running on over it as it was drawn.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import copysign
 from typing import Final
+
+import msgspec
+from msgspec.structs import replace
 
 from core.checks.walk import from_end
 from core.errors import Refusal
@@ -39,8 +41,7 @@ ON_SEAM: Final = 0.05
 """mm: a point that was placed this near to a seam lies on it."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Part:
+class Part(msgspec.Struct, frozen=True, eq=False):
     """What of a line is placed on one piece: the piece as it is shown, how it lies, the points in the piece's mm."""
 
     piece: Piece
@@ -53,8 +54,7 @@ class Part:
         return [self.place.point((point.x, point.y)) for point in self.points]
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Spot:
+class Spot(msgspec.Struct, frozen=True, eq=False):
     """A place on one side of a seam: the edge that holds it, how far along the seam's way on that edge, the point."""
 
     link: Link
@@ -71,8 +71,7 @@ class Spot:
         return Place(origin.name, origin.ends[1], distance=max(origin.length - on_origin, 0.0))
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Crossing:
+class Crossing(msgspec.Struct, frozen=True, eq=False):
     """Where a line passes a seam, `along` mm from one of its ends on both sides.
 
     `seam` is told from that end, side a being the one that the line comes from. `at` is the place on side a on the

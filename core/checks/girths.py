@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import msgspec
+from msgspec.structs import replace
 
 from core.blocks.ease import Ease
 from core.body.body import Measured
@@ -12,8 +13,7 @@ from core.pieces.levels import edge_girth, level_girth
 from core.pieces.records import Dart, Garment, Piece
 
 
-@dataclass(frozen=True, slots=True)
-class Girth:
+class Girth(msgspec.Struct, frozen=True):
     """One level. All in mm round the whole body; `wanted` is the ease that was asked for, None where none was."""
 
     name: str

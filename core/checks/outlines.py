@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
 from itertools import pairwise
+
+import msgspec
 
 from core.fabrics.catalogue import Fabric
 from core.geometry.planar import is_simple_loop
@@ -12,8 +13,7 @@ from core.geometry.polyline import signed_area
 from core.pieces.records import Edge, Garment, Piece
 
 
-@dataclass(frozen=True, slots=True)
-class Fault:
+class Fault(msgspec.Struct, frozen=True):
     """Something that would spoil the cutting: one sentence, and where it is."""
 
     sentence: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import msgspec
 
 from core.body.body import complete
 from core.checks.cup_over_opening import CupCheck, cup_checks
@@ -14,8 +14,7 @@ from core.checks.verdict import Verdict, worst
 from core.design.replay import Replay
 
 
-@dataclass(frozen=True, slots=True)
-class Report:
+class Report(msgspec.Struct, frozen=True):
     """Seams, girths, faults, cups, and what a cutter would stop at. `refused` is why a step could not be done."""
 
     seams: tuple[SeamRow, ...]

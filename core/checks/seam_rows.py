@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+import msgspec
 
 from core.checks.verdict import SIGNS, Verdict, verdict
 from core.pieces.names import spoken_in_full, spoken_run
@@ -14,8 +15,7 @@ NO_SIDE = "nothing"
 """What a chain is called when no edge holds it any more."""
 
 
-@dataclass(frozen=True, slots=True)
-class SeamRow:
+class SeamRow(msgspec.Struct, frozen=True):
     """One seam. Lengths, ease and difference in mm; `difference` = length_a - length_b - ease."""
 
     name: str

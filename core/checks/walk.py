@@ -7,11 +7,12 @@ both, running the same way. Ahead of that place the two edges lie together as fa
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from math import atan2
 from typing import Final
 
+import msgspec
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from core.errors import Refusal
@@ -31,8 +32,7 @@ CHORD: Final = 0.5
 """An edge's direction is that of the chord over this much (mm) on both sides of the place."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Contact:
+class Contact(msgspec.Struct, frozen=True, eq=False):
     """Side b laid to side a at a place of their seam: `placement` lays `moving`'s piece in `still`'s frame.
 
     `at` is where the two touch, in that frame; both edges run the same way there.
@@ -44,8 +44,7 @@ class Contact:
     at: Point
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Walk(Contact):
+class Walk(Contact, frozen=True, eq=False):
     """Side b rolled to a place of its seam.
 
     `parts` is how far from the seam's first end (mm) they first part by over 0.5 mm ahead of that place, None when
@@ -99,8 +98,7 @@ def _laid(found: Match, distance: float) -> tuple[Contact, _Stretch, _Stretch, f
     return Contact(placement, a.link(here), b.link(here), at), a, b, here
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Stretch:
+class _Stretch(msgspec.Struct, frozen=True, eq=False):
     """The links of a side that follow one another on one piece, from `start` mm along the side to `stop`."""
 
     links: tuple[Link, ...]

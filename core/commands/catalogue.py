@@ -10,13 +10,13 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+import msgspec
 
-@dataclass(frozen=True, slots=True)
-class Command:
+
+class Command(msgspec.Struct, frozen=True):
     """One subcommand. `run` gives the exit status: 0, or 1 where `check` found something; else it refuses."""
 
     name: str

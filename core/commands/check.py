@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 from argparse import Namespace
-from dataclasses import asdict
+
+import msgspec
 
 from core.checks.cup_over_opening import NAME, CupCheck, cup_words
 from core.checks.girths import Girth
@@ -76,11 +77,11 @@ def _as_json(replay: Replay, found: Report) -> str:
         "units": "mm",
         "verdict": found.worst,
         "passes": found.passes,
-        "seams": [asdict(row) for row in found.seams],
-        "girths": [{**asdict(girth), "ease": girth.ease} for girth in found.girths],
+        "seams": [msgspec.to_builtins(row) for row in found.seams],
+        "girths": [{**msgspec.to_builtins(girth), "ease": girth.ease} for girth in found.girths],
         "cups": [_cup_json(cup) for cup in found.cups],
-        "cutting": [asdict(one) for one in found.cutting],
-        "faults": [asdict(fault) for fault in found.faults],
-        "notes": [{"step": step, **asdict(note)} for step, note in replay.notes],
+        "cutting": [msgspec.to_builtins(one) for one in found.cutting],
+        "faults": [msgspec.to_builtins(fault) for fault in found.faults],
+        "notes": [{"step": step, **msgspec.to_builtins(note)} for step, note in replay.notes],
     }
     return json.dumps(document, indent=1, allow_nan=False)

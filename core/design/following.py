@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 from msgspec.structs import replace
 
 from core.body.body import Body
@@ -18,8 +18,7 @@ PINNED: Final = (TakeIn, SlashAndSpread, MoveEdge)
 """The kinds of steps that a fitting makes."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Followed:
+class Followed(msgspec.Struct, frozen=True, eq=False):
     """The design with what cannot follow switched off, its replay, and each of those steps with its reason."""
 
     design: Design

@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import msgspec
+from msgspec.structs import replace
 
 from core.design.design import Design
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Entry:
+class Entry(msgspec.Struct, frozen=True, eq=False):
     """A design and the label of the act that led to it."""
 
     label: str
     design: Design
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class History:
+class History(msgspec.Struct, frozen=True, eq=False):
     """Entries in order and the index of the one that is current."""
 
     entries: tuple[Entry, ...]

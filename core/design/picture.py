@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Annotated, Final, Literal, TypeAlias
 
 import msgspec
@@ -53,8 +52,7 @@ class StylePicture(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     is_shown: bool = True
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Laying:
+class Laying(msgspec.Struct, frozen=True, eq=False):
     """How a picture lies: `matrix` (2, 3) takes (x, y, 1) to mm on the block, `off` is the pin farthest from its place.
 
     x and y are the picture's own, in units of its height: x from 0 to its width / height, y from 0 down to -1.

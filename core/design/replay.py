@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Final
 
 import msgspec
+from msgspec.structs import replace
 
 from core.blocks.draft import Draft, drafted
 from core.blocks.own_block import OWN, own_garment
@@ -22,8 +22,7 @@ BLOCK: Final = "block"
 """Under this name, where a step's id would stand, notes of the drafting are shown; step ids end in a number."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Stage:
+class Stage(msgspec.Struct, frozen=True, eq=False):
     """The garment before and after one step, with the readings and the effect that made it."""
 
     step: AnyStep
@@ -42,8 +41,7 @@ class Stage:
         return self.step.told(self.before, self.effect, unit)
 
 
-@dataclass(frozen=True, slots=True)
-class Refused:
+class Refused(msgspec.Struct, frozen=True):
     """The step that could not be done, and why, in one sentence."""
 
     step_id: str
@@ -52,8 +50,7 @@ class Refused:
     edge: str = ""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Replay:
+class Replay(msgspec.Struct, frozen=True, eq=False):
     """The block as drafted, a stage a step, and the refusal that stopped the replay, if one did.
 
     While a refusal stands, `garment` is the one before the refusing step: it stays in view.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Callable, Iterator
 
 from msgspec.structs import replace
@@ -95,4 +94,4 @@ def _with_finishes(done: Replay, before: Garment) -> Replay:
         bones=tuple(replace(one, piece=at_edge(one.piece, one.edge, one.side)) for one in old.bones),
         darts=tuple(replace(one, piece=at_dart(one.piece, one.dart)) for one in old.darts),
     )
-    return done if finishing == old else dataclasses.replace(done, design=replace(done.design, finishing=finishing))
+    return done if finishing == old else replace(done, design=replace(done.design, finishing=finishing))

@@ -6,8 +6,9 @@ Widths, stretches and allowances differ from bolt to bolt: these are to be repla
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.fabrics.catalogue import SELVEDGE, Fabric, OwnAllowances
 
@@ -24,8 +25,7 @@ _NET_NAP: Final = "no right side; the direction that stretches is kept the same 
 _KIND: Final = "by the kind of each edge, as the design has it"
 
 
-@dataclass(frozen=True, slots=True)
-class Stocked:
+class Stocked(msgspec.Struct, frozen=True):
     """A cloth on the shelf. `sources` says for each field that is not told by the cloth's name where it is from."""
 
     fabric: Fabric

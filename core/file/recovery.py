@@ -9,10 +9,11 @@ from __future__ import annotations
 import json
 from collections.abc import Collection, Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Final
+
+import msgspec
 
 from core.body.catalogue import MEASUREMENTS
 from core.design.design import Design
@@ -28,8 +29,7 @@ MOST_NAMED: Final = 3
 """Differences of one sort that are named before the rest is only counted."""
 
 
-@dataclass(frozen=True, slots=True)
-class KeptWork:
+class KeptWork(msgspec.Struct, frozen=True):
     """Work that was not saved when the program ended. `original` is the file it belongs to, None when it has none."""
 
     copy: Path

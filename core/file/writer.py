@@ -13,7 +13,6 @@ import stat
 import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
@@ -132,8 +131,7 @@ def _write(outputs: Mapping[Path, bytes], *, keep_previous: bool) -> None:
 # the new bytes, beside the old
 
 
-@dataclass(frozen=True, slots=True)
-class _Staged:
+class _Staged(msgspec.Struct, frozen=True):
     """New bytes that lie whole on the disk under a neighbouring name. `shown` is the path the user gave."""
 
     shown: Path

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Final
+
+import msgspec
+from msgspec.structs import replace
 
 from core.design.design import Allowances, Design
 from core.design.finishes import USE_ALLOWANCES, Doubled, EdgeFinish, EdgeUse, Pressed
@@ -20,8 +22,7 @@ SAME: Final = 1e-3
 """Two allowances that differ by less (mm) are one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(msgspec.Struct, frozen=True):
     """A stretch of an edge, from and to in mm from its first point in loop order, and the allowance there in mm."""
 
     start: float
@@ -29,8 +30,7 @@ class Stretch:
     allowance: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class FinishedEdge:
+class FinishedEdge(msgspec.Struct, frozen=True, eq=False):
     """An edge with its finish. `allowance` is that of most of it; `stretches` cover all of it, in loop order.
 
     `ends` tells how the allowance ends at its first and its last point. `gap` are the ends in mm of a turning gap.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
+
+import msgspec
 
 from core.design.design import Design
 from core.fabrics.catalogue import named
@@ -19,8 +20,7 @@ LEAST_STAY: Final = 20.0
 """mm: a shorter edge of a waist has no room for the mark."""
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeMark:
+class EdgeMark(msgspec.Struct, frozen=True):
     """A mark along an edge, from and to in mm from the edge's first point in loop order."""
 
     kind: EdgeMarkKind

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
+
+import msgspec
 
 from core.design.finishes import BUTTON_EXTENSION, EdgeFinish, EdgeUse
 from core.errors import Refusal
@@ -19,8 +20,7 @@ WIDEST: Final = 100.0
 End: TypeAlias = EndKind | Literal[""]
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeWish:
+class EdgeWish(msgspec.Struct, frozen=True):
     """What is typed about an edge. Empty texts mean "as usual" and "all of the edge".
 
     `start` and `stop` are counted from the edge's first point in loop order, or its last where `from_last`. `ends` are

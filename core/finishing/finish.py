@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from math import cos, isfinite, sin
 from typing import Final
 from weakref import WeakKeyDictionary
 
+import msgspec
 import numpy as np
+from msgspec.structs import replace
 
 from core.design.design import Design
 from core.design.finishes import Doubled, Pressed
@@ -37,8 +38,7 @@ LONGEST_GRAIN: Final = 250.0
 """The grain line takes this share of the way across the piece, and no more mm: it ends inside on every piece."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Finished:
+class Finished(msgspec.Struct, frozen=True, eq=False):
     """A piece as it is cut. `edges` go by their names; `cutting_line` (M, 2) is closed, first point = last."""
 
     piece: Piece
@@ -142,8 +142,7 @@ def _finished(garment: Garment, piece: Piece, design: Design, number: int) -> Fi
     )
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Shape:
+class _Shape(msgspec.Struct, frozen=True, eq=False):
     """What takes long to find of a finished piece."""
 
     cutting_line: Points

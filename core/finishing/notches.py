@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import accumulate, pairwise
 from typing import Final
+
+import msgspec
 
 from core.geometry.polyline import nearest
 from core.pieces.easing import eased_on, limits_on
@@ -34,8 +35,7 @@ APART: Final = 25.0
 """Notches of one seam keep so far apart, in mm (common practice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Notch:
+class Notch(msgspec.Struct, frozen=True):
     """A notch on an edge, `at` mm from the edge's first point in loop order.
 
     Front seams have single notches, back seams double ones (the trade's convention, trade.md D2).
@@ -147,8 +147,7 @@ def _bust_point(chain: Sequence[Link]) -> float | None:
     return None
 
 
-@dataclass(frozen=True, slots=True)
-class Mate:
+class Mate(msgspec.Struct, frozen=True):
     """The number of a piece that is sewn to an edge, and from where to where along it, in mm in loop order."""
 
     number: int

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
+
+import msgspec
 
 from core.body.body import complete
 from core.design.design import Design
@@ -39,8 +40,7 @@ _WORDS: Final[Mapping[EdgeUse, tuple[LineKind, str]]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class SewingLine:
+class SewingLine(msgspec.Struct, frozen=True):
     """One line: what it is for, the piece and edge by name, how long it is in mm (0: no length) and how often."""
 
     kind: LineKind

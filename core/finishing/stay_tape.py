@@ -6,10 +6,10 @@ Held are free edges, and those to which a sheer is sewn, which hold nothing them
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import pi
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.finishing.finish import Finished
@@ -38,8 +38,7 @@ STRAIGHT: Final = pi / 18
 """An edge whose direction turns by less than 10 degrees in all is straight for a tape (common practice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class StayTape:
+class StayTape(msgspec.Struct, frozen=True):
     """A tape for an edge of a piece, by their names.
 
     Lengths in mm for one piece as cut, both halves on a fold; `wide` is the tape's width in mm.

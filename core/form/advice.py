@@ -7,9 +7,11 @@ point; the sheer across the line loses as much in the same step, and the seam is
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from math import radians, tan
 from typing import Final
+
+import msgspec
+from msgspec.structs import replace
 
 from core.design.design import Design
 from core.design.replay import Replay, replay
@@ -37,16 +39,14 @@ TRIED: Final[tuple[Across, ...]] = ("fold", "trim", "ease")
 """What becomes of the sheer across, the best first: folded out, cut off at its end, eased onto the main fabric."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sewn:
+class Sewn(msgspec.Struct, frozen=True):
     """What the two sides of a sheer line measure, in mm: the main fabric's, and the sheer's."""
 
     main: float
     sheer: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Advice:
+class Advice(msgspec.Struct, frozen=True, eq=False):
     """A contour that waits to be accepted: the design with it, and what it does.
 
     `excess` and `left` are what the line has too much (mm) now and, as predicted, then; `is_capped` tells that more

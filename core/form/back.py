@@ -7,10 +7,10 @@ kept, so between the landmarks cloth and body agree only about. The picture says
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, TypeAlias
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -46,8 +46,7 @@ LINE_ON_PANELS: Final = (
 )
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class LaidBack:
+class LaidBack(msgspec.Struct, frozen=True, eq=False):
     """The back on the form: its cloth, and what of it is sheer, as cells of the texture; its lines in space (N, 3)."""
 
     main: NDArray[np.bool_] | None
@@ -90,8 +89,7 @@ def whole_back(garments: tuple[Garment, ...]) -> Piece | None:
     return None
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Rounds:
+class _Rounds(msgspec.Struct, frozen=True, eq=False):
     """How far round the body (mm) t from the centre back (A,) lies at heights z (U,): (U, A)."""
 
     t: Values

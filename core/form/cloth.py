@@ -7,9 +7,9 @@ farther out the shoulder, which a form without arms knows only roughly, takes it
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -32,8 +32,7 @@ BEYOND: Final = 1.1
 """Bust spans from the bust point, up to which the tape's landmarks alone settle directions, and from which all do."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Ways:
+class Ways(msgspec.Struct, frozen=True, eq=False):
     """Directions on the body (radians, rising) over closed angles of the block, from its lower dart once round."""
 
     closed: Values
@@ -46,8 +45,7 @@ class Ways:
         return np.asarray(np.interp(rounded, self.closed, self.phi))
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Cloth:
+class Cloth(msgspec.Struct, frozen=True, eq=False):
     """The front block laid on a body: near the bust point by `near`, far from it by `far`, between them in turn."""
 
     body: Body

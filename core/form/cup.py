@@ -6,10 +6,10 @@ wanting is the angle that the seams must take out there (for a circle, 2 pi - C 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import degrees, pi, radians, sin, tau
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -27,8 +27,7 @@ PLACES: Final = 361
 """Places of the rim at which it is laid on the body."""
 
 
-@dataclass(frozen=True, slots=True)
-class CupFit:
+class CupFit(msgspec.Struct, frozen=True):
     """A cup on the breast: `radius` and `below` (mm) of its rim, on the whole and straight below; angles in degrees.
 
     `foot` is how far the foot of the breast lies straight below the bust point.

@@ -9,10 +9,10 @@ house values for what no tape tells: how deep a trunk is for its width, and how 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, radians, sin, sqrt
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -50,8 +50,7 @@ SQUARE: Final = 0.05
 """How much a section stands out over its ellipse halfway between front and side."""
 
 
-@dataclass(frozen=True, slots=True)
-class Unknowns:
+class Unknowns(msgspec.Struct, frozen=True):
     """What the solution finds: half widths at four girths, how far the mound stands out, two heights; all mm.
 
     The last two are shares that a tape hardly tells, so they keep near a usual value: how far the waist stands forward,
@@ -69,8 +68,7 @@ class Unknowns:
     ribs: float
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Figure:
+class Figure(msgspec.Struct, frozen=True, eq=False):
     """Measurements, shape and unknowns together: enough to say where every place of the surface is."""
 
     values: Measured

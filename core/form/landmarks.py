@@ -7,10 +7,10 @@ body the distance is that of a taut tape, as she is measured; the side seam lies
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import hypot
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -39,8 +39,7 @@ ROUND: Final = ("waist_centre", "bust_line", "neck_pit", "side_neck", "shoulder_
 SAMPLES: Final = 121
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Body:
+class Body(msgspec.Struct, frozen=True, eq=False):
     """A form with the surface that cloth lies on and its rays: all that a change of the measurements alters."""
 
     form: Form
@@ -48,8 +47,7 @@ class Body:
     rays: Rays
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Landmark:
+class Landmark(msgspec.Struct, frozen=True, eq=False):
     """A landmark on block and body: closed angle and direction (radians), distances from the bust point (mm).
 
     `on_block` is as drafted, `bare` and `closed` are without the block's ease, `on_body` is a taut tape's.

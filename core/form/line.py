@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -40,8 +40,7 @@ NEAR_ARMHOLE: Final = 40.0
 """Nothing is quoted nearer to the armhole than this (mm): a form without arms is only schematic there."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class LaidLine:
+class LaidLine(msgspec.Struct, frozen=True, eq=False):
     """A line on the form: t, z (N,), places (N, 3), how far along the cloth as sewn (N,), radius, closed angle (N,)."""
 
     name: str
@@ -59,8 +58,7 @@ class LaidLine:
         return excess_of(self.along, self.places)
 
 
-@dataclass(frozen=True, slots=True)
-class Excess:
+class Excess(msgspec.Struct, frozen=True):
     """The excess of one part of a line (mm): cloth over body, what of it is beyond the wanted ease, length, band."""
 
     where: str

@@ -7,9 +7,9 @@ colour a picture is to look the cloth of each pixel up.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -41,8 +41,7 @@ SEEN: Final = 6.0
 """A place this little (mm) behind what a pixel shows is seen."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class View:
+class View(msgspec.Struct, frozen=True, eq=False):
     """One look at a form, turned by an angle (radians; positive turns her left side forward).
 
     Each (H, W): `cell` is the texture's cell that a pixel shows, -1 none; `shade` 0 dark to 1 lit; `depth` how near.

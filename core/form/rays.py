@@ -7,9 +7,9 @@ across the rays they do not, and that difference is what a dart, a gape or a str
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -25,8 +25,7 @@ AROUND: Final = 6.0
 """Millimetres within which a ray comes to a place: rays lie no farther apart than twice this where they are read."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Rays:
+class Rays(msgspec.Struct, frozen=True, eq=False):
     """Places of the rays: phi (P,), r (R,), t and z (P, R), and in space (P, R, 3)."""
 
     phi: Values

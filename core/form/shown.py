@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Final, Literal, TypeAlias
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -36,8 +36,7 @@ FOOT: Final = 0.85
 """The mound is counted as breast so far: beyond it, it hardly stands out."""
 
 
-@dataclass(frozen=True, eq=False)
-class Stand:
+class Stand(msgspec.Struct, frozen=True, eq=False, dict=True, weakref=True):
     """A solved body, stretched over the hollow between the busts, with its skin.
 
     `breast` is the area (mm²) of the breast by cells of the texture.
@@ -62,8 +61,7 @@ class Stand:
         return np.asarray(self.body.rays.places[0, 0])
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Laid:
+class Laid(msgspec.Struct, frozen=True, eq=False):
     """One position of the line on a stand: the cloths of the texture, the line, and sentences about it."""
 
     cloths: Cloths

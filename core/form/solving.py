@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -48,8 +48,7 @@ KEPT: Final = np.array([4.0, 2.0])
 """What no tape tells is drawn to a usual value, so weakly (mm a whole) that no reading gives way for it."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Form:
+class Form(msgspec.Struct, frozen=True, eq=False):
     """A solved figure with its surface, and where the pit of the neck and the nape lie (heights, mm)."""
 
     figure: Figure

@@ -6,8 +6,9 @@ compared. A sign and a word say what lies beyond the band.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.checks.verdict import SIGNS
 from core.form.cloth import Cloth
@@ -36,8 +37,7 @@ SAID: Final = {
 BANDS: Final = dict.fromkeys(("neck_pit", "side_neck", BELOW, "waist_centre", "bust_line"), TAPED)
 
 
-@dataclass(frozen=True, slots=True)
-class Spoke:
+class Spoke(msgspec.Struct, frozen=True):
     """From the bust point to a landmark (mm): on the block as drafted, the ease in that, on the body, the band."""
 
     name: str

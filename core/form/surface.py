@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -22,8 +22,7 @@ AROUND: Final = 121
 UPWARDS: Final = 201
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Slopes:
+class Slopes(msgspec.Struct, frozen=True, eq=False):
     """Derivatives of a surface by t and z, first and second, each (N, 3)."""
 
     by_t: Values
@@ -33,8 +32,7 @@ class Slopes:
     by_zz: Values
 
 
-@dataclass(frozen=True, eq=False)
-class Surface:
+class Surface(msgspec.Struct, frozen=True, eq=False, dict=True, weakref=True):
     """x and y (mm) over t and z as cubic splines."""
 
     x: Patch

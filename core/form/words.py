@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.form.line import BAND, Excess, LaidLine, banded
@@ -20,8 +20,7 @@ UNDER_THE_BREAST: Final = 0.8
 """How far out, in shares of the bust point's distance from the centre, a line is held against the under-bust line."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Facts:
+class Facts(msgspec.Struct, frozen=True, eq=False):
     """What is known of a line: `share` of the breast that is sheer (None: not known), whether the bust point is."""
 
     form: Form

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -29,8 +29,7 @@ SQUARED: Final = 1.5
 Elsewhere it would stand out as a horn."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Meeting:
+class Meeting(msgspec.Struct, frozen=True, eq=False):
     """How two moved runs meet: where the first stops, what lies between, where the next starts (mm along each)."""
 
     stop: float
@@ -110,8 +109,7 @@ def _blunted(first: Moved, second: Moved) -> tuple[Point, ...]:
 # ends that are squared or mirrored
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Side:
+class _Side(msgspec.Struct, frozen=True, eq=False):
     """One of two runs seen from their corner: `path` (N, 2) leads away from it, and `at` mm along it the run begins.
 
     An end does not reach beyond its `middle`.

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import radians
 from typing import Final, Literal, TypeAlias
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -28,8 +28,7 @@ FOLD_RUN_ON: Final = 1000.0
 """How far (mm) a fold's line goes on to meet its neighbour: what is cut on the fold ends on it, however far that is."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Margin:
+class Margin(msgspec.Struct, frozen=True, eq=False):
     """A run of a counter-clockwise outline (N, 2), and how far outside it (mm, 0 or more) the loop lies.
 
     Nothing may lie beyond the straight line of a `fold`. `ends` tells how it ends at its first and its last point.
@@ -41,8 +40,7 @@ class Margin:
     ends: tuple[EndKind, EndKind] = ("mitred", "mitred")
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Moved:
+class Moved(msgspec.Struct, frozen=True, eq=False):
     """A margin moved outwards and run on straight at both ends, by `before` and `after` mm."""
 
     margin: Margin

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import atan2, cos, hypot, sin
 
+import msgspec
 import numpy as np
 
 from core.geometry.polyline import Pair, Point, Points, as_point, as_points
 
 
-@dataclass(frozen=True, slots=True)
-class Placement:
+class Placement(msgspec.Struct, frozen=True):
     """Turn by `angle` radians about the origin, then shift by (x, y) mm."""
 
     angle: float = 0.0

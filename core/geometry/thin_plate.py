@@ -11,11 +11,11 @@ shift) that the given ones ask for; the *stretch* at a place is the factor by wh
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -77,8 +77,7 @@ def _unchanged(points: Points) -> Points:
 # the map itself
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Warp:
+class _Warp(msgspec.Struct, frozen=True, eq=False):
     """x -> x @ linear + shift + sum of weights * U(distance to a centre), with U(r) = r² log r²."""
 
     centres: Points

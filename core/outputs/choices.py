@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import msgspec
@@ -19,8 +18,7 @@ LEAST_READING, GREATEST_READING = 98.0, 102.0
 EXACT: Final = (100.0, 100.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Choices:
+class Choices(msgspec.Struct, frozen=True):
     """`pieces` are numbers or names, all of them where none is given; `without` are layers that are left out.
 
     `reads` is what the 100 mm square of a first print measured, across and up: the print makes up for it.

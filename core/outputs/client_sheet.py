@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.body.body import complete
 from core.body.catalogue import MEASUREMENTS
@@ -61,8 +62,7 @@ BESIDE: Final = 4.0
 """mm between the parts of the style."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Part:
+class Part(msgspec.Struct, frozen=True, eq=False):
     """A row that does not take the whole column, and how wide it is in mm."""
 
     row: Row

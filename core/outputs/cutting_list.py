@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import degrees, pi, remainder
 from typing import Final
+
+import msgspec
 
 from core.design.design import Design
 from core.fabrics.catalogue import Fabric
@@ -17,8 +18,7 @@ STRAIGHT: Final = 0.5
 """Degrees off the straight grain within which a piece lies on it: 1 mm on 115 mm, which no hand lays truer."""
 
 
-@dataclass(frozen=True, slots=True)
-class CutRow:
+class CutRow(msgspec.Struct, frozen=True):
     """A piece as it is cut: `pairs` of left and right, `plies` in all."""
 
     number: int

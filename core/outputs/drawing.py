@@ -6,11 +6,12 @@ y points up. A stroke says what it is (its role), never how it looks: pens belon
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from math import cos, sin
 from typing import Final, Literal, TypeAlias, get_args
 
+import msgspec
 import numpy as np
+from msgspec.structs import replace
 
 from core.geometry.placement import Placement
 from core.geometry.planar import clipped
@@ -58,8 +59,7 @@ GLYPH_WIDTH: Final = 0.58
 """Mean width of a glyph of the print's font as a share of its height: for keeping texts apart, not for setting them."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Stroke:
+class Stroke(msgspec.Struct, frozen=True, eq=False):
     """A line drawn along points (N, 2); `closed` joins the last to the first."""
 
     points: Points
@@ -67,16 +67,14 @@ class Stroke:
     closed: bool = False
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Fill:
+class Fill(msgspec.Struct, frozen=True, eq=False):
     """A loop (N, 2) that is filled."""
 
     points: Points
     role: Role
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Text:
+class Text(msgspec.Struct, frozen=True, eq=False):
     """One line of text whose baseline begins, is centred or ends at a place; `height` is the font's size in mm."""
 
     at: Point
@@ -105,8 +103,7 @@ class Text:
 Item: TypeAlias = Stroke | Fill | Text
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Drawing:
+class Drawing(msgspec.Struct, frozen=True, eq=False):
     """Items in the order in which they are drawn, later over earlier."""
 
     items: tuple[Item, ...] = ()

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.design.replay import Replay
 from core.errors import Refusal
@@ -16,8 +17,7 @@ from core.outputs.svg import pieces_svg
 Writer = Callable[[str, Sequence[Finished]], bytes]
 
 
-@dataclass(frozen=True, slots=True)
-class Exported:
+class Exported(msgspec.Struct, frozen=True):
     """What is to be written, and how many pieces it holds."""
 
     content: bytes

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import pi
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -37,8 +37,7 @@ EDGES: Final[tuple[Role, ...]] = ("after", "stitching line", "new line", "fold",
 """The pen of each place of the scale: told apart by width and dashes on any printer."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Worn:
+class Worn(msgspec.Struct, frozen=True, eq=False):
     """A design on the form, for paper: the stand and what is laid on it, or why there is none."""
 
     stand: Stand | None

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -21,8 +21,7 @@ TEXT_WEIGHT: Final = 8.0
 """A text that is drawn over is worse than a line."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Ink:
+class Ink(msgspec.Struct, frozen=True, eq=False):
     """How much is drawn in each square of a box, shape (rows, columns), rows from below."""
 
     box: Box

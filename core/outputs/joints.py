@@ -6,10 +6,10 @@ A page is laid over the glue strip of the one to its left and of the one above i
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from math import pi
 from typing import Final, Literal, TypeAlias
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -37,8 +37,7 @@ FROM_END: Final = 22.0
 """Marks keep so far (mm) from lines where they can, and from the corners of the page."""
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
+class Joint(msgspec.Struct, frozen=True):
     """One side of a joint on a page: which edge, its marks as (mm from the live area's lower left, number), the mate.
 
     `mate` is the label of the page that comes there.

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
 from typing import Final
 
@@ -32,8 +31,7 @@ NEARLY: Final = 0.05
 """mm that a length may exceed a step of the shop's through rounding."""
 
 
-@dataclass(frozen=True, slots=True)
-class Needed:
+class Needed(msgspec.Struct, frozen=True):
     """What a lay asks for, in mm: `length` that the pieces take, `with_extra` for squaring and shrinking, `to_buy`.
 
     `price` is for `to_buy`, None where the fabric has no price.

@@ -5,9 +5,10 @@ Each act gives a new lay that has been proved, or refuses in a sentence; the lay
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import hypot, remainder
 from typing import Final
+
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.outputs.lay_plan import Laid, Lay, parts_of

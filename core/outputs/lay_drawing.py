@@ -6,11 +6,11 @@ Drawn at full size in the lay's frame; `scale` is that of the paper, for which t
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from math import atan2, hypot, pi
 from typing import Final
 
 import numpy as np
+from msgspec.structs import replace
 
 from core.geometry.placement import reflected
 from core.geometry.planar import roomiest

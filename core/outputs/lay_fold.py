@@ -6,9 +6,11 @@ The engine moves and turns pieces, but it holds none in its place and turns none
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from random import Random
 from typing import Final, TypeAlias
+
+import msgspec
+from msgspec.structs import replace
 
 from core.outputs.lay_parts import Part, hands_of
 from core.outputs.lay_plan import Laid, Lay
@@ -31,8 +33,7 @@ SLIDE: Final = (64.0, 16.0, 4.0, 1.0, 0.25)
 """mm by which a piece is slid along the fold towards its neighbour, as often as there is room, in turn."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Start:
+class Start(msgspec.Struct, frozen=True, eq=False):
     """What lies on the cloth before the rest is packed, and at which end the bar that holds it is.
 
     `over` says of each part how many of those that are missing and may lie either way up are laid turned over.

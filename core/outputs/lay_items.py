@@ -8,9 +8,9 @@ to a border of the strip, a rail along the border, and a bar as tall as the stri
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.geometry.planar import grown, outer_loop
@@ -44,8 +44,7 @@ APART: Final = 0.01
 RIGID: Final = "rigid"
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Asked:
+class Asked(msgspec.Struct, frozen=True, eq=False):
     """One item and the part it stands for, None for the rigid one; `centre` is where its own frame begins."""
 
     item: Item

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from textwrap import wrap
 from typing import Final
+
+import msgspec
 
 from core.geometry.placement import Placement
 from core.geometry.polyline import Point
@@ -48,8 +49,7 @@ FOOT_LINES: Final = 3
 """mm: the letters and lines of the words at a marker's foot, and how many lines there are at most."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class PlanPage:
+class PlanPage(msgspec.Struct, frozen=True, eq=False):
     """A page of a size in mm and what is drawn on it, from its lower left corner."""
 
     width: float

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from math import atan2, cos, degrees, radians, remainder, sin
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -46,8 +46,7 @@ ALONG: Final = radians(0.5)
 """A fold lies along the grain when it is off by no more than this: 1 mm on 115 mm, which no hand lays truer."""
 
 
-@dataclass(frozen=True, eq=False)
-class Part:
+class Part(msgspec.Struct, frozen=True, eq=False, dict=True, weakref=True):
     """A piece as it is laid. `outline` (N, 2) is counter-clockwise in the piece's frame, without a repeated point.
 
     `plain` and `turned_over` say how often it is cut as drawn and mirrored; where `either` is true only their sum

@@ -7,9 +7,11 @@ folded cloth, from the fold.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 from math import radians
+
+import msgspec
+from msgspec.structs import replace
 
 from core.design.kept_lay import LayChoices, Model
 from core.fabrics.catalogue import Fabric
@@ -19,8 +21,7 @@ from core.outputs.drawing import Box, bounds
 from core.outputs.lay_parts import Part, strip_width
 
 
-@dataclass(frozen=True, eq=False)
-class Laid:
+class Laid(msgspec.Struct, frozen=True, eq=False, dict=True, weakref=True):
     """A part on the cloth, turned by degrees and shifted; `locked`: it stays when the rest is filled in."""
 
     part: Part
@@ -50,8 +51,7 @@ class Laid:
         return replace(self, x=self.x + dx, y=self.y + dy)
 
 
-@dataclass(frozen=True, eq=False)
-class Lay:
+class Lay(msgspec.Struct, frozen=True, eq=False, dict=True, weakref=True):
     """Parts on a fabric. On folded cloth every part is cut through both plies but those laid face down on one."""
 
     fabric: Fabric

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.design.design import Design
 from core.design.kept_lay import LayChoices, Model
@@ -33,8 +34,7 @@ machine: the satin of four bodices together, 26 pieces, was still 2 % shorter af
 """
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class FabricPlan:
+class FabricPlan(msgspec.Struct, frozen=True, eq=False):
     """The lays of one fabric, the proposed one first; `refused` says why a way of laying is not among them."""
 
     names: tuple[str, ...]

@@ -12,8 +12,9 @@ import threading
 import time
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from typing import Any, Final, TypeAlias
+
+import msgspec
 
 from core.errors import Refusal
 from core.shipped import ENGINE_WORD, own_command, own_folder
@@ -28,8 +29,7 @@ GRACE: Final = 5.0
 """Seconds past its time after which a child is taken to hang."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Item:
+class Item(msgspec.Struct, frozen=True, eq=False):
     """What the engine is to place: a simple loop (N, 2), how often, and the turns in degrees that are allowed."""
 
     id: str
@@ -38,8 +38,7 @@ class Item:
     turns: Sequence[float]
 
 
-@dataclass(frozen=True, slots=True)
-class Packing:
+class Packing(msgspec.Struct, frozen=True):
     """Where items lie: (id, turn in degrees about the origin, shift x, shift y), and the length they take in mm."""
 
     length: float

@@ -6,18 +6,19 @@ It is what an eye does: the longest pieces side by side, the next row behind the
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
+
+import msgspec
+from msgspec.structs import replace
 
 from core.geometry.polyline import as_points
 from core.outputs.lay_parts import EXACT_FIT, Part, fitting, hands_of, rotated
 from core.outputs.lay_plan import Laid, Lay
 
 
-@dataclass(eq=False, slots=True)
-class _Row:
+class _Row(msgspec.Struct, eq=False):
     """Pieces beside each other; only one of them can lie on the fold."""
 
-    pieces: list[Laid] = field(default_factory=list)
+    pieces: list[Laid] = msgspec.field(default_factory=list)
 
     def has_room(self, piece: Laid, lay: Lay) -> bool:
         if piece.part.on_fold and any(other.part.on_fold for other in self.pieces):

@@ -10,10 +10,10 @@ from __future__ import annotations
 import os
 import time
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from math import inf
 from typing import Final, TypeAlias
 
+import msgspec
 import numpy as np
 
 from core.design.kept_lay import LayChoices, Model
@@ -84,8 +84,7 @@ def _longest(parts: Sequence[Part]) -> float:
     )
 
 
-@dataclass(eq=False, slots=True)
-class _Hunt:
+class _Hunt(msgspec.Struct, eq=False):
     """One search: the best lay so far, and whether it was told to stop."""
 
     parts: tuple[Part, ...]
@@ -136,8 +135,7 @@ class _Hunt:
             self.best = lay
 
 
-@dataclass(eq=False, slots=True)
-class _Look:
+class _Look(msgspec.Struct, eq=False):
     """What the engine's work is watched by: lays are proved now and then, and the best is told."""
 
     hunt: _Hunt

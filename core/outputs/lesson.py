@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 from typing import Final, Protocol
+
+import msgspec
 
 from core.blocks.own_block import OWN
 from core.design.design import Design
@@ -41,8 +42,7 @@ class Picture(Protocol):
         """The picture in mm of the paper."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class LessonStep:
+class LessonStep(msgspec.Struct, frozen=True, eq=False):
     """A numbered step: its sentence, what the program had to say about it, and its picture in mm of the paper."""
 
     number: int

@@ -7,8 +7,9 @@ turned; darts; panels of one cloth; the sheer onto them; shoulders; sides; edges
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.checks.verdict import verdict
 from core.design.design import Design
@@ -35,8 +36,7 @@ from core.pieces.records import Garment
 from core.pieces.seams import Match, matches
 
 
-@dataclass(frozen=True, slots=True)
-class MakingLine:
+class MakingLine(msgspec.Struct, frozen=True):
     """One thing to do, under the heading of its stage, with the numbers of the pieces it is done to."""
 
     stage: str

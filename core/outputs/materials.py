@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.design.design import Design
 from core.errors import Refusal
@@ -17,8 +18,7 @@ from core.outputs.lay_rows import in_rows
 from core.units import Unit
 
 
-@dataclass(frozen=True, slots=True)
-class ClothRow:
+class ClothRow(msgspec.Struct, frozen=True):
     """One fabric: what it needs, None with the reason where that cannot be said, and whether a lay says so."""
 
     fabric: Fabric
@@ -27,8 +27,7 @@ class ClothRow:
     remark: str
 
 
-@dataclass(frozen=True, slots=True)
-class Cost:
+class Cost(msgspec.Struct, frozen=True):
     """A line of the reckoning."""
 
     words: str

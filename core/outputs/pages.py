@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
+
+import msgspec
 
 from core.geometry.placement import Placement
 from core.geometry.polyline import Point
@@ -35,8 +36,7 @@ LABEL_CLEAR: Final = 3.0
 SECOND_LABEL: Final = 13.0
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Page:
+class Page(msgspec.Struct, frozen=True, eq=False):
     """One page. `origin` is the place on the sheet, in full-size mm, of the paper's lower left corner.
 
     `drawing` is cut off at the border of the live area; `margin` lies outside: the rulers, and the line at the foot.

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.design.design import PaperName
 from core.errors import Refusal
@@ -29,8 +30,7 @@ NARROWEST: Final = 210.0
 """mm: a narrower roll has no room for the test square and the words beside it on the map."""
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
+class Paper(msgspec.Struct, frozen=True):
     """A paper and its size in mm, upright. A roll is as long as it may get until a print settles its length."""
 
     name: PaperName

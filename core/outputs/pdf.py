@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import cache
 from hashlib import sha256
 from io import BytesIO
@@ -16,6 +15,7 @@ from itertools import groupby
 from math import cos, sin
 from typing import Any, Final
 
+import msgspec
 from reportlab import rl_config
 from reportlab.lib.units import mm
 from reportlab.pdfbase import pdfmetrics
@@ -58,8 +58,7 @@ rl_config.useA85 = 0
 """Pages are written as bytes: as text they are a quarter larger and take longer than all their lines."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class PrintJob:
+class PrintJob(msgspec.Struct, frozen=True, eq=False):
     """A PDF, and the map that says where on its pages every piece lies."""
 
     pdf: bytes

@@ -6,14 +6,14 @@ Nothing that matters is told by grey alone: a plain black-and-white printer is e
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.outputs.drawing import Role
 
 
-@dataclass(frozen=True, slots=True)
-class Pen:
+class Pen(msgspec.Struct, frozen=True):
     """A pen for strokes, fills or texts; `dashes` are lengths on and off in turn, none for a whole line."""
 
     width: float = 0.3

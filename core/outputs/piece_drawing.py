@@ -6,12 +6,12 @@ Texts are sized for the paper: at a smaller scale of print they are drawn larger
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from itertools import pairwise
 from math import atan2, cos, hypot, pi, remainder, sin, tau
 from typing import Final
 
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from core.finishing.finish import Finished

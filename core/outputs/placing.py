@@ -7,10 +7,10 @@ Taken room is counted in squares.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from math import ceil, radians
 from typing import Final, TypeAlias
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -70,25 +70,23 @@ def _count(length: float, live: float, step: float) -> int:
     return 1 if length <= live else 1 + ceil((length - live) / step)
 
 
-@dataclass(eq=False, slots=True)
-class _OpenSheet:
+class _OpenSheet(msgspec.Struct, eq=False):
     """A sheet while pieces are being placed on it; its taken squares by row from below and column."""
 
     columns: int
     rows: int
     taken: Taken
-    placed: list[Placed] = field(default_factory=list)
+    placed: list[Placed] = msgspec.field(default_factory=list)
 
 
-@dataclass(eq=False, slots=True)
-class _Table:
+class _Table(msgspec.Struct, eq=False):
     """The sheets laid out so far; room between pieces and size of the squares in full-size mm."""
 
     grid: Grid
     room: float
     cell: float
     is_roll: bool
-    sheets: list[_OpenSheet] = field(default_factory=list)
+    sheets: list[_OpenSheet] = msgspec.field(default_factory=list)
 
     def fewest(self, piece: Finished) -> tuple[int, Turn]:
         """The fewest tiles that a piece takes, and the turn for it: upright unless lying or aslant saves paper."""

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import Final
+
+import msgspec
+from msgspec.structs import replace
 
 from core.design.design import Design, PaperName
 from core.design.replay import Replay
@@ -23,8 +25,7 @@ from core.progress import Progress, untold
 SCALE_WORDS: Final[Mapping[float, str]] = {1.0: "1:1", 0.5: "1:2", 0.25: "1:4"}
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Plan:
+class Plan(msgspec.Struct, frozen=True, eq=False):
     """What goes where in a print, before any page is drawn."""
 
     design: Design

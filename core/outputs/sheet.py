@@ -7,9 +7,10 @@ that one page shows. Neighbouring tiles share a strip to be glued.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import radians
 from typing import TypeAlias
+
+import msgspec
 
 from core.finishing.finish import Finished
 from core.geometry.placement import Placement
@@ -21,8 +22,7 @@ Turn: TypeAlias = int
 """Whole degrees counter-clockwise."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Placed:
+class Placed(msgspec.Struct, frozen=True, eq=False):
     """A piece on a sheet: a point p of it lies at p turned by `turn` degrees and shifted by (x, y)."""
 
     finished: Finished
@@ -37,8 +37,7 @@ class Placed:
         return Placement(radians(self.turn), self.x, self.y)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Sheet:
+class Sheet(msgspec.Struct, frozen=True, eq=False):
     """A sheet of tiles. Its columns are lettered from `first_column` on, so that every label occurs once."""
 
     number: int
@@ -48,8 +47,7 @@ class Sheet:
     placed: tuple[Placed, ...]
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Tile:
+class Tile(msgspec.Struct, frozen=True, eq=False):
     """One page's part of a sheet: column and row (from the top) and its box in full-size mm on the sheet."""
 
     sheet: Sheet
@@ -63,8 +61,7 @@ class Tile:
         return f"{letters(self.sheet.first_column + self.column)}{self.row + 1}"
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(msgspec.Struct, frozen=True):
     """Live size and step of tiles in full-size mm, for a paper and a scale of print."""
 
     width: float

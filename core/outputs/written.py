@@ -6,9 +6,11 @@ A *row* is a drawing with its origin at its upper left corner, y downwards negat
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from textwrap import wrap
 from typing import Final
+
+import msgspec
+from msgspec.structs import replace
 
 from core.geometry.placement import Placement
 from core.geometry.polyline import as_points
@@ -30,8 +32,7 @@ BOLD: Final = 1.12
 CELL_GAP: Final = 3.0
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Photo:
+class Photo(msgspec.Struct, frozen=True, eq=False):
     """The bytes of a JPEG that is known to be whole, and the box in mm that it fills."""
 
     image: bytes
@@ -43,8 +44,7 @@ class Photo:
         return replace(self, box=(left + across, bottom + up, right + across, top + up))
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Row:
+class Row(msgspec.Struct, frozen=True, eq=False):
     """One row; where `keeps`, it stays on the page of the row after it."""
 
     height: float
@@ -53,8 +53,7 @@ class Row:
     photos: tuple[Photo, ...] = ()
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class WrittenPage:
+class WrittenPage(msgspec.Struct, frozen=True, eq=False):
     """A page of a size in mm and what is drawn on it, from its lower left corner; photographs lie under the drawing."""
 
     width: float

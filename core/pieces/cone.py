@@ -8,11 +8,11 @@ rising over the top to the side, falling below the level. Pivoting about the bus
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, pi, tau
 from typing import Final
 
+import msgspec
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -28,8 +28,7 @@ AT_POINT: Final = 1e-6
 """A dart whose pivot lies nearer (mm) to the bust point than this is one at the bust point."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Cone:
+class Cone(msgspec.Struct, frozen=True, eq=False):
     """The cone of a block.
 
     `up` is the closed angle of its upper dart; `low` and `high` are that of its lower dart, counted over the centre

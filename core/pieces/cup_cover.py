@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.pieces.cone import Values
@@ -18,8 +18,7 @@ FROM_END: Final = 12.0
 """A mark nearer (mm) to an end of the match line than this would only repeat it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(msgspec.Struct, frozen=True):
     """A mark on cup and opening: its name, how far along the opening (mm), its radius (mm) and closed angle."""
 
     name: str
@@ -28,8 +27,7 @@ class Mark:
     closed: float
 
 
-@dataclass(frozen=True, eq=False)
-class Cover:
+class Cover(msgspec.Struct, frozen=True, eq=False, dict=True, weakref=True):
     """The stretch of an opening that lies over the cup: along it (mm), radii (mm), closed angles, each (N,)."""
 
     along: Values

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from typing import Final, Literal, TypeAlias
 
+import msgspec
 import numpy as np
+from msgspec.structs import replace
 
 from core.geometry.polyline import Points, length
 from core.pieces.cup_cover import Cover, marks_of, match_lines
@@ -32,8 +33,7 @@ PartLines: TypeAlias = Mapping[str, Sequence[Line]]
 """Lines by the name of the part that they lie on."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class CupPieces:
+class CupPieces(msgspec.Struct, frozen=True, eq=False):
     """Pieces, seams and original edges of a cup or of a copy of it."""
 
     pieces: tuple[Piece, ...]

@@ -15,12 +15,13 @@ the part out to the seam, and keep their radius.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 from math import asin, cos, pi
 from typing import Final, Literal, TypeAlias
 
+import msgspec
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import ArrayLike
 
 from core.geometry.polyline import Points, as_points
@@ -32,8 +33,7 @@ STATIONS: Final = 97
 """Points along a quarter of the rim or a side of a seam: their chords leave a circle of 150 mm by 0.005 mm."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Rim:
+class Rim(msgspec.Struct, frozen=True, eq=False):
     """The cup's outer edge: radii (mm) at rising closed angles, (N,), and the angles of its reaches in and out.
 
     `turned` is how much of each radius is to be turned under, None where nothing is.
@@ -55,8 +55,7 @@ class Rim:
         return np.interp(np.asarray(closed, dtype=np.float64), self.closed, self.radii)
 
 
-@dataclass(frozen=True, slots=True)
-class Taken:
+class Taken(msgspec.Struct, frozen=True):
     """What a seam takes out, in radians: its share of the block's darts, and what the cup is tightened there."""
 
     share: float
@@ -68,8 +67,7 @@ class Taken:
         return self.share + self.tightened
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Part:
+class Part(msgspec.Struct, frozen=True, eq=False):
     """One piece of a cup: the cloth between two seams. `turned` is how far it is laid round, to part it from others.
 
     `first` and `last` are the seams at its lower and its higher closed angle, at `low` and `high`.
@@ -88,8 +86,7 @@ class Part:
         return (self.low + self.high) / 2
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Way:
+class Way(msgspec.Struct, frozen=True, eq=False):
     """A way over the cloth of a part: radii (mm) and closed angles, each (N,), counted on the block's cloth."""
 
     part: Part
@@ -97,8 +94,7 @@ class Way:
     closed: Values
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class CupShape:
+class CupShape(msgspec.Struct, frozen=True, eq=False):
     """A cup about `centre`: its parts, what each seam takes out, its rim, and the radius (mm) within it is rounded."""
 
     cone: Cone
@@ -203,8 +199,7 @@ def three_parts(cone: Cone, above: float, below: float) -> tuple[tuple[Part, ...
     return (upper, low_inner, low_outer), {"inner_cross": cross, "outer_cross": cross, "under": under}
 
 
-@dataclass(frozen=True, slots=True)
-class Reaches:
+class Reaches(msgspec.Struct, frozen=True):
     """How far the rim lies from the bust point (mm), up, down, in and out; None leaves the bust circle to decide."""
 
     top: float | None = None

@@ -8,8 +8,10 @@ dart; the side that holds the base is left with the remnants of the legs, which 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Final
+
+import msgspec
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.placement import gap
@@ -30,16 +32,14 @@ REMNANT = ".remnant"
 """Added to a dart's name for the gap that it leaves in the cut edge of the side without its pivot."""
 
 
-@dataclass(frozen=True, slots=True)
-class End:
+class End(msgspec.Struct, frozen=True):
     """Where a cut meets the rest of the piece: a place on the outline, or the pivot of a dart whose legs join in."""
 
     place: OnLoop | None
     dart: Dart | None
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Divided:
+class Divided(msgspec.Struct, frozen=True, eq=False):
     """The two sides of a cut, left and right of the line's direction, and the seam that sews them again."""
 
     left: Piece
@@ -162,8 +162,7 @@ def _divided(piece: Piece, line: Line, first: End, last: End) -> Divided:
     return Divided(sides[0], sides[1], _seam(piece, line, first, last), legs)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _CutBorder:
+class _CutBorder(msgspec.Struct, frozen=True, eq=False):
     border: Border
     cut: tuple[Edge, ...]
 

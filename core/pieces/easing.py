@@ -6,8 +6,10 @@ The paper between the legs stays, the edge is drawn fair over the stretch, and i
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Final
+
+import msgspec
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.pieces.filling import filled
@@ -23,8 +25,7 @@ SHORTEST_REACH: Final = 10.0
 """Spread less far than this (mm) on each side, a dart is no ease but a pleat."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class EasedIn:
+class EasedIn(msgspec.Struct, frozen=True, eq=False):
     """The piece without the dart, and the record of what its edge holds in its place."""
 
     piece: Piece

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import msgspec
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.polyline import joined
@@ -13,8 +14,7 @@ from core.pieces.truing import faired
 from core.pieces.turning import turn, with_bases, with_opening
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Filled:
+class Filled(msgspec.Struct, frozen=True, eq=False):
     """The piece without the dart, the edge that now runs over the paper, and where the paper lies along it (mm)."""
 
     piece: Piece

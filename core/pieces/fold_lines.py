@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.geometry.placement import Placement, gap, laying
 from core.geometry.polyline import Point, point_at
@@ -17,8 +18,7 @@ SAME: Final = 1e-3
 """mm along an original edge within which a place lies on a stretch of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class FoldLine:
+class FoldLine(msgspec.Struct, frozen=True):
     """A dart that lies shut: where its legs meet the outline, where it turns, where its sewing ends; in mm."""
 
     dart: str

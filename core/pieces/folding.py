@@ -7,9 +7,10 @@ interrupted: it leaves one leg and goes on from the other at the same distance f
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import reduce
 from itertools import accumulate, product
+
+import msgspec
 
 from core.errors import Refusal
 from core.geometry.placement import Placement, about, angle_between, gap
@@ -23,8 +24,7 @@ PASSED = 1e-3
 """A crossing this near (mm) behind the place reached is the one just made."""
 
 
-@dataclass(frozen=True, slots=True)
-class Crossing:
+class Crossing(msgspec.Struct, frozen=True):
     """A leg met by the line: how far along, which dart, the turn that carries flat places over the dart."""
 
     along: float

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, sin
 from typing import Final
+
+import msgspec
 
 from core.geometry.placement import gap
 from core.geometry.polyline import Point, Points, as_point, backwards, end_direction, nearest, point_at
@@ -26,8 +27,7 @@ SQUARE_CHORD: Final = 1.0
 """The seam's direction at a level is that of the chord over this much (mm) on both sides of it."""
 
 
-@dataclass(frozen=True, slots=True)
-class SideLevel:
+class SideLevel(msgspec.Struct, frozen=True):
     """Where one side of a seam passes a level, in the frame of its piece, `along` mm from the seam's first end.
 
     `inward` is the unit vector in which an amount is taken in there: along the edge beside the seam at an end, square
@@ -40,8 +40,7 @@ class SideLevel:
     inward: Point
 
 
-@dataclass(frozen=True, slots=True)
-class SeamLevel:
+class SeamLevel(msgspec.Struct, frozen=True):
     """A level by the name that a step gives it ("bust_point"), on both sides of its seam; `offset` mm on from there."""
 
     name: str

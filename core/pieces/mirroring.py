@@ -7,8 +7,9 @@ origins from stop to start. Its seams therefore still run from their first end t
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import atan2
+
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.placement import gap, reflected

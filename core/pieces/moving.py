@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from math import cos, sin
 from typing import Final
 
+import msgspec
 import numpy as np
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.placement import gap
@@ -112,8 +113,7 @@ def _run_on(points: Points, reach: float) -> Points:
     return as_points([*kept, end])
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Met:
+class _Met(msgspec.Struct, frozen=True, eq=False):
     """An edge that leads to the moved one, as long as it has to be now, and where it meets its course (mm)."""
 
     beside: Edge

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
+import msgspec
 import numpy as np
 
 from core.geometry.polyline import Points, as_points, distances
@@ -18,8 +18,7 @@ SPACING: Final = 1.0
 """The opening is read at places no farther apart than this (mm)."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Opening:
+class Opening(msgspec.Struct, frozen=True, eq=False):
     """A sheer line about the bust point: distance along it from its first end (mm), radius (mm), closed angle; (N,)."""
 
     line: str

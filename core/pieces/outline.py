@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from math import hypot, remainder, tau
+
+import msgspec
+from msgspec.structs import replace
 
 from core.geometry.placement import Placement, gap
 from core.geometry.polyline import (
@@ -30,8 +32,7 @@ REJOIN_GAP = 1e-5
 """Line stretches whose ends lie nearer than this (mm) met at a slit that is closed again."""
 
 
-@dataclass(frozen=True, slots=True)
-class OnLoop:
+class OnLoop(msgspec.Struct, frozen=True):
     """A place on an outline: index of the edge in the loop and distance in mm from the edge's first point."""
 
     index: int

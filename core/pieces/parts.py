@@ -7,10 +7,11 @@ or turns it about a pivot and puts the loop together again.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+import msgspec
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from core.errors import Refusal
@@ -28,8 +29,7 @@ CUT_SLIVER = 1e-4
 """A crossing this near (mm) to a line's end divides nothing."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Part:
+class Part(msgspec.Struct, frozen=True, eq=False):
     """Edges in loop order, from the path's far end round to its near end, and what lies on the cloth between."""
 
     edges: tuple[Edge, ...]
@@ -52,8 +52,7 @@ class Part:
         return any(is_centre(edge) for edge in self.edges)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Border:
+class Border(msgspec.Struct, frozen=True, eq=False):
     """What bounds a part: the edges it inherits, and the path (M, 2) from their last point back to their first."""
 
     edges: Sequence[Edge]

@@ -10,12 +10,13 @@ turn, so references and seams name origins and are resolved to whichever descend
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from itertools import accumulate, count
 from typing import Literal, TypeAlias, get_args
 
+import msgspec
 import numpy as np
+from msgspec.structs import force_setattr, replace
 from numpy.typing import NDArray
 
 from core.errors import Refusal
@@ -31,8 +32,7 @@ EaseKind: TypeAlias = Literal["ease", "gathers"]
 CutKind: TypeAlias = Literal["fold", "pair", "single"]
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Origin:
+class Origin(msgspec.Struct, frozen=True, eq=False):
     """The stretch of an original edge that an edge holds, in mm along the original; start > stop runs against it.
 
     `side` tells the two edges that one cut line leaves: "left" lies left of the line's direction. A dart's legs that
@@ -49,8 +49,7 @@ class Origin:
         return self.start + share * (self.stop - self.start)
 
 
-@dataclass(frozen=True, eq=False)
-class Edge:
+class Edge(msgspec.Struct, frozen=True, eq=False, dict=True, weakref=True):
     """A named run of an outline: points (N, 2) in mm in loop order, smooth inside."""
 
     name: str
@@ -76,8 +75,7 @@ class Edge:
         return (left, low, right, high)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Dart:
+class Dart(msgspec.Struct, frozen=True, eq=False):
     """A wedge to be folded out: pivot, two legs of equal length, the edge that bridges them, the sewn point.
 
     `legs` are in loop order: walking the outline counter-clockwise one meets legs[0], the base, then legs[1].
@@ -126,8 +124,7 @@ class Dart:
         return angle_between(self.pivot, self.legs[1], self.legs[0])
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Eased:
+class Eased(msgspec.Struct, frozen=True, eq=False):
     """A dart's angle that is sewn as ease or gathers along a stretch of an edge instead of as a dart.
 
     `start` and `stop` are mm along the original edge, `amount` is how much longer (mm) the stretch was made than it is
@@ -143,8 +140,7 @@ class Eased:
     kind: EaseKind
 
 
-@dataclass(frozen=True, eq=False)
-class Line:
+class Line(msgspec.Struct, frozen=True, eq=False, dict=True, weakref=True):
     """A line drawn on a piece. Where it crosses an open dart it is interrupted: one polyline a stretch, in order.
 
     `starts` tells how far along the line, darts closed, each stretch begins (mm); worked out when not given, and kept
@@ -160,7 +156,7 @@ class Line:
     def __post_init__(self) -> None:
         if len(self.starts) != len(self.stretches):
             before = accumulate((length(stretch) for stretch in self.stretches[:-1]), initial=0.0)
-            object.__setattr__(self, "starts", tuple(before) if self.stretches else ())
+            force_setattr(self, "starts", tuple(before) if self.stretches else ())
 
     @property
     def said(self) -> str:
@@ -178,8 +174,7 @@ class Line:
         return sum(length(stretch) for stretch in self.stretches)
 
 
-@dataclass(frozen=True, eq=False)
-class Piece:
+class Piece(msgspec.Struct, frozen=True, eq=False, dict=True, weakref=True):
     """One piece of the pattern. Its outline is the closed loop of its edges, counter-clockwise, seen face up.
 
     `block` is the block it was cut from ("front", "back", "cup"); `grain` the direction of the lengthwise grain in
@@ -191,7 +186,7 @@ class Piece:
     edges: tuple[Edge, ...]
     darts: tuple[Dart, ...] = ()
     lines: tuple[Line, ...] = ()
-    landmarks: Mapping[str, Point] = field(default_factory=dict)
+    landmarks: Mapping[str, Point] = msgspec.field(default_factory=dict)
     number: int = 0
     fabric: str = "main"
     grain: float = 1.5707963267948966
@@ -253,8 +248,7 @@ def _outline(edges: tuple[Edge, ...]) -> Points:
     return as_points(joined([edge.points for edge in edges])[:-1])
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Span:
+class Span(msgspec.Struct, frozen=True, eq=False):
     """A stretch of an original edge as one link of a seam. `backwards`: the seam runs it from its stop to its start."""
 
     edge: str
@@ -262,8 +256,7 @@ class Span:
     backwards: bool = False
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Seam:
+class Seam(msgspec.Struct, frozen=True, eq=False):
     """Two chains that are sewn together, both listed from the seam's first end to its last.
 
     `ease` is how much longer `a` is wanted than `b`, in mm; `ends` names what lies at the first and the last end.
@@ -276,8 +269,7 @@ class Seam:
     ease: float = 0.0
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class OriginEdge:
+class OriginEdge(msgspec.Struct, frozen=True, eq=False):
     """An original edge: its length in mm when it was made, and what lies at its first and last end."""
 
     name: str
@@ -285,8 +277,7 @@ class OriginEdge:
     ends: tuple[str, str]
 
 
-@dataclass(frozen=True, eq=False, slots=True, weakref_slot=True)
-class Garment:
+class Garment(msgspec.Struct, frozen=True, eq=False, weakref=True):
     """Pieces, seams and origins by name. `open_edges`: origins left open on purpose, with the reason in words.
 
     `blocks` keeps the pieces as drafted, before any step: a cup is drafted from a copy of them.
@@ -325,18 +316,17 @@ class Garment:
         return ((piece, edge) for piece in self.pieces.values() for edge in piece.edges)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Change:
+class Change(msgspec.Struct, frozen=True, eq=False):
     """What a step does to a garment, so that it can be laid on a garment whose other pieces have moved on.
 
     `pieces` maps each piece that the step takes away to the pieces that stand in its place (none: deleted).
     """
 
-    pieces: Mapping[str, tuple[Piece, ...]] = field(default_factory=dict)
+    pieces: Mapping[str, tuple[Piece, ...]] = msgspec.field(default_factory=dict)
     added: tuple[Piece, ...] = ()
-    seams: Mapping[str, Seam | None] = field(default_factory=dict)
-    origins: Mapping[str, OriginEdge] = field(default_factory=dict)
-    open_edges: Mapping[str, str] = field(default_factory=dict)
+    seams: Mapping[str, Seam | None] = msgspec.field(default_factory=dict)
+    origins: Mapping[str, OriginEdge] = msgspec.field(default_factory=dict)
+    open_edges: Mapping[str, str] = msgspec.field(default_factory=dict)
 
     def on(self, garment: Garment) -> Garment:
         """The garment after the change; pieces keep their order, new ones stand where the old one stood."""

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from weakref import WeakKeyDictionary
+
+import msgspec
 
 from core.geometry.polyline import Points, backwards, joined
 from core.pieces.records import Edge, Garment, Piece, Seam, Side, Span
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Link:
+class Link(msgspec.Struct, frozen=True, eq=False):
     """One edge of a chain. `reversed`: the seam runs against the edge's loop direction."""
 
     piece: Piece
@@ -83,8 +83,7 @@ def on_chain(chain: Sequence[Link], along: float, *, slack: float = 0.0) -> tupl
     raise ValueError("a side of a seam that has lost its edges holds no place")
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Match:
+class Match(msgspec.Struct, frozen=True, eq=False):
     """A seam with its two chains and what they measure, in mm. difference = length_a - length_b - ease."""
 
     seam: Seam

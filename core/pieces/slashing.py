@@ -8,11 +8,11 @@ they lost of the original.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import asin
 from typing import Final
 
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from core.errors import Refusal

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import atan2, pi
 from typing import Final, Literal, TypeAlias
 
+import msgspec
 import numpy as np
 from numpy.typing import NDArray
 
@@ -23,8 +23,7 @@ BIAS: Final = 20.0
 """Degrees from which an edge gives when it is handled (common practice, no source)."""
 
 
-@dataclass(frozen=True, slots=True)
-class EdgeLie:
+class EdgeLie(msgspec.Struct, frozen=True):
     """How one edge lies, in degrees off straight grain: `ends` by the line between its two ends, `most` at its worst.
 
     `bias` is how much of it (mm) lies more than 20 degrees off.

@@ -7,13 +7,14 @@ opened again, so that it ends on both legs at one distance.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from math import cos, sin
 from typing import Final
 
+import msgspec
 import numpy as np
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.monotone import Values
@@ -60,8 +61,7 @@ SHORTEST_DART: Final = 5.0
 """A dart that would be sewn over less (mm) once the seam is taken in is none any more."""
 
 
-@dataclass(frozen=True, eq=False)
-class Course:
+class Course(msgspec.Struct, frozen=True, eq=False, dict=True, weakref=True):
     """One side of a seam: its links in one piece, each with points close enough to be moved, as the seam runs.
 
     The rows lie as they do with the darts between them folded; `laid` says how each came there from the flat piece,

@@ -6,12 +6,12 @@ Every function returns the piece with the new edges; darts, lines and landmarks 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from itertools import pairwise
 from math import cos, pi, radians, remainder, sin, tau
 from typing import Final
 
 import numpy as np
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.curve import fair_curve

@@ -7,7 +7,9 @@ dart's, or a fresh one of no width). The part between them turns, the part with 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+import msgspec
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.placement import Placement, about, gap
@@ -21,8 +23,7 @@ NO_WIDTH = 1e-6
 """A base narrower than this (mm) is shut."""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Turned:
+class Turned(msgspec.Struct, frozen=True, eq=False):
     """The piece after a turn, and the placement by which the turned part moved."""
 
     piece: Piece

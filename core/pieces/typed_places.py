@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Final
+
+import msgspec
 
 from core.errors import Refusal
 from core.geometry.placement import gap
@@ -38,8 +39,7 @@ _SQUARE: Final = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class TypedPlace:
+class TypedPlace(msgspec.Struct, frozen=True):
     """The point meant, in the piece's mm, and what is stored of it so that it holds when the piece changes."""
 
     at: Point

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from itertools import pairwise
 from math import cos, sin
+
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.polyline import Points, as_points, crossings, point_at, tangent_at

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.pieces.records import Change, Garment

@@ -7,8 +7,9 @@ dart" (trade.md C4); amounts for the figure at hand come from cutting a toile an
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
+
+import msgspec
 
 from core.pieces.levels import APART, SeamLevel, passed_at, seam_levels
 from core.pieces.seams import Match, chain_points
@@ -21,8 +22,7 @@ COMMON: Final = "common practice, no source"
 INCH: Final = 25.4
 
 
-@dataclass(frozen=True, slots=True)
-class Contour:
+class Contour(msgspec.Struct, frozen=True):
     """An amount (mm, both sides of the seam together) taken in at a place, to nothing at the levels beyond it.
 
     `tops` are words of which the upper end of the seam has one; none, and any seam through the bust point will do.
@@ -47,8 +47,7 @@ CONTOURS: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Taking:
+class Taking(msgspec.Struct, frozen=True):
     """What is taken in at a level by name, in mm on both sides together."""
 
     level: str

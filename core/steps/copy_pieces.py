@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from typing import Final, TypeVar
+
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.pieces.mirroring import prefixed, prefixed_piece, prefixed_seam

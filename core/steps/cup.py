@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import degrees
 from typing import Final, Literal, TypeAlias
+
+import msgspec
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.placement import gap
@@ -53,8 +55,7 @@ LINING: Final = "lining"
 FOAM: Final = "foam"
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class CupPlan:
+class CupPlan(msgspec.Struct, frozen=True, eq=False):
     """What a cup step works out before it makes pieces.
 
     The shape with its turning and `bare` of it, the bust circle it was drafted from, the opening before the cup and the

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import atan2, pi
 
 import msgspec
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.planar import inside_each

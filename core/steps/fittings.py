@@ -7,9 +7,10 @@ comes to nothing, or along a whole edge. Amounts are in mm; one below nothing wa
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import count
 from typing import Final, TypeAlias
+
+import msgspec
 
 from core.errors import Refusal
 from core.pieces.levels import SeamLevel, passed_at, seam_levels
@@ -29,8 +30,7 @@ AT_LEVEL: Final = 5.0
 """A pinch nearer to a level than this (mm) was meant at the level."""
 
 
-@dataclass(frozen=True, slots=True)
-class SeamPinch:
+class SeamPinch(msgspec.Struct, frozen=True):
     """Cloth taken up along a seam at a level of it; `amount` is what both sides lose together, `side_a` one's share."""
 
     seam: str
@@ -41,8 +41,7 @@ class SeamPinch:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class FoldPinch:
+class FoldPinch(msgspec.Struct, frozen=True):
     """A fold from an edge across a piece, to nothing at `hinge`, or `parallel` as wide there."""
 
     piece: str
@@ -53,8 +52,7 @@ class FoldPinch:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class EdgePinch:
+class EdgePinch(msgspec.Struct, frozen=True):
     """A whole edge turned back by an amount."""
 
     piece: str

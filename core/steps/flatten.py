@@ -6,8 +6,10 @@ point, so that flat cloth laid over it is short by t / (360 degrees - t) (cuttin
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from math import degrees, pi, sin
+
+import msgspec
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.placement import gap
@@ -208,8 +210,7 @@ def strain(dart: Dart) -> float:
     return dart.angle / (2 * pi - dart.angle)
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class _Site:
+class _Site(msgspec.Struct, frozen=True, eq=False):
     """The receiving place and edge, and the neighbour that is moved; `at_last`: it meets the edge's last point."""
 
     place: OnLoop

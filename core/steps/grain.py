@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import cos, pi, radians, sin
 from typing import Final
 
 import numpy as np
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.pieces.names import spoken

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Final, TypeAlias
+
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.placement import Placement, laying

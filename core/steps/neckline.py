@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import pi
 from typing import Literal, TypeAlias
 
 import numpy as np
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.curve import fair_curve

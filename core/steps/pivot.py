@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import degrees
 from typing import Literal, TypeAlias
 
 import msgspec
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.placement import gap

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Final
+
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.pieces.names import spoken_in_full

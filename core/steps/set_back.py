@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import atan2, degrees
 
 import numpy as np
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.placement import angle_between, gap

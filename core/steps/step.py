@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Annotated, Literal, TypeAlias
 
 import msgspec
@@ -16,8 +15,7 @@ from core.units import Unit
 NoteKind: TypeAlias = Literal["mismatch", "residual", "paper", "touched", "advice", "named"]
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(msgspec.Struct, frozen=True):
     """Something the user ought to know about a step that was done: one sentence, and where it is about."""
 
     kind: NoteKind
@@ -26,20 +24,18 @@ class Note:
     edge: str = ""
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Effect:
+class Effect(msgspec.Struct, frozen=True, eq=False):
     """What a step does to any garment that holds the records it read."""
 
     change: Change
     notes: tuple[Note, ...] = ()
 
 
-@dataclass(frozen=True, eq=False, slots=True)
-class Outcome:
+class Outcome(msgspec.Struct, frozen=True, eq=False):
     """The garment after a step, what became of each piece's name, and notes."""
 
     garment: Garment
-    names: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    names: Mapping[str, tuple[str, ...]] = msgspec.field(default_factory=dict)
     notes: tuple[Note, ...] = ()
 
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import inf, pi, sin
 
 import numpy as np
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.curve import fair_curve

@@ -8,13 +8,13 @@ the seam out.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import pairwise
 from math import atan2, degrees
 from typing import Literal, TypeAlias
 
 import msgspec
 import numpy as np
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.monotone import Values, monotone

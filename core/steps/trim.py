@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import radians, remainder, tau
 from typing import Literal, TypeAlias
 
 import numpy as np
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.placement import gap

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import msgspec
 import pytest
+from msgspec.structs import replace
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 

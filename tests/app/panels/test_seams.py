@@ -1,6 +1,5 @@
 from __future__ import annotations
 
-import dataclasses
 import time
 from fractions import Fraction
 
@@ -65,8 +64,8 @@ def uneven_session() -> Session:
     """A block whose side seam is asked for 2 mm of ease that its front does not have."""
     session = block_session()
     block = session.replay.block
-    seams = {**block.seams, "side": dataclasses.replace(block.seams["side"], ease=2.0)}
-    session.replay = Replay(session.design, Draft(dataclasses.replace(block, seams=seams), ()), ())
+    seams = {**block.seams, "side": replace(block.seams["side"], ease=2.0)}
+    session.replay = Replay(session.design, Draft(replace(block, seams=seams), ()), ())
     return session
 
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import asin, degrees, hypot
 
 import pytest
+from msgspec.structs import replace
 
 from core.blocks.ease import Ease
 from core.blocks.own_block import own_garment

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import nan, pi
 
 import msgspec
 import pytest
+from msgspec.structs import replace
 
 from core.checks.cutting import CuttingCheck, cutting_checks, width_across
 from core.checks.other_half import lacking_other_half
@@ -176,7 +176,7 @@ def test_the_report_counts_them() -> None:
 def with_piece(name: str, **others: object) -> Replay:
     """The concert bodice with one of its pieces altered, as no step would."""
     good = replayed("concert")
-    piece = replace(good.garment.piece(name), **others)  # type: ignore[arg-type]
+    piece = replace(good.garment.piece(name), **others)
     garment = replace(good.garment, pieces={**good.garment.pieces, name: piece})
     return replace(good, stages=(*good.stages[:-1], replace(good.stages[-1], garment=garment)))
 

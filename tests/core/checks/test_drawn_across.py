@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import cos, degrees, radians, remainder, sin, tau
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from core.checks.drawn_across import Crossing, Part, drawn_across, refuse_step
 from core.checks.walk import contact, from_end

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import cos, radians, tan
 
 import pytest
+from msgspec.structs import replace
 
 from core.body.body import complete
 from core.checks.girths import as_worked, girths, level_length

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from core.checks.seam_rows import seam_rows
 from core.pieces.records import Seam, Span

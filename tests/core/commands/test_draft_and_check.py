@@ -5,11 +5,11 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
 
 import msgspec
 import pytest
+from msgspec.structs import replace
 
 from core.body.body import entered
 from core.body.catalogue import MEASUREMENTS

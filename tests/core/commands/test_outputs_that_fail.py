@@ -6,11 +6,11 @@ import json
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
 import pytest
+from msgspec.structs import replace
 
 from core.commands import inputs
 from core.file.envelope import sealed, unsealed

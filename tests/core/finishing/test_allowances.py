@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import msgspec
+from msgspec.structs import replace
 
 from core.design.design import Allowances
 from core.fabrics.catalogue import Fabric, named

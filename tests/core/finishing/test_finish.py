@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 
 import msgspec
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from shapely.geometry import LinearRing, LineString, MultiLineString, Polygon
 from shapely.geometry import Point as PlanePoint
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import accumulate, pairwise
 
 import pytest
+from msgspec.structs import replace
 
 from core.design.replay import replay
 from core.finishing.finish import finish

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import cos, pi, sin
 
 import msgspec
 import pytest
+from msgspec.structs import replace
 
 from core.design.finishes import Bone, EdgeFinish, Finishing
 from core.design.replay import replay

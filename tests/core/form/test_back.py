@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from shapely import Polygon
 
 from core.form.back import LINE_ON_PANELS, NOT_SHOWN, SHOWN, LaidBack, _laying, back_on, whole_back

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import msgspec
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from scipy.integrate import quad
 
 from core.checks.bust_depth import BAND

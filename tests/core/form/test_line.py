@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from core.form.cloth import Cloth, Ways, cloth_on
 from core.form.landmarks import Body, Landmark

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import product
 from math import cos, radians, sin, tan
 from typing import get_args
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from core.geometry.corners import BLUNT, HOLLOW, SQUARED, TAPER, Meeting, meeting

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 from unittest.mock import patch
 
 import msgspec
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import ArrayLike
 
 from core.design.kept_lay import LayChoices, Model

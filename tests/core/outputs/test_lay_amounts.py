@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 
 import msgspec
 import pytest
+from msgspec.structs import replace
 
 from core.design.design import Design
 from core.design.kept_lay import KeptLay, LayChoices

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
 import pytest
-from msgspec.structs import replace as replace_choices
+from msgspec.structs import replace
 
 from core.design.kept_lay import LayChoices
 from core.outputs.drawing import Text
@@ -66,7 +65,7 @@ def test_the_picture_shows_cloth_numbers_hands_and_grain() -> None:
 
 def test_what_to_mind_is_told() -> None:
     """A repeat is a note and nothing is matched to it; what shrinks is washed first; nap lies one way."""
-    choices = replace_choices(GAP, grain="one way", shrink=5.0, repeat="8 cm lace")
+    choices = replace(GAP, grain="one way", shrink=5.0, repeat="8 cm lace")
     found = replace(lay(), choices=choices)
     said = " ".join(notes(found, plan(found).needed(), "cm"))
     assert "Repeat: 8 cm lace. The pieces are not matched to it." in said

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import msgspec
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from shapely.geometry import Polygon
 
 from core.design.finishes import Doubled

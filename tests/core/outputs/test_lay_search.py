@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from shapely.geometry import Polygon
 
 from core.design.kept_lay import LayChoices, Model

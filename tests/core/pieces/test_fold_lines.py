@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import msgspec
 import pytest
+from msgspec.structs import replace
 
 from core.design.replay import replay
 from core.geometry.placement import gap

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 from math import cos, degrees, radians, sin
 
 import pytest
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.placement import gap

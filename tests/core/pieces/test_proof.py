@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from core.geometry.polyline import as_points
 from core.pieces import proof

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 from math import degrees, radians
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from core.blocks.draft import draft
 from core.blocks.ease import Ease

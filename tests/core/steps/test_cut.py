@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import degrees
 
 import msgspec
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.planar import is_simple_loop

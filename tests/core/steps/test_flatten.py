@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 from math import degrees, radians, remainder, sin, tan, tau
 
 import pytest
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.polyline import end_direction, length

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import hypot
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from shapely.geometry import LineString
 from shapely.geometry import Point as PlanePoint
 

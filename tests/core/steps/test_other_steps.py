@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 from math import atan2, degrees, radians, remainder, sin, tau
 
 import pytest
+from msgspec.structs import replace
 
 from core.errors import Refusal
 from core.geometry.polyline import as_points, end_direction

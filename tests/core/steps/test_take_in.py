@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import atan2, degrees, hypot
 
 import msgspec
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from shapely.geometry import Polygon
 
 from core.design.design import Design

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import atan2, degrees, hypot, pi, radians, tan
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from shapely.geometry import LineString, Polygon
 
 from core.errors import Refusal
