@@ -79,7 +79,8 @@ def test_from_a_new_client_to_her_pages(qtbot: QtBot, tmp_path: Path) -> None:
 
 
 def state(window: QWidget, station: str) -> str:
-    """What a station of the order of work says of itself."""
+    """What a station of the order of work says of itself, in the turn of the loop after an act."""
+    QTest.qWait(1)
     return named(QLabel, f"{station}: ", window).accessibleName().partition(": ")[2]
 
 
