@@ -8,6 +8,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QApplication,
+    QCheckBox,
     QLabel,
     QLineEdit,
     QListWidget,
@@ -21,6 +22,19 @@ W = TypeVar("W", bound=QWidget)
 
 LEFT = Qt.MouseButton.LeftButton
 CONTROL = Qt.KeyboardModifier.ControlModifier
+
+HERS = {
+    "Bust": "37",
+    "High bust": "35",
+    "Under-bust": "31",
+    "Waist": "28 1/2",
+    "Bust span": "7 1/2",
+    "Side neck to bust point": "10 1/2",
+    "Front waist length": "17 1/4",
+    "Back waist length": "16",
+    "Shoulder length": "4 7/8",
+}
+"""An invented figure, in inches."""
 
 
 def named(kind: type[W], name: str, within: QWidget) -> W:
@@ -111,6 +125,17 @@ def choose_seam(window: QWidget, seam: str) -> None:
     item = next(table.item(row, 0) for row in range(table.rowCount()) if cell(table, row, 0) == seam)
     assert item is not None
     QTest.mouseClick(table.viewport(), LEFT, pos=table.visualItemRect(item).center())
+
+
+def take_in_one_side(window: QWidget, seam: str, piece: str, inches: str) -> None:
+    """Take so much off one side alone of a seam at the waist."""
+    take(window, "Take in")
+    click(window, f"Seam {seam}")
+    both = named(QCheckBox, "Both sides alike", window)
+    QTest.mouseClick(both, LEFT, pos=QPoint(8, both.height() // 2))
+    click(window, f"{piece} at the waist")
+    type_into(named(QLineEdit, f"Off the {piece} at the waist", window), inches)
+    QTest.mouseClick(named(QPushButton, "Take in", window), LEFT)
 
 
 def type_into(field: QLineEdit, text: str) -> None:

@@ -10,6 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QListWidget, QMainWindow, QTableWidget, QWidget
 
 from app.__main__ import make_window
+from tests.app.journeys import CONTROL, HERS
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -18,23 +19,9 @@ if TYPE_CHECKING:
 
 W = TypeVar("W", bound=QWidget)
 
-CONTROL = Qt.KeyboardModifier.ControlModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 NONE = Qt.KeyboardModifier.NoModifier
 Key = Qt.Key
-
-HERS = {
-    "Bust": "37",
-    "High bust": "35",
-    "Under-bust": "31",
-    "Waist": "28 1/2",
-    "Bust span": "7 1/2",
-    "Side neck to bust point": "10 1/2",
-    "Front waist length": "17 1/4",
-    "Back waist length": "16",
-    "Shoulder length": "4 7/8",
-}
-"""An invented figure, in inches."""
 
 
 def press(key: Qt.Key, held: Qt.KeyboardModifier = NONE) -> None:

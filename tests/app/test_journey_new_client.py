@@ -9,7 +9,6 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QApplication,
-    QCheckBox,
     QLabel,
     QLineEdit,
     QMainWindow,
@@ -27,6 +26,7 @@ if TYPE_CHECKING:
 from tests.app.at_window import dialog, opened
 from tests.app.journeys import (
     CONTROL,
+    HERS,
     LEFT,
     choose_seam,
     click,
@@ -37,21 +37,8 @@ from tests.app.journeys import (
     seams,
     step_texts,
     take,
-    type_into,
+    take_in_one_side,
 )
-
-HERS = {
-    "Bust": "37",
-    "High bust": "35",
-    "Under-bust": "31",
-    "Waist": "28 1/2",
-    "Bust span": "7 1/2",
-    "Side neck to bust point": "10 1/2",
-    "Front waist length": "17 1/4",
-    "Back waist length": "16",
-    "Shoulder length": "4 7/8",
-}
-"""An invented figure, in inches."""
 
 
 def test_from_a_new_client_to_her_pages(qtbot: QtBot, tmp_path: Path) -> None:
@@ -139,13 +126,7 @@ def pivot_shoulder_dart(window: QWidget) -> None:
 
 def take_in_one_side_and_trim(window: QWidget) -> None:
     """Half an inch off the front alone at the side seam, and both sides made equal again."""
-    take(window, "Take in")
-    click(window, "Seam side")
-    both = named(QCheckBox, "Both sides alike", window)
-    QTest.mouseClick(both, LEFT, pos=QPoint(8, both.height() // 2))
-    click(window, "lower front at the waist")
-    type_into(named(QLineEdit, "Off the lower front at the waist", window), "1/2")
-    QTest.mouseClick(named(QPushButton, "Take in", window), LEFT)
+    take_in_one_side(window, "side", "lower front", "1/2")
     assert seams(window)["side"][-1] != "= exact"
     choose_seam(window, "side")
     QTest.mouseClick(named(QPushButton, "Trim to match", window), LEFT)

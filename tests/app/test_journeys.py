@@ -7,8 +7,6 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
-    QCheckBox,
-    QLineEdit,
     QMainWindow,
     QPushButton,
     QTableWidget,
@@ -28,7 +26,7 @@ from tests.app.journeys import (
     seams,
     step_texts,
     take,
-    type_into,
+    take_in_one_side,
 )
 
 if TYPE_CHECKING:
@@ -116,13 +114,7 @@ def test_a_seam_taken_in_on_one_side_is_trimmed_to_match(qtbot: QtBot) -> None:
     """An inch off the side front alone leaves the princess seam unequal; one press makes it exact, undo unequal."""
     window = demo_window(qtbot)
     assert seams(window)["front princess"][-1] == "= exact"
-    take(window, "Take in")
-    click(window, "Seam front princess")
-    both = named(QCheckBox, "Both sides alike", window)
-    QTest.mouseClick(both, LEFT, pos=QPoint(8, both.height() // 2))
-    click(window, "side front at the waist")
-    type_into(named(QLineEdit, "Off the side front at the waist", window), "1")
-    QTest.mouseClick(named(QPushButton, "Take in", window), LEFT)
+    take_in_one_side(window, "front princess", "side front", "1")
     unequal = seams(window)["front princess"]
     assert unequal[-1] != "= exact"
     choose_seam(window, "front princess")
